@@ -1,0 +1,79 @@
+package session
+
+import "ebbline/unit"
+
+// Prescription is one version of what the kidney unit ordered. A session pins
+// the version it was planned from; a change is a new version, never an edit.
+type Prescription struct {
+	OrderedBy string    `json:"ordered_by"`
+	OrderedOn unit.Date `json:"ordered_on"`
+	How       string    `json:"how"`       // paper or phone
+	ReadBack  bool      `json:"read_back"` // a phoned change was read back to the caller
+	ValidFrom unit.Date `json:"valid_from"`
+	ReviewBy  unit.Date `json:"review_by"`
+
+	Days       []string           `json:"days"`                  // mon … sun; empty when EveryHours is set
+	EveryHours int                `json:"every_hours,omitempty"` // from start to start, instead of days
+	Length     *unit.Minutes      `json:"length_min,omitempty"`
+	Dialysate  *unit.Litres       `json:"dialysate_l,omitempty"` // a session by litres of dialysate instead of by time and flow
+	DryWeight  unit.Mass          `json:"dry_weight_kg"`
+	DrySetBy   string             `json:"dry_weight_set_by"`
+	DrySetOn   unit.Date          `json:"dry_weight_set_on"`
+	DryReview  unit.Date          `json:"dry_weight_review_by"`
+	Dialyser   string             `json:"dialyser"`
+	KoA        *unit.Flow         `json:"koa_ml_min,omitempty"`
+	BloodFlow  unit.Flow          `json:"blood_flow_ml_min"`
+	DialFlow   *unit.Flow         `json:"dialysate_flow_ml_min,omitempty"`
+	BathK      unit.Molar         `json:"bath_k_mmol_l"`
+	BathCa     unit.Molar         `json:"bath_ca_mmol_l"`
+	DialTemp   *unit.Temperature  `json:"dialysate_temp_c,omitempty"`
+	SetConduct *unit.Conductivity `json:"conductivity_ms_cm,omitempty"`
+
+	Heparin     string         `json:"heparin"` // none, unfractionated, low_molecular
+	HepStrength *unit.Strength `json:"heparin_strength_iu_ml,omitempty"`
+	HepBolus    *unit.Dose     `json:"heparin_bolus_iu,omitempty"`
+	HepHourly   *unit.DoseRate `json:"heparin_hourly_iu_h,omitempty"`
+	HepStop     *unit.Minutes  `json:"heparin_stop_before_end_min,omitempty"`
+
+	Access     string `json:"access"`      // fistula, graft, catheter
+	AccessSide string `json:"access_side"` // left_arm, right_arm, left_leg, right_leg, neck_or_chest
+	Technique  string `json:"technique"`   // rope_ladder, buttonhole, rotation, none
+	GaugeA     int    `json:"arterial_needle_gauge,omitempty"`
+	GaugeV     int    `json:"venous_needle_gauge,omitempty"`
+
+	Intake   unit.Volume `json:"intake_ml"`   // drinks and food usually allowed for during a session
+	Washback unit.Volume `json:"washback_ml"` // saline given back with the blood
+
+	Limits
+}
+
+// Limits are the figures the unit set for this person. A limit that was not
+// set is nil, and then the program's own default is used and named as such.
+type Limits struct {
+	SetBy       string              `json:"limits_set_by"`
+	SetOn       unit.Date           `json:"limits_set_on"`
+	Rate        *unit.RatePerKg     `json:"rate_limit_ml_h_kg,omitempty"`
+	MaxRemoval  *unit.Volume        `json:"max_removal_ml,omitempty"`
+	Chlorine    *unit.Concentration `json:"chlorine_limit_mg_l,omitempty"`
+	ConductTol  *unit.Conductivity  `json:"conductivity_tolerance_ms_cm,omitempty"`
+	SystolicLow *unit.Pressure      `json:"start_systolic_low_mmhg,omitempty"`
+	SystolicHi  *unit.Pressure      `json:"start_systolic_high_mmhg,omitempty"`
+	PulseLow    *unit.Pulse         `json:"start_pulse_low_per_min,omitempty"`
+	PulseHigh   *unit.Pulse         `json:"start_pulse_high_per_min,omitempty"`
+	TempHigh    *unit.Temperature   `json:"start_temperature_high_c,omitempty"`
+	FallBelow   *unit.Pressure      `json:"act_systolic_below_mmhg,omitempty"` // while running: below this, or …
+	FallBy      *unit.Pressure      `json:"act_systolic_fall_mmhg,omitempty"`  // … down by this much from the first
+	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
+	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
+}
+
+// Machine is what the program must know of the machine: how it wants the fluid
+// goal typed, and what it adds by itself.
+type Machine struct {
+	Name         string       `json:"name"` // the household's own word for it
+	AddsWashback bool         `json:"adds_washback"`
+	GoalUnit     string       `json:"goal_unit"`              // L or mL, as its fluid-goal field shows
+	GoalDecimals int          `json:"goal_decimals"`          // digits after the point in that field
+	GoalStep     *unit.Volume `json:"goal_step_ml,omitempty"` // smallest step of that field
+	Kind         string       `json:"kind"`                   // single_pass or low_volume
+}

@@ -1,0 +1,151 @@
+package session
+
+import (
+	"slices"
+	"time"
+)
+
+// Missing says why a value is not there. A blank is one of these or it is
+// still open; it is never a zero.
+type Missing string
+
+// The four kinds of missing.
+const (
+	NotDone      Missing = "not_done"
+	NotRecorded  Missing = "not_recorded"
+	DoesNotApply Missing = "does_not_apply"
+	AsleepByPlan Missing = "asleep_by_plan"
+)
+
+// An Event is one entry of a session after corrections: the body that counts
+// now, what it was before, and whether it was struck out.
+type Event struct {
+	ID      string
+	Kind    string
+	At      time.Time // the instant it happened, in the zone it happened in
+	Written time.Time // the instant it was written down
+	By      string
+	Body    any // one of this package's body types, as a pointer
+	Missing map[string]Missing
+	Struck  *Strike
+	Was     []Version // earlier versions, oldest first
+}
+
+// A Version is what an event said before it was corrected.
+type Version struct {
+	ID      string
+	At      time.Time
+	Written time.Time
+	By      string
+	Body    any
+	Reason  string // why it was replaced
+}
+
+// A Strike takes an event out of the count without taking it out of sight.
+type Strike struct {
+	At     time.Time
+	By     string
+	Reason string
+}
+
+// Late tells whether the event was typed more than 15 minutes after it
+// happened; the sheet then says how much later.
+func (e Event) Late() (time.Duration, bool) {
+	d := e.Written.Sub(e.At)
+	return d, d > 15*time.Minute
+}
+
+// A Session is one treatment as folded from its entries.
+type Session struct {
+	ID             string
+	Person         string
+	PrescriptionID string // pinned when the plan was agreed; before that, the one in force
+	Rx             *Prescription
+	Machine        Machine
+	Log            []Event // in order of At, struck ones included
+}
+
+// Add puts an event in its place by time; equal times keep the order of adding.
+func (s *Session) Add(e Event) {
+	i := len(s.Log)
+	for i > 0 && s.Log[i-1].At.After(e.At) {
+		i--
+	}
+	s.Log = slices.Insert(s.Log, i, e)
+}
+
+// Find returns the event with this id, or nil. The pointer is valid until the
+// next Add.
+func (s *Session) Find(id string) *Event {
+	for i := range s.Log {
+		if s.Log[i].ID == id {
+			return &s.Log[i]
+		}
+	}
+	return nil
+}
+
+// Last returns the latest body of type T that is not struck out, with its event.
+func Last[T any](s *Session) (*T, *Event) {
+	for i := len(s.Log) - 1; i >= 0; i-- {
+		if b, ok := s.Log[i].Body.(*T); ok && s.Log[i].Struck == nil {
+			return b, &s.Log[i]
+		}
+	}
+	return nil, nil
+}
+
+// First returns the earliest body of type T that is not struck out.
+func First[T any](s *Session) (*T, *Event) {
+	for i := range s.Log {
+		if b, ok := s.Log[i].Body.(*T); ok && s.Log[i].Struck == nil {
+			return b, &s.Log[i]
+		}
+	}
+	return nil, nil
+}
+
+// Each calls f for every body of type T that is not struck out, in order of time.
+func Each[T any](s *Session, f func(*T, *Event)) {
+	for i := range s.Log {
+		if b, ok := s.Log[i].Body.(*T); ok && s.Log[i].Struck == nil {
+			f(b, &s.Log[i])
+		}
+	}
+}
+
+// A Phase is how far a session has come.
+type Phase string
+
+// The phases in their order.
+const (
+	SettingUp Phase = "setting_up"
+	Running   Phase = "running"
+	ComingOff Phase = "coming_off"
+	Done      Phase = "closed"
+)
+
+// Phase tells how far the session has come.
+func (s *Session) Phase() Phase {
+	if b, _ := Last[Closed](s); b != nil {
+		return Done
+	}
+	if b, _ := Last[CameOff](s); b != nil {
+		return ComingOff
+	}
+	if b, _ := Last[Connected](s); b != nil {
+		return Running
+	}
+	return SettingUp
+}
+
+// Opened returns how the session began; the zero value when it never did.
+func (s *Session) Opened() (Opened, time.Time) {
+	if b, e := First[Opened](s); b != nil {
+		return *b, e.At
+	}
+	if len(s.Log) > 0 {
+		return Opened{}, s.Log[0].At
+	}
+	return Opened{}, time.Time{}
+}
