@@ -1,0 +1,90 @@
+package session
+
+import "slices"
+
+// Add returns the sheet with a step put in at place (0 is the top; beyond the
+// end is the end).
+func (r RunSheet) Add(s Step, place int) (RunSheet, error) {
+	out := r.clone()
+	s.After = slices.Clone(s.After)
+	out.Steps = slices.Insert(out.Steps, min(max(place, 0), len(out.Steps)), s)
+	return checked(r, out)
+}
+
+// Move returns the sheet with one step shifted to a place. The order on the
+// page is only an order of reading: what waits for what stays as it was.
+func (r RunSheet) Move(id string, place int) (RunSheet, error) {
+	i := r.index(id)
+	if i < 0 {
+		return r, sheetError(id, "is not on the sheet")
+	}
+	out := r.clone()
+	s := out.Steps[i]
+	out.Steps = slices.Delete(out.Steps, i, i+1)
+	out.Steps = slices.Insert(out.Steps, min(max(place, 0), len(out.Steps)), s)
+	return checked(r, out)
+}
+
+// Remove returns the sheet without one step. What waited for it now waits for
+// what it had waited for, so that no order is lost.
+func (r RunSheet) Remove(id string) (RunSheet, error) {
+	i := r.index(id)
+	if i < 0 {
+		return r, sheetError(id, "is not on the sheet")
+	}
+	out := r.clone()
+	gone := out.Steps[i]
+	out.Steps = slices.Delete(out.Steps, i, i+1)
+	for k := range out.Steps {
+		s := &out.Steps[k]
+		j := slices.Index(s.After, id)
+		if j < 0 {
+			continue
+		}
+		s.After = slices.Delete(s.After, j, j+1)
+		for _, a := range gone.After {
+			if !slices.Contains(s.After, a) {
+				s.After = append(s.After, a)
+			}
+		}
+	}
+	return checked(r, out)
+}
+
+// Reword returns the sheet with other words on one step.
+func (r RunSheet) Reword(id, words string) (RunSheet, error) {
+	return r.change(id, func(s *Step) { s.Words = words })
+}
+
+// SetAfter returns the sheet with one step waiting for these steps and no
+// others.
+func (r RunSheet) SetAfter(id string, after []string) (RunSheet, error) {
+	return r.change(id, func(s *Step) { s.After = slices.Compact(slices.Sorted(slices.Values(after))) })
+}
+
+// Replace returns the sheet with a whole step in the place of the one with the
+// same id.
+func (r RunSheet) Replace(s Step) (RunSheet, error) {
+	return r.change(s.ID, func(old *Step) {
+		s.After = slices.Clone(s.After)
+		*old = s
+	})
+}
+
+func (r RunSheet) change(id string, f func(*Step)) (RunSheet, error) {
+	i := r.index(id)
+	if i < 0 {
+		return r, sheetError(id, "is not on the sheet")
+	}
+	out := r.clone()
+	f(&out.Steps[i])
+	return checked(r, out)
+}
+
+// checked gives the new sheet when it can be run, else the old one and why.
+func checked(old, edited RunSheet) (RunSheet, error) {
+	if err := edited.Validate(); err != nil {
+		return old, err
+	}
+	return edited, nil
+}
