@@ -149,3 +149,42 @@ func (s *Session) Opened() (Opened, time.Time) {
 	}
 	return Opened{}, time.Time{}
 }
+
+// Remove takes the event with this id out of the log, so that its correction
+// can stand in its place. Only the fold calls it.
+func (s *Session) Remove(id string) {
+	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.ID == id })
+}
+
+// Treated tells whether the treatment ever began.
+func (s *Session) Treated() bool {
+	b, _ := First[Connected](s)
+	return b != nil
+}
+
+// Abandoned tells whether the opening itself was struck out.
+func (s *Session) Abandoned() bool {
+	b, _ := First[Opened](s)
+	return b == nil
+}
+
+// Has tells whether an entry of this kind is in the session and not struck out.
+func (s *Session) Has(kind string) bool {
+	return slices.ContainsFunc(s.Log, func(e Event) bool { return e.Kind == kind && e.Struck == nil })
+}
+
+// Began returns the moment the treatment began.
+func (s *Session) Began() (time.Time, bool) {
+	if b, e := First[Connected](s); b != nil {
+		return e.At, true
+	}
+	return time.Time{}, false
+}
+
+// Ended returns the moment the treatment ended.
+func (s *Session) Ended() (time.Time, bool) {
+	if b, e := Last[CameOff](s); b != nil {
+		return e.At, true
+	}
+	return time.Time{}, false
+}
