@@ -1,0 +1,254 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/fluid"
+	"ebbline/unit"
+)
+
+// A Plan is what is to be taken off in this session and how fast, with every
+// term, where it came from and when, and what must be said beside it. The
+// numbers are an [AgreedPlan] that the person has not yet agreed to.
+type Plan struct {
+	AgreedPlan
+	MadeAt      time.Time
+	GoalShown   string      // what to dial in, in the machine's own unit and digits
+	GoalDigits  string      // the same without its unit
+	LengthShown string      // "4 h 27 min"
+	Step        unit.Volume // of the machine's goal field
+	Terms       []Term
+	Limits      []LimitLine
+	Ways        []Way // only when the whole goal lies over a rate: what would hold it
+	WholeRate   unit.RatePerKg
+	Expected    unit.Mass // what the scale should show after, same clothes, when the set goal comes off
+	WeighAgain  bool      // the weight is more than an hour old
+	Shouts      []unit.Caution
+	Said        []unit.Caution
+	Question    string // for the unit, when something is left over
+	Within      string // "inside the limits your unit set on 3 March 2026", or empty
+}
+
+// A Term is one line of the plan as a person reads it.
+type Term struct {
+	Code  string
+	Label string
+	Value string       // with its unit
+	ML    *unit.Volume // what it adds to the goal; nil when the line only explains
+	From  string
+	At    time.Time // zero where no moment belongs to it
+}
+
+// A LimitLine is one limit, whose it is, and whether the plan lies within.
+type LimitLine struct {
+	What  string
+	Value string
+	Whose string
+	Unit  bool // set by the unit; else the program's own, which cautions and never cuts
+	Over  bool // the whole goal lies over it
+	Cut   bool // it is what cut the goal
+}
+
+// A Way is what would keep the whole goal at one rate.
+type Way struct {
+	Rate     unit.RatePerKg
+	Whose    string
+	Shortest unit.Minutes // that takes off the whole goal
+	Largest  unit.Volume  // goal that fits the length of this session
+}
+
+// Choices are what the person settled for this session on the plan page. A nil
+// is "as prescribed".
+type Choices struct {
+	Intake  *unit.Volume
+	Saline  *unit.Volume
+	Length  *unit.Minutes
+	SetGoal *unit.Volume // less than the plan would set
+}
+
+// WeightAge is how old a weight may be when a plan is made from it.
+const WeightAge = time.Hour
+
+// LightWeight is the dry weight below which the defaults of adults do not fit:
+// there is no plan then unless the unit has set a removal rate. Ours.
+const LightWeight unit.Mass = 35_000
+
+// MakePlan makes the plan of a session from its weigh-in, its prescription and
+// its machine:
+//
+//	above dry = pre-weight − clothing − dry weight   (1 kg = 1 L)
+//	goal      = above dry + drinks + washback + saline, to the machine's step
+//	dialled in = the goal, or the largest the unit's limits let through,
+//	             down to the machine's step
+//
+// Washback is left out when the machine adds it by itself. Below dry weight the
+// goal is 0 and the plan says to ring. It needs a weigh-in, a dry weight, a
+// length and a machine whose goal field is known, and otherwise returns an
+// [*unit.InputError]; when its two reckonings differ it returns a
+// [*fluid.Disagreement] and no number.
+func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
+	in, p, err := planTerms(s, c)
+	if err != nil {
+		return Plan{}, err
+	}
+	reckoned, err := fluid.NewPlan(in)
+	if err != nil {
+		return Plan{}, err
+	}
+	if err := fluid.Recheck(in, reckoned); err != nil {
+		return Plan{}, err
+	}
+	p.MadeAt = now
+	p.BelowDry = reckoned.BelowDry
+	p.AboveDry = unit.Volume(max(reckoned.AboveDryMl, 0))
+	p.Goal = unit.Volume(reckoned.GoalMl)
+	p.SetGoal = p.Goal
+	if reckoned.LargestGoalMl != nil {
+		p.SetGoal = min(p.Goal, floorTo(unit.Volume(*reckoned.LargestGoalMl), p.Step))
+	}
+	if c.SetGoal != nil {
+		if *c.SetGoal < 0 || *c.SetGoal > p.SetGoal || *c.SetGoal%p.Step != 0 {
+			return Plan{}, unit.Refuse("set_goal_ml", *c.SetGoal, "0 to "+p.SetGoal.Text()+" in steps of "+p.Step.Text())
+		}
+		p.SetGoal = *c.SetGoal
+	}
+	p.LeftOver = p.Goal - p.SetGoal
+	p.Rate = rateOf(p.SetGoal, p.Length)
+	p.RatePerKg = perKg(p.SetGoal, p.Length, p.DryWeight)
+	p.WholeRate = perKg(p.Goal, p.Length, p.DryWeight)
+	p.Expected = p.PreWeight - unit.Mass(p.SetGoal) + unit.Mass(p.Intake+p.Washback+p.Saline)
+	if p.GoalShown, err = s.Machine.ShowGoal(p.SetGoal); err != nil {
+		return Plan{}, err
+	}
+	p.GoalDigits = s.Machine.goalDigits(p.SetGoal)
+	p.LengthShown = hoursText(p.Length)
+	if err := p.limits(s.Rx, in, reckoned); err != nil {
+		return Plan{}, err
+	}
+	p.terms(s, h)
+	p.say(s, h, now)
+	return p, nil
+}
+
+// planTerms gathers what the plan is made from.
+func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
+	rx := s.Rx
+	if rx == nil {
+		return fluid.PlanInput{}, Plan{}, unit.Refuse("prescription_id", "no prescription", "one from your unit")
+	}
+	if s.Machine.GoalUnit != "L" && s.Machine.GoalUnit != "mL" {
+		return fluid.PlanInput{}, Plan{}, unit.Refuse("goal_unit", s.Machine.GoalUnit, "L or mL, as the machine's goal field shows")
+	}
+	weight, weighed := Last[WeighIn](s)
+	if weight == nil || weighed.Missing["weight_kg"] != "" {
+		return fluid.PlanInput{}, Plan{}, unit.Refuse("pre_weight_kg", "no weight", "a weight before this session")
+	}
+	if rx.DryWeight < LightWeight && rx.Rate == nil {
+		return fluid.PlanInput{}, Plan{}, unit.Refuse("rate_limit_ml_h_kg", "no limit",
+			"a removal rate set by your unit: below "+LightWeight.Text()+" the figures of adults do not fit")
+	}
+	length, _, err := rx.SessionLength()
+	if err != nil && c.Length == nil {
+		return fluid.PlanInput{}, Plan{}, err
+	}
+	p := Plan{Step: s.Machine.FieldStep()}
+	p.PrescriptionID, p.WeighInID = s.PrescriptionID, weighed.ID
+	p.PreWeight, p.Clothing, p.DryWeight = weight.Weight, weight.Clothing, rx.DryWeight
+	p.Intake, p.Washback, p.Length = rx.Intake, rx.Washback, length
+	if s.Machine.AddsWashback {
+		p.Washback = 0
+	}
+	if c.Intake != nil {
+		p.Intake = *c.Intake
+	}
+	if c.Saline != nil {
+		p.Saline = *c.Saline
+	}
+	if c.Length != nil {
+		p.Length = *c.Length
+	}
+	in := fluid.PlanInput{
+		PreWeight: p.PreWeight.Exact(), Clothing: p.Clothing.Exact(), DryWeight: p.DryWeight.Exact(), Session: p.Length.Exact(),
+		Intake: p.Intake.Exact(), Washback: p.Washback.Exact(), Saline: p.Saline.Exact(), Step: p.Step.Exact(),
+	}
+	if rx.Rate != nil {
+		limit := rx.Rate.Exact()
+		in.RateLimit = &limit
+	}
+	if rx.MaxRemoval != nil {
+		most := rx.MaxRemoval.Exact()
+		in.MaxRemoval = &most
+	}
+	return in, p, nil
+}
+
+// rateOf gives mL/h to the nearest whole one.
+func rateOf(goal unit.Volume, length unit.Minutes) unit.Rate {
+	if length <= 0 {
+		return 0
+	}
+	return unit.Rate((int64(goal)*60*2 + int64(length)) / (2 * int64(length)))
+}
+
+// perKg gives mL/h per kg of dry weight, to the nearest hundredth.
+func perKg(goal unit.Volume, length unit.Minutes, dry unit.Mass) unit.RatePerKg {
+	den := int64(length) * int64(dry)
+	if den <= 0 {
+		return 0
+	}
+	return unit.RatePerKg((int64(goal)*60*1000*100*2 + den) / (2 * den))
+}
+
+// above tells exactly whether a goal runs over so many mL/h per kg.
+func above(rate unit.RatePerKg, goal unit.Volume, length unit.Minutes, dry unit.Mass) bool {
+	return int64(goal)*60*1000*100 > int64(rate)*int64(length)*int64(dry)
+}
+
+// limits lists the limits with their owners, and what would hold the goal.
+func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan) error {
+	rates := []struct {
+		rate unit.RatePerKg
+		unit bool
+	}{{fluid.CautionRate * 100, false}, {fluid.HighCautionRate * 100, false}}
+	if rx.Rate != nil {
+		rates = rates[:1]
+		rates[0].rate, rates[0].unit = *rx.Rate, true
+	}
+	for _, r := range rates {
+		whose := ownDefault
+		if r.unit {
+			whose = setByUnit(rx)
+		}
+		over := above(r.rate, p.Goal, p.Length, p.DryWeight)
+		p.Limits = append(p.Limits, LimitLine{
+			What: "Removal rate", Value: r.rate.Text(), Whose: whose, Unit: r.unit, Over: over, Cut: over && r.unit,
+		})
+		if !over {
+			continue
+		}
+		in.RateLimit, in.MaxRemoval = exactly(r.rate), nil
+		at, err := fluid.NewPlan(in)
+		if err != nil {
+			return err
+		}
+		p.Ways = append(p.Ways, Way{
+			Rate: r.rate, Whose: whose,
+			Shortest: unit.Minutes(*at.ShortestSessionMin), Largest: floorTo(unit.Volume(*at.LargestGoalMl), p.Step),
+		})
+	}
+	if rx.MaxRemoval != nil {
+		over := p.Goal > *rx.MaxRemoval
+		p.Limits = append(p.Limits, LimitLine{
+			What: "Largest removal", Value: litresText(*rx.MaxRemoval), Whose: setByUnit(rx), Unit: true, Over: over, Cut: over,
+		})
+	}
+	if (rx.Rate != nil || rx.MaxRemoval != nil) && !p.BelowDry && reckoned.WithinLimits {
+		p.Within = insideWords(rx)
+	}
+	return nil
+}
+
+func exactly[M unit.Measure](q unit.Quantity[M]) *unit.Exact[M] {
+	e := q.Exact()
+	return &e
+}

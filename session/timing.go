@@ -1,0 +1,243 @@
+package session
+
+import (
+	"slices"
+	"time"
+)
+
+// A StepState is one step of a run sheet as it stands now.
+type StepState struct {
+	Step
+	State    string    // waiting, ready, running, done or not_done
+	Began    time.Time // when it started, as far as that is known
+	Finished time.Time
+	Due      time.Time // of a timer that runs, or of a machine step by its usual time
+	Waits    []string  // ids of the steps it still waits for
+}
+
+// What a step can be.
+const (
+	StepWaiting = "waiting"
+	StepReady   = "ready"
+	StepRunning = "running"
+	StepIsDone  = "done"
+	StepNotDone = "not_done"
+)
+
+// A SheetState is a run sheet under way.
+type SheetState struct {
+	Steps       []StepState // in the order of the sheet
+	Done, Total int
+}
+
+// Lane gives the steps of one lane that run or can be begun now, those first
+// on which the most waits.
+func (p SheetState) Lane(lane string) []StepState {
+	tail := tails(p.sheet(), func(s Step) float64 { return s.Usual.Float() })
+	var out []StepState
+	for i, s := range p.Steps {
+		if s.Lane == lane && (s.State == StepReady || s.State == StepRunning) {
+			s.Usual = p.Steps[i].Usual
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b StepState) int {
+		switch x, y := tail[a.ID], tail[b.ID]; {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// Timers gives the timers that run, the next one due first. The instants come
+// from entries alone, so a page that was closed shows the same.
+func (p SheetState) Timers() []StepState {
+	var out []StepState
+	for _, s := range p.Steps {
+		if s.State == StepRunning && s.Tick == TickTimer {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b StepState) int { return a.Due.Compare(b.Due) })
+	return out
+}
+
+func (p SheetState) sheet() RunSheet {
+	r := RunSheet{}
+	for _, s := range p.Steps {
+		r.Steps = append(r.Steps, s.Step)
+	}
+	return r
+}
+
+// Progress tells how far a run sheet has come at an instant.
+//
+// A step ticked by a value is done when an entry of its kind is there, one
+// ticked by hand when it was ticked; a later "undone" takes a tick back. A
+// timer is done when its minutes have run. A step of the machine that nobody
+// started is taken to begin when the last step it waited for was done. Entries
+// after now do not count.
+func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
+	p := SheetState{Total: len(sheet.Steps)}
+	marks := marksOf(sheet, s, now)
+	state := map[string]*StepState{}
+	p.Steps = make([]StepState, len(sheet.Steps))
+	for _, i := range inOrder(sheet) {
+		step := sheet.Steps[i]
+		st := &p.Steps[i]
+		*st = StepState{Step: step}
+		state[step.ID] = st
+		m := marks[step.ID]
+		free := time.Time{} // when the last of what it waits for was done
+		for _, a := range step.After {
+			b := state[a]
+			if b == nil || (b.State != StepIsDone && b.State != StepNotDone) {
+				st.Waits = append(st.Waits, a)
+				continue
+			}
+			if b.Finished.After(free) {
+				free = b.Finished
+			}
+		}
+		st.Began = m.started
+		if st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0 && len(st.Waits) == 0 {
+			st.Began = free
+		}
+		switch {
+		case m.state == StepIsDone || m.state == StepNotDone:
+			st.State, st.Finished = m.state, m.at
+		case !st.Began.IsZero() && step.Tick == TickTimer:
+			st.Due = st.Began.Add(time.Duration(step.Timer) * time.Minute)
+			st.State = StepRunning
+			if !st.Due.After(now) {
+				st.State, st.Finished = StepIsDone, st.Due
+			}
+		case !st.Began.IsZero():
+			st.State = StepRunning
+			st.Due = st.Began.Add(time.Duration(step.Usual) * time.Minute)
+		case len(st.Waits) == 0:
+			st.State = StepReady
+		default:
+			st.State = StepWaiting
+		}
+		if st.State == StepIsDone || st.State == StepNotDone {
+			p.Done++
+			st.Waits = nil
+		}
+	}
+	return p
+}
+
+// A mark is what the entries say about one step.
+type mark struct {
+	started time.Time
+	state   string
+	at      time.Time
+}
+
+func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
+	marks := map[string]mark{}
+	byKind := map[string][]string{}
+	for _, step := range sheet.Steps {
+		if step.Tick == TickValue {
+			byKind[step.Entry] = append(byKind[step.Entry], step.ID)
+		}
+	}
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil || e.At.After(now) {
+			continue
+		}
+		tick, ok := e.Body.(*StepDone)
+		if !ok {
+			for _, id := range byKind[e.Kind] {
+				if m := marks[id]; m.state == "" { // the first entry ends the step; a repeat does not move it
+					m.state, m.at = StepIsDone, e.At
+					marks[id] = m
+				}
+			}
+			continue
+		}
+		if tick.Phase != sheet.Phase {
+			continue
+		}
+		step, known := sheet.Step(tick.Step)
+		if !known {
+			continue
+		}
+		m := marks[tick.Step]
+		switch tick.State {
+		case "started":
+			if m.state == "" && m.started.IsZero() {
+				m.started = e.At
+			}
+		case "done":
+			if step.Tick != TickValue { // a value is not ticked without the value
+				m.state, m.at = StepIsDone, e.At
+			}
+		case "not_done":
+			m.state, m.at = StepNotDone, e.At
+		case "undone":
+			if step.Tick != TickValue || m.state == StepNotDone {
+				m = mark{}
+			}
+		}
+		marks[tick.Step] = m
+	}
+	return marks
+}
+
+// inOrder gives the places of the steps so that each comes after what it waits
+// for; steps of a ring, which Validate refuses, come last in their own order.
+func inOrder(sheet RunSheet) []int {
+	placed := map[string]bool{}
+	var order []int
+	used := make([]bool, len(sheet.Steps))
+	for len(order) < len(sheet.Steps) {
+		grew := false
+		for i, s := range sheet.Steps {
+			if used[i] {
+				continue
+			}
+			if slices.ContainsFunc(s.After, func(a string) bool { return !placed[a] && sheet.index(a) >= 0 }) {
+				continue
+			}
+			used[i], placed[s.ID], grew = true, true, true
+			order = append(order, i)
+		}
+		if !grew {
+			for i := range sheet.Steps {
+				if !used[i] {
+					used[i] = true
+					order = append(order, i)
+				}
+			}
+		}
+	}
+	return order
+}
+
+// tails gives for each step the length of the longest chain that begins with
+// it: what is late by as much as the step is late.
+func tails(sheet RunSheet, takes func(Step) float64) map[string]float64 {
+	order := inOrder(sheet)
+	tail := map[string]float64{}
+	slices.Reverse(order)
+	for _, i := range order {
+		s := sheet.Steps[i]
+		tail[s.ID] += takes(s) // what waits for it has been added below
+		for _, a := range s.After {
+			before, ok := sheet.Step(a)
+			if !ok {
+				continue
+			}
+			// tail[a] holds the longest follower until a itself is reached.
+			tail[before.ID] = max(tail[before.ID], tail[s.ID])
+		}
+	}
+	return tail
+}
