@@ -13,6 +13,7 @@ type Check struct {
 	Title      string
 	State      CheckState
 	Words      string // what is so, and what to do when it is not green
+	Limit      string // the limit it was held against and whose it is, where there is one
 	Overridden *Override
 	By         string    // who wrote the reason
 	At         time.Time // when

@@ -1,0 +1,136 @@
+package session
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"ebbline/fluid"
+	"ebbline/unit"
+)
+
+// A SetNow is what to set on the machine after something changed under way.
+type SetNow struct {
+	At        time.Time
+	Removed   unit.Volume // taken as removed by now
+	RemovedAt time.Time   // when it was last read off the machine; zero when never
+	Estimated bool        // carried on since that reading: read the machine for the true one
+	Added     unit.Volume // drinks and saline beyond the plan that no goal has taken in yet
+	Options   []Setting   // the first is what keeps the whole treated time
+	Needed    *unit.Minutes
+	NeededBy  string // whose limit the minutes needed rest on
+	Cautions  []unit.Caution
+}
+
+// A Setting is one way to go on.
+type Setting struct {
+	Code      string // "keep_length" or "keep_end"
+	Title     string
+	Goal      unit.Volume // to dial in, in the machine's step
+	GoalShown string
+	Length    unit.Minutes // whole treated time
+	End       time.Time
+	Rate      unit.Rate
+	RatePerKg unit.RatePerKg
+	Within    bool        // inside the unit's rate limit, or none is set
+	LeftOver  unit.Volume // stays on although this is set
+	Changed   bool        // differs from what is set on the machine by a step or more, or in length
+}
+
+// estimateAfter is how old a reading of the removal may be before it is said
+// that it was carried on.
+const estimateAfter = 2 * time.Minute
+
+// keepEndWorth is how many minutes of pause make the question of the end worth
+// asking.
+const keepEndWorth unit.Minutes = 5
+
+// Reset works out what to set now: the goal with everything added beyond the
+// plan, over the treated time that is left. Where a pause moved the end, a
+// second option keeps the end that was first planned. A goal that the unit's
+// limits do not let through in the time left is cut, down to the machine's
+// step, and what stays on is said.
+//
+// It needs a plan and a treatment that runs with time left, and otherwise
+// returns an [*unit.InputError].
+func Reset(s *Session, now time.Time) (SetNow, error) {
+	run, ok := Follow(s, now)
+	plan, _ := Last[AgreedPlan](s)
+	if !ok || plan == nil || !run.Ended.IsZero() {
+		return SetNow{}, unit.Refuse("session", "not running with a plan", "a treatment under way that was planned")
+	}
+	if run.Left < time.Minute {
+		return SetNow{}, unit.Refuse("treated_min", int(run.Treated.Minutes()), "treated time left; at the planned end, ask for another length")
+	}
+	l := lineOf(s, now)
+	n := SetNow{At: now, RemovedAt: run.RemovedAt}
+	n.Removed = unit.Volume(math.Round(l.carried(s, now)))
+	n.Estimated = run.Removed == nil || now.Sub(run.RemovedAt) > estimateAfter
+	n.Added = run.Beyond - unit.Volume(math.Round(l[len(l)-1].addedByPlanned))
+
+	left := unit.Minutes(math.Ceil(run.Left.Minutes()))
+	keep, again, err := n.option(s, run, *plan, left)
+	if err != nil {
+		return SetNow{}, err
+	}
+	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
+	n.Options, n.Cautions = []Setting{keep}, again.Cautions
+	if again.MinutesNeeded != nil {
+		needed := unit.Minutes(*again.MinutesNeeded)
+		n.Needed, n.NeededBy = &needed, setByUnit(s.Rx)
+	}
+	paused := unit.Minutes((run.Elapsed - run.Treated).Minutes())
+	if first := left - paused; paused >= keepEndWorth && first >= 1 {
+		end, _, err := n.option(s, run, *plan, first)
+		if err != nil {
+			return SetNow{}, err
+		}
+		end.Code, end.Title = "keep_end", fmt.Sprintf("First end: off at %s, %s shorter", clock(end.End), hoursText(paused))
+		n.Options = append(n.Options, end)
+	}
+	return n, nil
+}
+
+// option reckons one way to go on with so many minutes left.
+func (n SetNow) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
+	in := fluid.ReplanInput{
+		Goal: run.Goal.Exact(), Removed: n.Removed.Exact(), Added: max(n.Added, 0).Exact(),
+		Treated: unit.Minutes(run.Treated.Minutes()).Exact(), Planned: run.Length.Exact(), StopIn: exactly(left),
+		DryWeight: plan.DryWeight.Exact(),
+	}
+	if s.Rx != nil && s.Rx.Rate != nil {
+		in.RateLimit = exactly(*s.Rx.Rate)
+	}
+	r, err := fluid.Replan(in)
+	if err != nil {
+		return Setting{}, r, err
+	}
+	step := s.Machine.FieldStep()
+	wanted := run.Goal + max(n.Added, 0)
+	whole := (wanted + step/2) / step * step
+	goal := whole
+	if r.RemovableMl != nil && !r.WithinLimits {
+		goal = min(goal, floorTo(n.Removed+unit.Volume(*r.RemovableMl), step))
+	}
+	if s.Rx != nil && s.Rx.MaxRemoval != nil {
+		goal = min(goal, max(floorTo(*s.Rx.MaxRemoval, step), floorTo(n.Removed, step)))
+	}
+	if goal > wanted && in.RateLimit != nil && above(*s.Rx.Rate, goal-n.Removed, left, plan.DryWeight) {
+		goal = floorTo(wanted, step) // rounding up must not cross the limit
+	}
+	rest := max(goal-n.Removed, 0)
+	length := unit.Minutes(math.Round(run.Treated.Minutes())) + left
+	if length-run.Length == 1 || run.Length-length == 1 {
+		length = run.Length
+	}
+	shown, err := s.Machine.ShowGoal(goal)
+	if err != nil {
+		return Setting{}, r, err
+	}
+	return Setting{
+		Goal: goal, GoalShown: shown, Length: length, End: n.At.Add(time.Duration(left) * time.Minute),
+		Rate: rateOf(rest, left), RatePerKg: perKg(rest, left, plan.DryWeight),
+		Within:   s.Rx == nil || s.Rx.Rate == nil || !above(*s.Rx.Rate, rest, left, plan.DryWeight),
+		LeftOver: max(whole-goal, 0), Changed: goal != run.Goal || length != run.Length,
+	}, r, nil
+}
