@@ -2,6 +2,7 @@ package unit
 
 import (
 	"encoding/json"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -95,14 +96,11 @@ func (q *Quantity[M]) UnmarshalText(b []byte) error {
 	return nil
 }
 
-// Round gives the quantity nearest to v written units, halves away from zero.
-func Round[M Measure](v float64) Quantity[M] {
+// Near gives the recordable quantity nearest to v written units, halves away
+// from zero; the receiver only names the measure.
+func (Quantity[M]) Near(v float64) Quantity[M] {
 	var m M
-	scaled := v * float64(pow10(m.about().decimals))
-	if scaled < 0 {
-		return Quantity[M](int64(scaled - 0.5))
-	}
-	return Quantity[M](int64(scaled + 0.5))
+	return Quantity[M](math.Round(v * float64(pow10(m.about().decimals))))
 }
 
 func pow10(n int) int64 {

@@ -1,0 +1,124 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+	"time"
+
+	"ebbline/internal/household"
+	"ebbline/record"
+)
+
+// A formPage makes a form and the page it stands on. fill puts what was typed,
+// and what was found about it, into the form before the page is made.
+type formPage func(v visit, fill func(form) form) (view, error)
+
+// asked is the page as it is first shown.
+func asked(p formPage) pageFunc {
+	return func(v visit) (view, error) {
+		return p(v, func(f form) form {
+			if next := local(v.URL.Query().Get("next")); next != "" {
+				f.Next = next
+			}
+			return f
+		})
+	}
+}
+
+// send records what a form of this kind holds and answers: on to the next page
+// when it was saved, back to the same form as typed when something stands
+// against it or it could not be written.
+func (s *server) send(w http.ResponseWriter, r *http.Request, kind *record.Kind, page formPage) error {
+	e, found := s.read(r, kind)
+	return s.settle(w, r, e, found, page)
+}
+
+// settle records a finished entry; see send.
+func (s *server) settle(w http.ResponseWriter, r *http.Request, e record.Entry, found record.Findings, page formPage) error {
+	var failed *household.NotSavedError
+	if len(found) == 0 {
+		out, err := s.desk.Record(r.Context(), e)
+		switch {
+		case errors.As(err, &failed):
+		case err != nil:
+			return err
+		default:
+			found = out.Findings[0]
+		}
+	}
+	if len(found) == 0 && failed == nil {
+		next := local(r.PostFormValue("next"))
+		if next == "" {
+			next = r.URL.Path
+		}
+		if wantsJSON(r) {
+			return writeJSON(w, http.StatusOK, map[string]any{"saved": true, "id": e.ID, "next": next})
+		}
+		http.Redirect(w, r, next, http.StatusSeeOther)
+		return nil
+	}
+	status := http.StatusUnprocessableEntity
+	if failed != nil {
+		status = http.StatusServiceUnavailable
+	}
+	if wantsJSON(r) {
+		answer := map[string]any{"saved": false, "findings": found}
+		if failed != nil {
+			answer["unsaved"] = failed.Err.Error()
+		}
+		return writeJSON(w, status, answer)
+	}
+	return s.render(w, r, func(v visit) (view, error) {
+		made, err := page(v, func(f form) form {
+			f = f.typed(r, found)
+			f.Unsaved = failed != nil
+			return f
+		})
+		made.status = status
+		return made, err
+	})
+}
+
+// read makes an entry from a sent form.
+func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.Findings) {
+	body, found := kind.FromForm(func(key string) []string { return r.PostForm[key] })
+	e := record.Entry{
+		ID: r.PostFormValue("id"), Kind: kind.Name, Body: body, Device: device(r), By: writer(r),
+		Corrects: r.PostFormValue("corrects"), Reason: r.PostFormValue("reason"),
+		Zone: s.desk.Zone().String(), Person: r.PathValue("p"),
+	}
+	if kind.Session {
+		e.Session = r.PathValue("s")
+	}
+	for _, f := range kind.Fields {
+		if again := r.PostFormValue("again." + f.Key); again != "" {
+			if e.Again == nil {
+				e.Again = map[string]string{}
+			}
+			e.Again[f.Key] = again
+		}
+	}
+	at, problem := s.moment(r)
+	if problem != "" {
+		found = append(found, record.Finding{Field: "at", Step: record.Refuse, Words: problem})
+	}
+	e.At = at
+	return e, found
+}
+
+// moment reads "it happened at". Blank is now: the server's clock, never the
+// screen's.
+func (s *server) moment(r *http.Request) (time.Time, string) {
+	clock, day := r.PostFormValue("clock"), r.PostFormValue("day")
+	now := s.desk.Now().Truncate(time.Second)
+	if sent := r.PostFormValue("sent"); sent != "" && clock == "" {
+		// From the outbox: how many seconds it waited on the screen.
+		if d, err := time.ParseDuration(sent + "s"); err == nil && d > 0 && d < 48*time.Hour {
+			return now.Add(-d), ""
+		}
+	}
+	if clock == "" {
+		return now, ""
+	}
+	return record.ReadClock(day, clock, r.PostFormValue("which"), now)
+}

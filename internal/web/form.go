@@ -1,0 +1,121 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"ebbline/record"
+)
+
+// A form is one kind of entry as a person fills it in.
+type form struct {
+	Kind     *record.Kind
+	Action   string // where it is sent
+	ID       string // of the entry; made when the form is, so that sending twice is harmless
+	Inputs   []input
+	Hidden   map[string]string // values that the page knows better than the person
+	Problem  string            // what stands against the entry as a whole
+	Unsaved  bool              // it could not be written; the values are still here
+	Submit   string            // words on the button
+	Back     string            // where "not now" leads
+	Next     string            // where to go once it is saved; an address on this server
+	Corrects string
+	Reason   string
+	Clock    string // "it happened at", typed; blank is now
+	Day      string
+	Which    string // first or second, for a clock time that comes twice
+}
+
+// An input is one field of a form with what was typed and what was said to it.
+type input struct {
+	record.Field
+	Value   string
+	Problem string // refused, and why
+	Asked   string // strange, and why: a second field is shown
+	Again   string // what was typed there
+}
+
+// newForm makes an empty form. Values that a person did not measure may be
+// given; measured ones are always empty.
+func newForm(kind *record.Kind, action string, given map[string]string) form {
+	f := form{Kind: kind, Action: action, ID: newID(), Hidden: map[string]string{}, Submit: "Save"}
+	for _, field := range kind.Fields {
+		in := input{Field: field}
+		if !field.Measured {
+			in.Value = given[field.Key]
+		}
+		f.Inputs = append(f.Inputs, in)
+	}
+	return f
+}
+
+// keep leaves in only the named fields, in this order; the rest are hidden
+// with the values given.
+func (f form) only(keys ...string) form {
+	var kept []input
+	for _, key := range keys {
+		for _, in := range f.Inputs {
+			if in.Key == key {
+				kept = append(kept, in)
+			}
+		}
+	}
+	f.Inputs = kept
+	return f
+}
+
+// typed fills the form with what was sent, and with what was found about it.
+func (f form) typed(r *http.Request, found record.Findings) form {
+	f.ID = r.PostFormValue("id")
+	f.Corrects, f.Reason = r.PostFormValue("corrects"), r.PostFormValue("reason")
+	f.Clock, f.Day, f.Which = r.PostFormValue("clock"), r.PostFormValue("day"), r.PostFormValue("which")
+	f.Next = local(r.PostFormValue("next"))
+	shown := map[string]bool{}
+	for i := range f.Inputs {
+		in := &f.Inputs[i]
+		shown[in.Key] = true
+		in.Value = strings.Join(r.PostForm[in.Key], " ")
+		in.Again = r.PostFormValue("again." + in.Key)
+		for _, one := range found {
+			switch {
+			case one.Field != in.Key:
+			case one.Step == record.Ask:
+				in.Asked = one.Words
+			default:
+				in.Problem = one.Words
+			}
+		}
+	}
+	for _, one := range found {
+		if !shown[one.Field] {
+			f.Problem = strings.TrimSpace(f.Problem + " " + label(f.Kind, one.Field) + " " + one.Words + ".")
+		}
+	}
+	return f
+}
+
+// label names a field as a sentence begins.
+func label(k *record.Kind, key string) string {
+	if f, ok := k.Field(key); ok {
+		return f.Label
+	}
+	switch key {
+	case "at":
+		return "The time"
+	case "kind":
+		return ""
+	case "reason":
+		return "The reason"
+	case "id":
+		return "This entry"
+	}
+	return strings.ReplaceAll(key, "_", " ")
+}
+
+// local keeps an address only when it leads to this server.
+func local(address string) string {
+	if !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") || strings.ContainsAny(address, "\\\r\n") {
+		return ""
+	}
+	return address
+}

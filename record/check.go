@@ -1,0 +1,264 @@
+package record
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"ebbline/session"
+)
+
+// A Checker holds an entry beside the record it would join.
+type Checker struct {
+	House   *Household
+	Entry   Entry
+	Kind    *Kind
+	Member  *Member          // nil before the person exists
+	Session *session.Session // nil for what belongs to no session, and before one is opened
+	found   Findings
+}
+
+// Check says what stands against taking an entry into the record. An asked
+// value that was typed a second time, the same, is not in the answer. Nothing
+// in the answer refuses or asks when the entry may be taken.
+func Check(h *Household, e Entry) Findings {
+	kind, ok := Find(e.Kind)
+	if !ok {
+		return Findings{{Field: "kind", Step: Refuse, Words: quote(e.Kind) + " is not a kind of entry"}}
+	}
+	c := &Checker{House: h, Entry: e, Kind: kind, Member: h.Member(e.Person), Session: h.Session(e.Session)}
+	c.envelope()
+	if c.found.Refused() {
+		return c.found // what follows needs a person, a session and a moment
+	}
+	c.values()
+	c.order()
+	if kind.Check != nil && !c.found.Refused() {
+		kind.Check(c)
+	}
+	return c.unanswered()
+}
+
+// Refuse notes that the entry cannot be taken.
+func (c *Checker) Refuse(field, format string, args ...any) {
+	c.found = append(c.found, Finding{Field: field, Step: Refuse, Words: fmt.Sprintf(format, args...)})
+}
+
+// Ask notes that a value is taken only when it is typed again.
+func (c *Checker) Ask(field, format string, args ...any) {
+	c.found = append(c.found, Finding{Field: field, Step: Ask, Words: fmt.Sprintf(format, args...)})
+}
+
+var goodID = regexp.MustCompile(`^[A-Za-z0-9._-]{8,64}$`)
+
+// early is how far a moment may lie ahead of the writing of it: two clocks in
+// one house differ by that much.
+const early = 2 * time.Minute
+
+func (c *Checker) envelope() {
+	e := c.Entry
+	if !goodID.MatchString(e.ID) {
+		c.Refuse("id", "%s is not an id; needs 8 to 64 letters, digits, points, dashes", quote(e.ID))
+	}
+	if _, err := LoadZone(e.Zone); err != nil {
+		c.Refuse("zone", "%s is not a time zone; needs a name such as Europe/Oslo", quote(e.Zone))
+	}
+	if e.At.Year() < 1990 || e.At.Year() > 2200 {
+		c.Refuse("at", "%s lies outside 1990 to 2200; look at the clock of this computer", e.At.Format(time.RFC3339))
+	} else if e.Written.IsZero() {
+		c.Refuse("written", "is missing")
+	} else if e.At.After(e.Written.Add(early)) {
+		c.Refuse("at", "%s has not come yet", e.At.Format("15:04 on 2 January 2006"))
+	}
+	switch e.Kind {
+	case "demonstration", "kidney_unit", "machine", "clock_moved":
+	case "person":
+		if !goodID.MatchString(e.Person) {
+			c.Refuse("person", "%s is not an id; needs 8 to 64 letters, digits, points, dashes", quote(e.Person))
+		}
+	default:
+		if c.Member == nil {
+			c.Refuse("person", "%s is nobody in this record", quote(e.Person))
+		}
+	}
+	c.envelopeSession()
+	c.envelopeCorrection()
+}
+
+func (c *Checker) envelopeSession() {
+	e := c.Entry
+	switch {
+	case !c.Kind.Session && e.Kind != "struck" && e.Session != "":
+		c.Refuse("session", "%s does not belong to a session", c.Kind.Title)
+	case !c.Kind.Session:
+	case e.Kind == "session_opened" && e.Corrects == "":
+		if !goodID.MatchString(e.Session) {
+			c.Refuse("session", "%s is not an id; needs 8 to 64 letters, digits, points, dashes", quote(e.Session))
+		} else if c.Session != nil {
+			c.Refuse("session", "was opened already")
+		}
+	case c.Session == nil:
+		c.Refuse("session", "%s was never opened", quote(e.Session))
+	case c.Session.Person != e.Person:
+		c.Refuse("person", "this session belongs to somebody else")
+	}
+}
+
+func (c *Checker) envelopeCorrection() {
+	e := c.Entry
+	if e.Corrects == "" {
+		if e.Reason != "" {
+			c.Refuse("reason", "is given without the entry that it corrects")
+		}
+		return
+	}
+	old, ok := c.House.entries[e.Corrects]
+	switch {
+	case !ok:
+		c.Refuse("corrects", "%s is not in the record", quote(e.Corrects))
+	case old.kind != e.Kind || old.session != e.Session || old.person != e.Person:
+		c.Refuse("corrects", "names an entry of another kind, person or session")
+	case c.Session != nil && c.Session.Find(e.Corrects) == nil:
+		c.Refuse("corrects", "names an entry that was corrected before; correct the newer one")
+	}
+	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
+		c.Refuse("reason", "is missing: say in a word or two why it is corrected")
+	}
+}
+
+// values holds each value against the table.
+func (c *Checker) values() {
+	for _, f := range c.Kind.Fields {
+		v, given := f.Of(c.Entry.Body)
+		if !given {
+			if why := c.Entry.Missing[f.Key]; why == "" && !f.Optional {
+				c.Refuse(f.Key, "is still blank")
+			}
+			continue
+		}
+		if _, said := c.Entry.Missing[f.Key]; said {
+			c.Refuse(f.Key, "is given and said to be missing")
+		}
+		if n, ok := f.number(c.Entry.Body); ok {
+			c.bounds(f, n)
+		}
+		if s, ok := v.(string); ok {
+			c.text(f, s)
+		}
+	}
+	for key, why := range c.Entry.Missing {
+		f, ok := c.Kind.Field(key)
+		switch {
+		case !ok:
+			c.Refuse(key, "is not a value of %s", c.Kind.Name)
+		case !f.Measured || !f.Optional:
+			c.Refuse(key, "cannot be left out")
+		case !slices.Contains([]session.Missing{session.NotDone, session.NotRecorded, session.DoesNotApply, session.AsleepByPlan}, why):
+			c.Refuse(key, "%s is not a way of missing; needs not_done, not_recorded, does_not_apply or asleep_by_plan", quote(string(why)))
+		}
+	}
+	for _, key := range sortedKeys(c.Entry.Again) {
+		if _, ok := c.Kind.Field(key); !ok {
+			c.Refuse(key, "is not a value of %s", c.Kind.Name)
+		}
+	}
+}
+
+func (c *Checker) bounds(f Field, n float64) {
+	value, unit := f.Text(c.Entry.Body), f.Symbol()
+	if f.Refuse != nil && (n < f.Refuse.Lo || n > f.Refuse.Hi) {
+		c.Refuse(f.Key, "%s is not accepted: needs %s to %s%s", value, plain(f.Refuse.Lo), plain(f.Refuse.Hi), spaced(unit))
+		return
+	}
+	if f.Ask != nil && (n < f.Ask.Lo || n > f.Ask.Hi) {
+		c.Ask(f.Key, "%s%s is outside %s to %s. If it is right, type it again", value, spaced(unit), plain(f.Ask.Lo), plain(f.Ask.Hi))
+	}
+}
+
+func (c *Checker) text(f Field, s string) {
+	longest := f.MaxText
+	if longest == 0 {
+		longest = 500
+	}
+	switch {
+	case !utf8.ValidString(s):
+		c.Refuse(f.Key, "holds bytes that are no text")
+	case utf8.RuneCountInString(s) > longest:
+		c.Refuse(f.Key, "is longer than %d characters", longest)
+	case strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }):
+		c.Refuse(f.Key, "holds a control character")
+	case f.Choices != nil && !slices.ContainsFunc(f.Choices, func(ch Choice) bool { return ch.Value == s }):
+		var all []string
+		for _, ch := range f.Choices {
+			all = append(all, ch.Value)
+		}
+		c.Refuse(f.Key, "%s is not one of %s", quote(s), strings.Join(all, ", "))
+	}
+}
+
+// order holds the entry against how far the session has come.
+func (c *Checker) order() {
+	s := c.Session
+	if s == nil || !c.Kind.Session || c.Entry.Corrects != "" {
+		return
+	}
+	if c.Kind.Once && s.Has(c.Entry.Kind) {
+		c.Refuse("kind", "%s is in this session already; correct that one", c.Kind.Title)
+	}
+	if c.Kind.Live {
+		begun, ok := s.Began()
+		ended, over := s.Ended()
+		switch {
+		case !ok:
+			c.Refuse("kind", "the treatment has not begun")
+		case c.Entry.At.Before(begun):
+			c.Refuse("at", "lies before the treatment began at %s", begun.Format("15:04"))
+		case over && c.Entry.At.After(ended):
+			c.Refuse("at", "lies after the treatment ended at %s", ended.Format("15:04"))
+		}
+	}
+}
+
+// unanswered leaves out the questions that a second typing has answered. A
+// second typing that differs from the first is a finding of its own.
+func (c *Checker) unanswered() Findings {
+	var left Findings
+	for _, one := range c.found {
+		again, typed := c.Entry.Again[one.Field]
+		if one.Step != Ask || !typed {
+			left = append(left, one)
+			continue
+		}
+		f, _ := c.Kind.Field(one.Field)
+		if !sameTyped(f, c.Entry.Body, again) {
+			one.Words = fmt.Sprintf("was typed as %s and then as %s. Type the right one twice", f.Text(c.Entry.Body), again)
+			left = append(left, one)
+		}
+	}
+	return left
+}
+
+// sameTyped compares a value with its second typing by what it means, so that
+// "72,50" answers "72.5".
+func sameTyped(f Field, body any, again string) bool {
+	n, ok := f.number(body)
+	if !ok {
+		return strings.TrimSpace(again) == f.Text(body)
+	}
+	m, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(again), ",", ".", 1), 64)
+	return err == nil && m == n
+}
+
+func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+func spaced(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " " + unit
+}

@@ -1,0 +1,207 @@
+package record
+
+import (
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// checkDemonstration keeps invented entries and real ones in different files.
+func checkDemonstration(c *Checker) {
+	if c.House.Entries() > 0 && !c.House.Demo {
+		c.Refuse("note", "cannot be put into a file that holds real entries")
+	}
+}
+
+func checkPerson(c *Checker) {
+	p := c.Entry.Body.(*Person)
+	if age := c.Entry.Written.Year() - p.BirthYear; age < 0 || age > 120 {
+		c.Refuse("birth_year", "%d cannot be a birth year", p.BirthYear)
+	}
+	for _, m := range c.House.People {
+		other, ok := m.Person.Now()
+		if m.ID != c.Entry.Person && ok && other.Colour == p.Colour {
+			c.Refuse("colour", "is %s’s already; two people on one machine need two colours", other.Name)
+		}
+	}
+}
+
+// lightest is the dry weight under which this program plans nothing by its own
+// defaults: bounds made for adults do not fit a child.
+const lightest = 35 * 1000
+
+var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
+
+func checkPrescription(c *Checker) {
+	p := c.Entry.Body.(*session.Prescription)
+	when(c, p)
+	if p.Length == nil && (p.Dialysate == nil || p.DialFlow == nil) {
+		c.Refuse("length_min", "is still blank; write the length, or litres of dialysate with its flow")
+	}
+	if p.Length != nil && p.Dialysate != nil {
+		c.Refuse("dialysate_l", "cannot stand beside a session length; the unit orders the one or the other")
+	}
+	if (p.Rate == nil || p.MaxRemoval == nil) && int64(p.DryWeight) < lightest {
+		c.Refuse("rate_limit_ml_h_kg", "is needed, and the largest removal too: under 35 kg this program has no limits of its own to fall back on")
+	}
+	if p.Rate != nil || p.MaxRemoval != nil {
+		if strings.TrimSpace(p.SetBy) == "" {
+			c.Refuse("limits_set_by", "is still blank; a limit needs the name of the nurse or doctor who set it")
+		}
+		if p.SetOn.IsZero() {
+			c.Refuse("limits_set_on", "is still blank")
+		}
+	}
+	if p.How == "phone" && !p.ReadBack {
+		c.Refuse("read_back", "is not ticked: read the change back to the caller before it is written down")
+	}
+	heparin(c, p)
+	needles(c, p)
+	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on")
+	if p.ReviewBy.Before(p.ValidFrom) {
+		c.Refuse("review_by", "lies before the day it is valid from")
+	}
+	if p.DryReview.Before(p.DrySetOn) {
+		c.Refuse("dry_weight_review_by", "lies before the day it was set")
+	}
+	if old := c.Member.Prescription(c.today()); old != nil && c.Entry.Corrects == "" {
+		// A dry weight moves by small steps; a bigger one is likelier a slip.
+		if d := p.DryWeight - old.Value.DryWeight; d > 2000 || d < -2000 {
+			c.Ask("dry_weight_kg", "%s kg is %s kg away from the last one. If it is right, type it again", p.DryWeight, abs(d))
+		}
+	}
+}
+
+func abs(m unit.Mass) unit.Mass {
+	if m < 0 {
+		return -m
+	}
+	return m
+}
+
+// days refuses dates that lie after today; pairs of date and key.
+func (c *Checker) days(pairs ...any) {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		d, key := pairs[i].(unit.Date), pairs[i+1].(string)
+		if c.today().Before(d) {
+			c.Refuse(key, "%s has not come yet", d.Long())
+		}
+	}
+}
+
+func (c *Checker) today() unit.Date { return unit.DateOf(c.Entry.Written.In(c.Entry.At.Location())) }
+
+func when(c *Checker, p *session.Prescription) {
+	for _, d := range p.Days {
+		known := false
+		for _, w := range weekdays {
+			known = known || d == w
+		}
+		if !known {
+			c.Refuse("days", "%s is not a day; needs mon tue wed thu fri sat sun", quote(d))
+		}
+	}
+	switch {
+	case len(p.Days) == 0 && p.EveryHours == 0:
+		c.Refuse("days", "is still blank; tick the days, or write every how many hours")
+	case len(p.Days) > 0 && p.EveryHours > 0:
+		c.Refuse("every_hours", "cannot stand beside days; the unit orders the one or the other")
+	}
+}
+
+func heparin(c *Checker, p *session.Prescription) {
+	some := p.HepBolus != nil || p.HepHourly != nil
+	switch {
+	case p.Heparin == "none" && some:
+		c.Refuse("heparin", "is “none”, but a dose is written")
+	case p.Heparin != "none" && !some:
+		c.Refuse("heparin_bolus_iu", "is still blank; write the dose that is ordered, 0 if there is no bolus")
+	case p.Heparin != "none" && p.HepStrength == nil:
+		c.Refuse("heparin_strength_iu_ml", "is still blank")
+	case p.Heparin == "low_molecular" && p.HepHourly != nil && *p.HepHourly > 0:
+		c.Refuse("heparin_hourly_iu_h", "does not go with low-molecular-weight heparin, which is one dose at the start")
+	}
+}
+
+func needles(c *Checker, p *session.Prescription) {
+	switch {
+	case p.Access == "catheter" && p.Technique != "none":
+		c.Refuse("technique", "does not go with a catheter; needs “no needles”")
+	case p.Access != "catheter" && p.Technique == "none":
+		c.Refuse("technique", "is “no needles”, but the access is a %s", p.Access)
+	case p.Access == "graft" && p.Technique == "buttonhole":
+		c.Refuse("technique", "buttonhole does not go with a graft")
+	case p.Access != "catheter" && (p.GaugeA == 0 || p.GaugeV == 0):
+		c.Refuse("arterial_needle_gauge", "is still blank; write both gauges")
+	}
+}
+
+func checkPaper(c *Checker) {
+	b := c.Entry.Body.(*PaperConfirms)
+	if r := c.Member.Rx(b.Prescription); r == nil || r.Value.How != "phone" {
+		c.Refuse("prescription_id", "%s is not a phoned prescription of this person", quote(b.Prescription))
+	}
+	c.days(b.SignedOn, "signed_on")
+}
+
+func checkSeen(c *Checker) {
+	if b := c.Entry.Body.(*ChangeSeen); c.Member.Rx(b.Prescription) == nil {
+		c.Refuse("prescription_id", "%s is not a prescription of this person", quote(b.Prescription))
+	}
+}
+
+func checkSheet(c *Checker) {
+	if err := c.Entry.Body.(*SheetEdited).Validate(); err != nil {
+		c.Refuse("steps", "cannot be kept: %s", err)
+	}
+}
+
+func checkStruck(c *Checker) {
+	b := c.Entry.Body.(*Struck)
+	at, ok := c.House.entries[b.Entry]
+	switch {
+	case !ok:
+		c.Refuse("entry_id", "%s is not in the record", quote(b.Entry))
+	case at.kind == "struck" || at.kind == "demonstration" || at.kind == "person":
+		c.Refuse("entry_id", "is an entry that cannot be struck out; write a new one instead")
+	case at.person != c.Entry.Person:
+		c.Refuse("entry_id", "belongs to somebody else")
+	}
+	if utf8.RuneCountInString(strings.TrimSpace(b.Reason)) < 3 {
+		c.Refuse("reason", "is missing: say in a word or two why")
+	}
+	if s := c.House.bySession[at.session]; s != nil && s.Find(b.Entry) == nil {
+		c.Refuse("entry_id", "was corrected before; strike out the newer one")
+	}
+}
+
+// checkOpened keeps one live session at a time for each person, and paper
+// sessions from being opened over it.
+func checkOpened(c *Checker) {
+	b := c.Entry.Body.(*session.Opened)
+	if c.Entry.Corrects != "" {
+		return
+	}
+	if open := c.Member.Open(); open != nil && b.Source == "live" {
+		_, at := open.Opened()
+		c.Refuse("kind", "the session begun on %s is still open; close it first", at.Format("2 January at 15:04"))
+	}
+	if c.Member.Prescription(unit.DateOf(c.Entry.At)) == nil {
+		c.Refuse("kind", "there is no prescription for this day; write it down first")
+	}
+	if _, ok := c.House.Machine.Now(); !ok && b.Place == "home" {
+		c.Refuse("kind", "the machine is not described yet; do that first")
+	}
+	if !b.Confirmed && len(c.House.People) > 1 {
+		c.Refuse("person_confirmed", "is not ticked: two people use this machine, so say that this is your page")
+	}
+	if b.Source == "live" && c.Entry.Written.Sub(c.Entry.At) > 12*time.Hour {
+		c.Refuse("source", "is “as it happens”, but it began %s ago; choose “typed in from paper”", c.Entry.Written.Sub(c.Entry.At).Round(time.Hour))
+	}
+	if b.Place == "elsewhere" && strings.TrimSpace(b.Where) == "" {
+		c.Refuse("where", "is still blank; say where it was held")
+	}
+}

@@ -1,0 +1,213 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"ebbline/fluid"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// reasons words why a weight is asked about, in the order of package fluid.
+var reasons = map[fluid.Reason]string{
+	fluid.BelowDry:      "lies below the dry weight",
+	fluid.UnusualGain:   "is not what you usually gain",
+	fluid.DigitsSwapped: "looks like two digits swapped",
+	fluid.OneDigitOff:   "looks like one wrong digit",
+	fluid.PointLost:     "looks like a lost point",
+	fluid.Pounds:        "looks like pounds",
+	fluid.Stone:         "looks like stone",
+	fluid.Impossible:    "is no weight of a person",
+}
+
+func checkWeighIn(c *Checker) {
+	w := c.Entry.Body.(*session.WeighIn)
+	if w.Clothing >= w.Weight {
+		c.Refuse("clothing_kg", "cannot weigh as much as the person")
+		return
+	}
+	if c.Session.Rx == nil {
+		c.Refuse("kind", "there is no prescription to weigh against")
+		return
+	}
+	judged, err := c.judgeWeight(w)
+	if err != nil {
+		c.Refuse("weight_kg", "%s", err)
+		return
+	}
+	var why []string
+	for _, r := range judged.Reasons {
+		why = append(why, reasons[r])
+	}
+	said := fmt.Sprintf("%s kg %s", w.Weight, strings.Join(why, ", and "))
+	if judged.LikelyKg != nil {
+		said += fmt.Sprintf("; was it %.1f kg", *judged.LikelyKg)
+	}
+	switch judged.Verdict {
+	case fluid.Refuse:
+		c.Refuse("weight_kg", "%s", said)
+	case fluid.Ask:
+		c.Ask("weight_kg", "%s? Step on the scale again, then type what it shows", said)
+	}
+	if h := c.Member.History(c.Session); h.Scale != "" && h.Scale != w.Scale {
+		c.Ask("scale", "is another one than last time (%s): a new scale needs a side-by-side weighing. If it is right, type it again", h.Scale)
+	}
+}
+
+// checkPlan makes the plan anew from the record and takes the one that was
+// sent only when the two agree in every term.
+func checkPlan(c *Checker) {
+	sent := c.Entry.Body.(*session.AgreedPlan)
+	if c.Session.Phase() != session.SettingUp && c.Entry.Corrects == "" && !c.paper() {
+		c.Refuse("kind", "the treatment has begun; write down a changed goal instead")
+		return
+	}
+	own, err := session.MakePlan(c.Session, ChoicesOf(sent), c.Member.History(c.Session), c.Entry.At)
+	if err != nil {
+		c.refuseError("goal_ml", err)
+		return
+	}
+	if own.WeighAgain && !c.paper() {
+		c.Refuse("pre_weight_kg", "is more than an hour old: weigh again")
+	}
+	form := own.Form(c.Session.Rx)
+	form.AgreedPlan = *sent
+	var differ *fluid.Disagreement
+	if err := session.Agree(own, form); errors.As(err, &differ) {
+		c.Refuse(differ.Field, "is %s by the record and %s by what was sent; neither may be used. Make the plan anew", differ.Planned, differ.Rechecked)
+	} else if err != nil {
+		c.refuseError("goal_ml", err)
+	}
+}
+
+// ChoicesOf returns what the person chose when this plan was made; everything
+// else in it follows from the record.
+func ChoicesOf(p *session.AgreedPlan) session.Choices {
+	return session.Choices{Intake: &p.Intake, Saline: &p.Saline, Length: &p.Length, SetGoal: &p.SetGoal}
+}
+
+func (c *Checker) refuseError(field string, err error) {
+	var input *unit.InputError
+	if errors.As(err, &input) {
+		if input.Field != "" {
+			field = input.Field
+		}
+		c.Refuse(field, "%s is not accepted: needs %s", input.Got, input.Want)
+		return
+	}
+	c.Refuse(field, "%s", err)
+}
+
+// paper tells whether the session is typed in from paper or was held elsewhere:
+// then what happened is written down, not guarded.
+func (c *Checker) paper() bool {
+	if c.Session == nil {
+		return false
+	}
+	o, _ := c.Session.Opened()
+	return o.Source == "paper" || o.Place == "elsewhere"
+}
+
+func checkReadBack(c *Checker) {
+	b := c.Entry.Body.(*session.ReadBack)
+	plan, _ := session.Last[session.AgreedPlan](c.Session)
+	if plan == nil {
+		c.Refuse("kind", "no plan is agreed yet")
+		return
+	}
+	goal, err := c.Session.Machine.ReadGoal(b.Shown)
+	if err != nil {
+		c.refuseError("shown", err)
+	} else if goal != b.Goal {
+		c.Refuse("machine_goal_ml", "%s is not what %s means on this machine", b.Goal.Text(), quote(b.Shown))
+	}
+}
+
+func checkOverride(c *Checker) {
+	b := c.Entry.Body.(*session.Override)
+	if !session.GoodReason(b.Reason) {
+		c.Refuse("reason", "is too short: say in a sentence why you go on (at least %d characters)", session.ReasonLength)
+	}
+	for _, line := range c.startLine() {
+		if line.ID == b.Check {
+			return
+		}
+	}
+	c.Refuse("check", "%s is not a check of the start line", quote(b.Check))
+}
+
+// checkConnected lets no treatment begin by any road while a check of the
+// start line is neither green nor passed with a reason.
+func checkConnected(c *Checker) {
+	if c.paper() || c.Entry.Corrects != "" {
+		return
+	}
+	for _, line := range session.HoldingUp(c.startLine()) {
+		c.Refuse("kind", "%s: %s", line.Title, line.Words)
+	}
+}
+
+// startLine is the start line as it stands at the moment of the entry.
+func (c *Checker) startLine() []session.Check {
+	return session.StartLine(c.Session, c.Member.History(c.Session), c.Entry.At)
+}
+
+func checkHeparin(c *Checker) {
+	b := c.Entry.Body.(*session.HeparinDrawn)
+	if c.Session.Rx == nil {
+		return
+	}
+	rx := c.Session.Rx
+	if rx.Heparin == "none" {
+		c.Refuse("bolus_iu", "is written, but the prescription says no heparin")
+		return
+	}
+	c.volume("bolus_ml", b.Bolus, b.Strength, b.BolusVol)
+	c.volume("line_ml", b.Line, b.Strength, b.LineVol)
+	if rx.HepBolus != nil && b.Bolus != *rx.HepBolus {
+		c.Ask("bolus_iu", "%s IU is not the prescribed %s IU. If it is what was drawn up, type it again", b.Bolus, rx.HepBolus)
+	}
+	last := rx.HepStrength
+	if h := c.Member.History(c.Session); h.Strength != nil {
+		last = h.Strength
+	}
+	if last != nil && *last != b.Strength && (b.LabelRead == nil || *b.LabelRead != b.Strength) {
+		c.Refuse("label_read_again_iu_ml", "is needed: the vial says %s, last time it was %s. Read the label aloud and type its strength again", b.Strength.Text(), last.Text())
+	}
+}
+
+// volume holds a drawn volume against dose ÷ strength, to the hundredth of a
+// millilitre a syringe can show.
+func (c *Checker) volume(key string, dose unit.Dose, strength unit.Strength, drawn unit.Drawn) {
+	if want := drawn.Near(float64(dose) / float64(strength)); want != drawn {
+		c.Refuse(key, "%s is not %s at %s, which is %s", drawn.Text(), dose.Text(), strength.Text(), want.Text())
+	}
+}
+
+func checkAnaesthetic(c *Checker) {
+	b := c.Entry.Body.(*session.AnaestheticDrawn)
+	if c.Session.Rx == nil {
+		return
+	}
+	sum, err := session.SumAnaesthetic(c.with())
+	switch {
+	case err != nil:
+		c.refuseError("volume_ml", err)
+	case sum.Over:
+		c.Refuse("volume_ml", "%s is too much: %s (%s)", b.Volume.Text(), sum.Words, sum.Whose)
+	}
+}
+
+// with returns a copy of the session in which the entry stands already.
+func (c *Checker) with() *session.Session {
+	s := *c.Session
+	s.Log = slices.Clone(s.Log)
+	if c.Entry.Corrects != "" {
+		s.Remove(c.Entry.Corrects)
+	}
+	s.Add(event(c.Entry))
+	return &s
+}

@@ -1,0 +1,204 @@
+package record
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// checkFitness asks for nothing but keeps a phone call from being ticked
+// without a word of what was said.
+func checkFitness(c *Checker) {
+	b := c.Entry.Body.(*session.Fitness)
+	if len(strings.TrimSpace(b.Rang)) > 0 && utf8.RuneCountInString(b.Rang) < 3 {
+		c.Refuse("rang", "is too short: whom, and what was said")
+	}
+}
+
+func checkVitalsBefore(c *Checker) {
+	b := c.Entry.Body.(*session.VitalsBefore)
+	c.pair(b.SitSystolic, b.SitDiastolic, "sitting_diastolic_mmhg")
+	c.pair(b.StandSystolic, b.StandDiastolic, "standing_diastolic_mmhg")
+	c.something("sitting_systolic_mmhg")
+}
+
+func checkVitalsAfter(c *Checker) {
+	b := c.Entry.Body.(*session.VitalsAfter)
+	c.pair(b.LieSystolic, b.LieDiastolic, "lying_diastolic_mmhg")
+	c.pair(b.StandSystolic, b.StandDiastolic, "standing_diastolic_mmhg")
+	c.something("lying_systolic_mmhg")
+}
+
+// pair holds a lower pressure against its upper one: read off one cuff they
+// are at least 10 mmHg apart.
+func (c *Checker) pair(upper, lower *unit.Pressure, key string) {
+	switch {
+	case upper == nil && lower != nil:
+		c.Refuse(key, "stands alone; write the upper pressure too")
+	case upper != nil && lower != nil && *lower > *upper-10:
+		c.Refuse(key, "%s is not 10 or more below the upper pressure of %s", lower, upper)
+	}
+}
+
+// something refuses an entry in which nothing at all was written.
+func (c *Checker) something(field string) {
+	for _, f := range c.Kind.Fields {
+		if _, given := f.Of(c.Entry.Body); given && f.Type() != TypeYesNo {
+			return
+		}
+	}
+	if len(c.Entry.Missing) == 0 {
+		c.Refuse(field, "and all the others are still blank")
+	}
+}
+
+// jump is a change of blood pressure from one reading to the next that a slip
+// explains more often than a body does.
+const jump = 40
+
+func checkReading(c *Checker) {
+	b := c.Entry.Body.(*session.Reading)
+	c.pair(b.Systolic, b.Diastolic, "diastolic_mmhg")
+	c.something("systolic_mmhg")
+	if b.Arterial != nil && *b.Arterial > 0 {
+		c.Ask("arterial_mmhg", "%s is above zero; is it minus? If it is right, type it again", b.Arterial)
+	}
+	before := c.readingBefore()
+	if b.Systolic != nil && before.Systolic != nil {
+		if d := *b.Systolic - *before.Systolic; d > jump || d < -jump {
+			c.Ask("systolic_mmhg", "%s was %s at the last reading. If it is right, type it again", b.Systolic, before.Systolic)
+		}
+	}
+	if b.Removed != nil && before.Removed != nil && *b.Removed < *before.Removed {
+		c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Removed)
+	}
+	if b.Venous != nil && *b.Venous < 50 && b.BloodFlow != nil && *b.BloodFlow > 200 {
+		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. Look at the needles and lines first; if it is right, type it again", b.Venous, b.BloodFlow)
+	}
+	if c.Session.Rx != nil && b.BloodFlow != nil {
+		if set := c.Session.Rx.BloodFlow; *b.BloodFlow*5 < set*4 || *b.BloodFlow*5 > set*6 {
+			c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", b.BloodFlow, set)
+		}
+	}
+}
+
+// askOnce asks unless the same value was asked about and stood by earlier in
+// this session: a pump turned down for the night is not questioned every hour.
+func (c *Checker) askOnce(field, format string, args ...any) {
+	f, _ := c.Kind.Field(field)
+	now := f.Text(c.Entry.Body)
+	for i := range c.Session.Log {
+		e := &c.Session.Log[i]
+		if e.Kind == c.Kind.Name && e.Struck == nil && !e.At.After(c.Entry.At) && f.Text(e.Body) == now {
+			return
+		}
+	}
+	c.Ask(field, format, args...)
+}
+
+// readingBefore gathers the last value of each pressure and volume before this
+// reading.
+func (c *Checker) readingBefore() session.Reading {
+	var last session.Reading
+	session.Each(c.Session, func(r *session.Reading, e *session.Event) {
+		if e.At.After(c.Entry.At) || e.ID == c.Entry.Corrects {
+			return
+		}
+		if r.Systolic != nil {
+			last.Systolic = r.Systolic
+		}
+		if r.Removed != nil {
+			last.Removed = r.Removed
+		}
+	})
+	return last
+}
+
+func checkPause(c *Checker) {
+	if c.pausedAt() {
+		c.Refuse("kind", "the treatment is paused already")
+	}
+}
+
+func checkResume(c *Checker) {
+	if !c.pausedAt() {
+		c.Refuse("kind", "the treatment is not paused")
+	}
+}
+
+// pausedAt tells whether the treatment stands still at the entry's moment.
+func (c *Checker) pausedAt() bool {
+	paused := false
+	for _, e := range c.Session.Log {
+		if e.Struck != nil || e.At.After(c.Entry.At) || e.ID == c.Entry.Corrects {
+			continue
+		}
+		switch e.Body.(type) {
+		case *session.Pause:
+			paused = true
+		case *session.Resume:
+			paused = false
+		}
+	}
+	return paused
+}
+
+func checkGoalChanged(c *Checker) {
+	b := c.Entry.Body.(*session.GoalChanged)
+	if rx := c.Session.Rx; rx != nil && rx.MaxRemoval != nil && b.Goal > *rx.MaxRemoval {
+		c.Ask("goal_ml", "%s mL is above the %s mL your unit set on %s. If the machine shows it, type it again", b.Goal, rx.MaxRemoval, rx.SetOn.Long())
+	}
+}
+
+func checkCameOff(c *Checker) {
+	b := c.Entry.Body.(*session.CameOff)
+	began, ok := c.Session.Began()
+	switch {
+	case !ok:
+		c.Refuse("kind", "the treatment has not begun")
+	case c.Entry.At.Before(began):
+		c.Refuse("at", "lies before the treatment began at %s", began.Format("15:04"))
+	}
+	if b.Returned == "all" && b.Washback == nil && c.Entry.Missing["washback_ml"] == "" {
+		c.Refuse("washback_ml", "is still blank")
+	}
+	if b.Removed != nil {
+		before := c.readingBefore()
+		if before.Removed != nil && *b.Removed < *before.Removed {
+			c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Removed)
+		}
+	}
+}
+
+// far is how far a weight after may lie from what was expected before it is
+// asked about.
+const far = 1500 // g
+
+func checkWeighOut(c *Checker) {
+	b := c.Entry.Body.(*session.WeighOut)
+	in, _ := session.Last[session.WeighIn](c.Session)
+	if in == nil {
+		return
+	}
+	if b.Scale != in.Scale {
+		c.Ask("scale", "is another one than before the session (%s); the two weights cannot be set against each other. If it is right, type it again", in.Scale)
+	}
+	expected := in.Weight
+	if plan, _ := session.Last[session.AgreedPlan](c.Session); plan != nil {
+		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline)
+	}
+	if off, _ := session.Last[session.CameOff](c.Session); off != nil && off.Removed != nil {
+		expected = in.Weight - unit.Mass(*off.Removed)
+	}
+	if d := b.Weight - expected; d > far || d < -far {
+		c.Ask("weight_kg", "%s kg is %s kg away from what was expected. If it is right, type it again", b.Weight, abs(d))
+	}
+}
+
+func checkClosed(c *Checker) {
+	if c.Session.Treated() && !c.Session.Has("came_off") {
+		c.Refuse("kind", "the treatment has not ended yet; write down how it ended first")
+	}
+}

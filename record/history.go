@@ -1,0 +1,90 @@
+package record
+
+import (
+	"ebbline/fluid"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// Earlier returns the person's sessions that began before this one, oldest
+// first; for nil, all of them.
+func (m *Member) Earlier(s *session.Session) []*session.Session {
+	if s == nil {
+		return m.Sessions
+	}
+	for i, one := range m.Sessions {
+		if one.ID == s.ID {
+			return m.Sessions[:i]
+		}
+	}
+	return m.Sessions
+}
+
+// History gathers what a session needs of the sessions before it and of the
+// rest of the record.
+func (m *Member) History(s *session.Session) session.History {
+	h := session.HistoryOf(m.Earlier(s))
+	for _, stay := range m.Stays {
+		if stay.Struck == nil && h.Hospital.Before(stay.Value.To) {
+			h.Hospital = stay.Value.To
+		}
+	}
+	if s != nil {
+		if rx := m.Rx(s.PrescriptionID); rx != nil {
+			h.PaperCame = rx.Paper != nil
+		}
+	}
+	return h
+}
+
+// learnFrom is how many earlier weighings the usual gain is learned from: long
+// enough for every weekday to come often, short enough to follow a season.
+const learnFrom = 60
+
+// Intervals returns the pairs of a weight after one session and the weight
+// before the next, newest last, from which the usual gain is learned.
+func (m *Member) Intervals(s *session.Session) []fluid.Interval {
+	var all []fluid.Interval
+	earlier := m.Earlier(s)
+	if len(earlier) > learnFrom {
+		earlier = earlier[len(earlier)-learnFrom:]
+	}
+	for i := 1; i < len(earlier); i++ {
+		out, outAt := session.Last[session.WeighOut](earlier[i-1])
+		in, inAt := session.Last[session.WeighIn](earlier[i])
+		if out == nil || in == nil {
+			continue
+		}
+		all = append(all, fluid.Interval{
+			Pre:          (in.Weight - in.Clothing).Exact(),
+			PreviousPost: (out.Weight - out.Clothing).Exact(),
+			Hours:        inAt.At.Sub(outAt.At).Hours(),
+		})
+	}
+	return all
+}
+
+// judgeWeight holds a weight before a session against the dry weight and the
+// person's usual gain.
+func (c *Checker) judgeWeight(w *session.WeighIn) (fluid.Weighed, error) {
+	in := fluid.WeighInInput{
+		Entered:   (w.Weight - w.Clothing).Exact(),
+		DryWeight: c.Session.Rx.DryWeight.Exact(),
+		History:   c.Member.Intervals(c.Session),
+	}
+	h := c.Member.History(c.Session)
+	if h.LastPost != nil {
+		post := (h.LastPost.Weight - h.LastPost.Clothing).Exact()
+		hours := c.Entry.At.Sub(h.LastPostAt).Hours()
+		in.LastPost, in.HoursSincePost = &post, &hours
+	}
+	return fluid.WeighIn(in)
+}
+
+// theUnit names the day the unit set something, for a sentence.
+func theUnit(on unit.Date) string {
+	if on.IsZero() {
+		return "your unit"
+	}
+	return "your unit on " + on.Long()
+}

@@ -1,0 +1,80 @@
+package record
+
+import (
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// Person is somebody who dialyses on this machine.
+type Person struct {
+	Name      string `json:"name"`
+	BirthYear int    `json:"birth_year"`
+	Colour    string `json:"colour"` // a word; shown beside the name on every page and print
+	Number    string `json:"hospital_number,omitempty"`
+	Adult     bool   `json:"adult"`
+	Allergies string `json:"allergies,omitempty"`
+	Carer     string `json:"carer,omitempty"`
+}
+
+// KidneyUnit is the unit that prescribes and answers for the care.
+type KidneyUnit struct {
+	Name       string `json:"name"`
+	Day        string `json:"day_phone"`
+	Night      string `json:"night_phone"`
+	Technician string `json:"technician_phone,omitempty"`
+	Ambulance  string `json:"ambulance_phone"`
+}
+
+// Card is the emergency card in the unit's own words.
+type Card struct {
+	Words    string    `json:"words"` // one act a line
+	From     string    `json:"from"`  // who gave it
+	GivenOn  unit.Date `json:"given_on"`
+	ReviewBy unit.Date `json:"review_by"`
+}
+
+// PaperConfirms says that the paper for a phoned change has come and agrees.
+type PaperConfirms struct {
+	Prescription string    `json:"prescription_id"`
+	SignedBy     string    `json:"signed_by"`
+	SignedOn     unit.Date `json:"signed_on"`
+}
+
+// ChangeSeen says that the person has read what changed in the prescription.
+type ChangeSeen struct {
+	Prescription string `json:"prescription_id"`
+}
+
+// HospitalStay makes what was set before it stale.
+type HospitalStay struct {
+	From unit.Date `json:"from"`
+	To   unit.Date `json:"to"`
+	Why  string    `json:"why,omitempty"`
+}
+
+// Question is something the person wants to ask the unit.
+type Question struct {
+	Words string `json:"words"`
+}
+
+// Struck takes an entry out of the count; it stays in sight.
+type Struck struct {
+	Entry  string `json:"entry_id"`
+	Reason string `json:"reason"`
+}
+
+// Demonstration marks a file whose every entry is invented.
+type Demonstration struct {
+	Note string `json:"note"`
+}
+
+// ClockMoved says that the computer's clock jumped.
+type ClockMoved struct {
+	Seconds int    `json:"by_s"`
+	Note    string `json:"note,omitempty"`
+}
+
+// SheetEdited is a new version of a run sheet, whole.
+type SheetEdited struct {
+	session.RunSheet
+}
