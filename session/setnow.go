@@ -9,8 +9,8 @@ import (
 	"ebbline/unit"
 )
 
-// A SetNow is what to set on the machine after something changed under way.
-type SetNow struct {
+// Settings are what can be set on the machine after something changed under way.
+type Settings struct {
 	At        time.Time
 	Removed   unit.Volume // taken as removed by now
 	RemovedAt time.Time   // when it was last read off the machine; zero when never
@@ -45,7 +45,7 @@ const estimateAfter = 2 * time.Minute
 // asking.
 const keepEndWorth unit.Minutes = 5
 
-// Reset works out what to set now: the goal with everything added beyond the
+// SetNow works out what to set now: the goal with everything added beyond the
 // plan, over the treated time that is left. Where a pause moved the end, a
 // second option keeps the end that was first planned. A goal that the unit's
 // limits do not let through in the time left is cut, down to the machine's
@@ -53,17 +53,17 @@ const keepEndWorth unit.Minutes = 5
 //
 // It needs a plan and a treatment that runs with time left, and otherwise
 // returns an [*unit.InputError].
-func Reset(s *Session, now time.Time) (SetNow, error) {
+func SetNow(s *Session, now time.Time) (Settings, error) {
 	run, ok := Follow(s, now)
 	plan, _ := Last[AgreedPlan](s)
 	if !ok || plan == nil || !run.Ended.IsZero() {
-		return SetNow{}, unit.Refuse("session", "not running with a plan", "a treatment under way that was planned")
+		return Settings{}, unit.Refuse("session", "not running with a plan", "a treatment under way that was planned")
 	}
 	if run.Left < time.Minute {
-		return SetNow{}, unit.Refuse("treated_min", int(run.Treated.Minutes()), "treated time left; at the planned end, ask for another length")
+		return Settings{}, unit.Refuse("treated_min", int(run.Treated.Minutes()), "treated time left; at the planned end, ask for another length")
 	}
 	l := lineOf(s, now)
-	n := SetNow{At: now, RemovedAt: run.RemovedAt}
+	n := Settings{At: now, RemovedAt: run.RemovedAt}
 	n.Removed = unit.Volume(math.Round(l.carried(s, now)))
 	n.Estimated = run.Removed == nil || now.Sub(run.RemovedAt) > estimateAfter
 	n.Added = run.Beyond - unit.Volume(math.Round(l[len(l)-1].addedByPlanned))
@@ -71,7 +71,7 @@ func Reset(s *Session, now time.Time) (SetNow, error) {
 	left := unit.Minutes(math.Ceil(run.Left.Minutes()))
 	keep, again, err := n.option(s, run, *plan, left)
 	if err != nil {
-		return SetNow{}, err
+		return Settings{}, err
 	}
 	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
 	n.Options, n.Cautions = []Setting{keep}, again.Cautions
@@ -83,7 +83,7 @@ func Reset(s *Session, now time.Time) (SetNow, error) {
 	if first := left - paused; paused >= keepEndWorth && first >= 1 {
 		end, _, err := n.option(s, run, *plan, first)
 		if err != nil {
-			return SetNow{}, err
+			return Settings{}, err
 		}
 		end.Code, end.Title = "keep_end", fmt.Sprintf("First end: off at %s, %s shorter", clock(end.End), hoursText(paused))
 		n.Options = append(n.Options, end)
@@ -92,7 +92,7 @@ func Reset(s *Session, now time.Time) (SetNow, error) {
 }
 
 // option reckons one way to go on with so many minutes left.
-func (n SetNow) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
+func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
 	in := fluid.ReplanInput{
 		Goal: run.Goal.Exact(), Removed: n.Removed.Exact(), Added: max(n.Added, 0).Exact(),
 		Treated: unit.Minutes(run.Treated.Minutes()).Exact(), Planned: run.Length.Exact(), StopIn: exactly(left),

@@ -1,0 +1,104 @@
+package session
+
+import (
+	"maps"
+	"slices"
+)
+
+// An OpenItem is something a session should hold and does not: still open, or
+// written as missing for a reason.
+type OpenItem struct {
+	Kind  string // kind of the entry
+	Key   string // its value, or empty when the whole entry is not there
+	What  string // in words
+	Why   Missing
+	Entry string // id, where there is an entry with the value missing
+}
+
+// IsOpen tells whether nobody has said yet why it is not there.
+func (o OpenItem) IsOpen() bool { return o.Why == "" }
+
+// expected lists the entries that every session should hold, in the order of
+// the sheet, and from which phase on they are looked for.
+var expected = []struct {
+	kind, what string
+	from       Phase
+	there      func(*Session) bool
+}{
+	{"fitness", "How am I", Running, has[Fitness]},
+	{"access_check", "Access looked at", Running, has[AccessCheck]},
+	{"weigh_in", "Weight before", Running, has[WeighIn]},
+	{"vitals_before", "Blood pressure before", Running, has[VitalsBefore]},
+	{"chlorine", "Total chlorine", Running, func(s *Session) bool { return has[Chlorine](s) || s.Machine.Kind == "low_volume" }},
+	{"self_test", "Self-test", Running, has[SelfTest]},
+	{"fluid_check", "Conductivity", Running, has[FluidCheck]},
+	{"bath_label", "Bath label", Running, has[BathLabel]},
+	{"supply", "Lots", Running, has[Supply]},
+	{"heparin_drawn", "Heparin", Running, func(s *Session) bool {
+		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
+	}},
+	{"plan", "Plan agreed", Running, has[AgreedPlan]},
+	{"read_back", "Read-back", Running, has[ReadBack]},
+	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || (s.Rx != nil && s.Rx.Access == "catheter") }},
+	{"connected", "Start of treatment", ComingOff, has[Connected]},
+	{"reading", "A reading", ComingOff, has[Reading]},
+	{"came_off", "End of treatment", Done, has[CameOff]},
+	{"holding", "Minutes of holding", Done, func(s *Session) bool { return has[Holding](s) || (s.Rx != nil && s.Rx.Access == "catheter") }},
+	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
+	{"weigh_out", "Weight after", Done, has[WeighOut]},
+	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
+	{"disinfection", "Disinfection", Done, has[Disinfection]},
+}
+
+func has[T any](s *Session) bool { b, _ := First[T](s); return b != nil }
+
+var phaseOrder = map[Phase]int{SettingUp: 0, Running: 1, ComingOff: 2, Done: 3}
+
+// OpenItems lists what is not there though the session has come far enough, or
+// is about to: entries nobody wrote, single values left out of entries that
+// carry the session's arithmetic, and everything written as missing, with why.
+// While coming off, what belongs to closing is listed too.
+func OpenItems(s *Session) []OpenItem {
+	phase := s.Phase()
+	if phase == ComingOff {
+		phase = Done
+	}
+	opened, _ := s.Opened()
+	var out []OpenItem
+	for _, x := range expected {
+		if phaseOrder[phase] < phaseOrder[x.from] || x.there(s) {
+			continue
+		}
+		if opened.Place == "elsewhere" && machineOf[x.kind] {
+			continue // the other place keeps the log of its own machine
+		}
+		out = append(out, OpenItem{Kind: x.kind, What: x.what})
+	}
+	if b, e := Last[CameOff](s); b != nil {
+		if b.Removed == nil && e.Missing["removed_ml"] == "" {
+			out = append(out, OpenItem{Kind: "came_off", Key: "removed_ml", What: "The machine's total removed", Entry: e.ID})
+		}
+		if b.Washback == nil && b.Returned != "none" && e.Missing["washback_ml"] == "" {
+			out = append(out, OpenItem{Kind: "came_off", Key: "washback_ml", What: "Washback", Entry: e.ID})
+		}
+	}
+	if b, e := Last[Disinfection](s); b != nil && b.Result == "running" {
+		out = append(out, OpenItem{Kind: "disinfection", Key: "result", What: "How the disinfection ended", Entry: e.ID})
+	}
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil {
+			continue
+		}
+		for _, key := range slices.Sorted(maps.Keys(e.Missing)) {
+			out = append(out, OpenItem{Kind: e.Kind, Key: key, What: e.Kind + " " + key, Why: e.Missing[key], Entry: e.ID})
+		}
+	}
+	return out
+}
+
+// machineOf marks what belongs to the machine and its water, not to the person.
+var machineOf = map[string]bool{
+	"chlorine": true, "self_test": true, "fluid_check": true, "bath_label": true, "supply": true,
+	"read_back": true, "disinfection": true, "plan": true,
+}
