@@ -1,0 +1,223 @@
+package web
+
+import (
+	"net/http"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+)
+
+// entryBody is the page of one form, with what was written of its kind before.
+type entryBody struct {
+	Form    form
+	Kind    *record.Kind
+	Back    string
+	Entries []entryRow // of this kind, in this session
+	Notes   []string   // what the page says beside the form
+	Asks    []string   // stop and look
+	Allergy string
+	Foreign bool     // a weight in pounds or stone, shown in kilograms
+	Entry   *entryRow // the one entry that this page is about
+	Strike  form
+}
+
+// entryRow is one entry as a list shows it.
+type entryRow struct {
+	ID, Title, Link string
+	At              time.Time
+	Late            time.Duration // typed so much later; 0 when at once
+	By              string
+	Values          []labelled
+	Struck          *session.Strike
+	Was             []wasRow
+}
+
+type wasRow struct {
+	At, Written time.Time
+	By, Reason  string
+	Values      []labelled
+}
+
+type labelled struct{ Label, Value string }
+
+func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []labelled {
+	var list []labelled
+	for _, f := range k.Fields {
+		value, given := f.Of(body)
+		text := f.Text(body)
+		switch {
+		case !given && missing[f.Key] != "":
+			text = missingWords[missing[f.Key]]
+		case !given:
+			continue
+		case value == false:
+			continue // an unticked box is no news
+		}
+		for _, c := range f.Choices {
+			if c.Value == text {
+				text = c.Label
+			}
+		}
+		if s := f.Symbol(); s != "" && given {
+			text += "\u00a0" + s
+		}
+		list = append(list, labelled{f.Label, text})
+	}
+	return list
+}
+
+var missingWords = map[session.Missing]string{
+	session.NotDone: "not done", session.NotRecorded: "not recorded", session.DoesNotApply: "does not apply", session.AsleepByPlan: "asleep by plan",
+}
+
+func rowOf(base string, e *session.Event) entryRow {
+	kind, ok := record.Find(e.Kind)
+	if !ok {
+		return entryRow{ID: e.ID, Title: e.Kind, At: e.At}
+	}
+	row := entryRow{ID: e.ID, Title: kind.Title, Link: base + "/entry/" + e.ID, At: e.At, By: e.By, Struck: e.Struck, Values: valuesOf(kind, e.Body, e.Missing)}
+	if late, is := e.Late(); is {
+		row.Late = late
+	}
+	for _, w := range e.Was {
+		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesOf(kind, w.Body, nil)})
+	}
+	return row
+}
+
+// kindPage is the form of any kind of entry of a session.
+func (s *server) kindPage(v visit) (view, error) {
+	return asked(s.kindForm)(v)
+}
+
+func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
+	kind, ok := record.Find(v.PathValue("kind"))
+	if !ok || !kind.Session || kind.Name == "session_opened" {
+		return view{}, notFound{"no such form"}
+	}
+	base := sessionURL(v.Request)
+	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
+	f.Next, f.Back = base, base
+	b := entryBody{Form: fill(f), Kind: kind, Back: base}
+	for i := range v.session.Log {
+		if v.session.Log[i].Kind == kind.Name {
+			b.Entries = append(b.Entries, rowOf(base, &v.session.Log[i]))
+		}
+	}
+	b.Notes, b.Asks = besideForm(v, kind)
+	if kind.Name == "medicine" || kind.Name == "anaesthetic_drawn" || kind.Name == "supply" {
+		if p, ok := v.member.Person.Now(); ok {
+			b.Allergy = p.Allergies
+		}
+	}
+	return view{page: "entry", title: kind.Title, here: "session", body: b}, nil
+}
+
+// given are the values a form may begin with: never a measured one.
+func (s *server) given(v visit, kind *record.Kind) map[string]string {
+	given := map[string]string{}
+	h := v.member.History(v.session)
+	switch kind.Name {
+	case "weigh_in":
+		given["scale"], given["read_in"] = h.Scale, "kg"
+	case "weigh_out":
+		given["scale"] = h.Scale
+		if in, _ := session.Last[session.WeighIn](v.session); in != nil {
+			given["scale"] = in.Scale
+		}
+	case "chlorine":
+		for _, one := range v.member.Earlier(v.session) {
+			if c, _ := session.Last[session.Chlorine](one); c != nil {
+				given["method"], given["reads_down_to_mg_l"], given["sample_point"] = c.Method, c.ReadsDown.String(), c.Point
+			}
+		}
+	case "needling":
+		if rx := v.session.Rx; rx != nil {
+			given["arterial_gauge"], given["venous_gauge"] = whole(rx.GaugeA), whole(rx.GaugeV)
+		}
+	}
+	return given
+}
+
+// recordKind takes the form of any kind of entry of a session.
+func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
+	kind, ok := record.Find(r.PathValue("kind"))
+	if !ok || !kind.Session || kind.Name == "session_opened" {
+		return notFound{"no such form"}
+	}
+	if r.PostFormValue("next") == "" {
+		r.PostForm.Set("next", sessionURL(r))
+	}
+	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
+		return s.sendWeight(w, r, kind)
+	}
+	return s.send(w, r, kind, s.kindForm)
+}
+
+// entryPage shows one entry with its history, and the forms to correct it or
+// to strike it out.
+func (s *server) entryPage(v visit) (view, error) {
+	return s.correction(v, func(f form) form { return f })
+}
+
+func (s *server) correction(v visit, fill func(form) form) (view, error) {
+	e := v.session.Find(v.PathValue("e"))
+	if e == nil {
+		return view{}, notFound{"no such entry; perhaps it was corrected since"}
+	}
+	kind, ok := record.Find(e.Kind)
+	if !ok {
+		return view{}, notFound{"no such entry"}
+	}
+	base := sessionURL(v.Request)
+	row := rowOf(base, e)
+	given := map[string]string{}
+	for _, f := range kind.Fields {
+		given[f.Key] = f.Text(e.Body)
+	}
+	f := newForm(kind, base+"/entry/"+e.ID, nil)
+	for i := range f.Inputs {
+		// What is corrected was measured once; its own digits are the start.
+		f.Inputs[i].Value = given[f.Inputs[i].Key]
+	}
+	f.Corrects, f.Submit, f.Back = e.ID, "Correct it", base
+	f.Clock, f.Day = e.At.Format("15:04"), e.At.Format(time.DateOnly)
+	strike, _ := record.Find("struck")
+	out := newForm(strike, base+"/entry/"+e.ID+"/strike", nil).only("reason")
+	out.Submit = "Strike it out"
+	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
+}
+
+func (s *server) correctEntry(w http.ResponseWriter, r *http.Request) error {
+	var kind *record.Kind
+	if err := s.look(r, func(v visit) error {
+		e := v.session.Find(v.PathValue("e"))
+		if e == nil {
+			return notFound{"no such entry; perhaps it was corrected since"}
+		}
+		kind, _ = record.Find(e.Kind)
+		return nil
+	}); err != nil {
+		return err
+	}
+	r.PostForm.Set("next", sessionURL(r))
+	r.PostForm.Set("corrects", r.PathValue("e"))
+	return s.send(w, r, kind, s.correction)
+}
+
+func (s *server) strikeEntry(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("struck")
+	r.PostForm.Set("next", sessionURL(r))
+	r.PostForm.Set("entry_id", r.PathValue("e"))
+	e, found := s.read(r, kind)
+	e.Session = r.PathValue("s")
+	return s.settle(w, r, e, found, func(v visit, fill func(form) form) (view, error) {
+		made, err := s.correction(v, func(f form) form { return f })
+		if b, ok := made.body.(entryBody); ok {
+			b.Strike = fill(b.Strike)
+			made.body = b
+		}
+		return made, err
+	})
+}

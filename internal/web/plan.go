@@ -1,0 +1,198 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// planBody is the weigh-in and plan page: every term, the numbers to dial in,
+// and the plan itself as the form sends it back.
+type planBody struct {
+	Session *session.Session
+	Base    string
+	Plan    *session.Plan
+	Why     string // why there is none
+	WhyLink string
+	Form    form // carries every term, hidden
+	Adjust  form // what the person may choose: drinks, saline, length
+	Agreed  bool // this very plan is agreed
+	Shouts  []unit.Caution
+	Allergy string
+}
+
+func (s *server) planPage(v visit) (view, error) { return asked(s.planForm)(v) }
+
+func (s *server) planForm(v visit, fill func(form) form) (view, error) {
+	base := sessionURL(v.Request)
+	b := planBody{Session: v.session, Base: base}
+	made := view{page: "plan", title: "Weight and plan", here: "session"}
+	if !v.session.Has("weigh_in") {
+		b.Why, b.WhyLink = "There is no weight yet.", base+"/weigh_in?next="+base+"/plan"
+		made.body = b
+		return made, nil
+	}
+	choices, problem := choose(v.Request)
+	plan, err := session.MakePlan(v.session, choices, v.member.History(v.session), v.now)
+	if err != nil {
+		b.Why, b.WhyLink = "No plan can be made: "+err.Error(), base
+		made.body = b
+		return made, nil
+	}
+	b.Plan = &plan
+	agreed, _ := session.Last[session.AgreedPlan](v.session)
+	b.Agreed = agreed != nil && session.Agree(plan, planFormOf(plan, agreed, v.session)) == nil
+	kind, _ := record.Find("plan")
+	f := newForm(kind, base+"/plan", nil)
+	f.Hidden = map[string]string{}
+	for _, field := range kind.Fields {
+		f.Hidden[field.Key] = field.Text(&plan.AgreedPlan)
+	}
+	f.Inputs = nil
+	f.Submit = "I agree to this plan"
+	f.Next = base + "/read_back"
+	b.Form = fill(f)
+	if problem != "" {
+		b.Form.Problem = problem
+	}
+	a := newForm(kind, base+"/plan", map[string]string{
+		"intake_ml": plan.Intake.String(), "saline_ml": plan.Saline.String(), "length_min": plan.Length.String(), "set_goal_ml": "",
+	}).only("intake_ml", "saline_ml", "length_min")
+	b.Adjust = a
+	made.body = b
+	return made, nil
+}
+
+// planFormOf is the agreed plan as the page would send it.
+func planFormOf(plan session.Plan, agreed *session.AgreedPlan, one *session.Session) session.PlanForm {
+	f := plan.Form(one.Rx)
+	f.AgreedPlan = *agreed
+	if shown, err := one.Machine.ShowGoal(agreed.SetGoal); err == nil {
+		f.GoalShown = shown
+	}
+	return f
+}
+
+// choose reads what the person chose for this plan: from the address when the
+// page is asked for, from the form when the plan is sent.
+func choose(r *http.Request) (session.Choices, string) {
+	var c session.Choices
+	var problem string
+	read := func(key string, into func(string) error) {
+		text := r.FormValue(key)
+		if text == "" {
+			return
+		}
+		if err := into(text); err != nil {
+			problem = err.Error()
+		}
+	}
+	read("intake_ml", func(t string) error { v := new(unit.Volume); c.Intake = v; return v.UnmarshalText([]byte(t)) })
+	read("saline_ml", func(t string) error { v := new(unit.Volume); c.Saline = v; return v.UnmarshalText([]byte(t)) })
+	read("length_min", func(t string) error { v := new(unit.Minutes); c.Length = v; return v.UnmarshalText([]byte(t)) })
+	if problem != "" {
+		return session.Choices{}, problem
+	}
+	return c, ""
+}
+
+// agreePlan records the plan that the page showed. The record makes its own
+// and takes the page's only when the two agree in every term.
+func (s *server) agreePlan(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("plan")
+	if r.PostFormValue("next") == "" {
+		r.PostForm.Set("next", sessionURL(r)+"/read_back")
+	}
+	return s.send(w, r, kind, s.planForm)
+}
+
+// readBackBody asks what the machine shows.
+type readBackBody struct {
+	Session *session.Session
+	Base    string
+	Plan    *session.AgreedPlan
+	Goal    string // as the machine should show it
+	Digits  string
+	Length  string
+	Form    form
+	Differ  []session.Difference
+	Shown   *session.ReadBack
+}
+
+func (s *server) readBackPage(v visit) (view, error) { return asked(s.readBackForm)(v) }
+
+func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
+	base := sessionURL(v.Request)
+	b := readBackBody{Session: v.session, Base: base}
+	plan, _ := session.Last[session.AgreedPlan](v.session)
+	if plan == nil {
+		return s.planForm(v, func(f form) form { return f })
+	}
+	b.Plan = plan
+	b.Goal, _ = v.session.Machine.ShowGoal(plan.SetGoal)
+	b.Length = span(time.Duration(plan.Length) * time.Minute)
+	kind, _ := record.Find("read_back")
+	f := newForm(kind, base+"/read_back", nil).only("shown", "machine_length_min")
+	for i := range f.Inputs {
+		if f.Inputs[i].Key == "shown" {
+			f.Inputs[i].Label, f.Inputs[i].Measured = "Fluid goal, as the machine shows it", true
+			f.Inputs[i].Doc = "in " + map[string]string{"L": "litres", "mL": "millilitres"}[v.session.Machine.GoalUnit]
+		}
+	}
+	f.Submit, f.Next, f.Back = "This is what it shows", base, base
+	b.Form = fill(f)
+	if shown, e := session.Last[session.ReadBack](v.session); shown != nil {
+		if _, planned := session.Last[session.AgreedPlan](v.session); !e.At.Before(planned.At) {
+			b.Shown = shown
+			if _, d, err := session.CompareGoal(*plan, v.session.Machine, shown.Shown); err == nil && d != nil {
+				b.Differ = append(b.Differ, *d)
+			}
+			if shown.Length != nil {
+				if d := session.CompareLength(*plan, *shown.Length); d != nil {
+					b.Differ = append(b.Differ, *d)
+				}
+			}
+		}
+	}
+	return view{page: "readback", title: "Read back", here: "session", body: b}, nil
+}
+
+// readBack records what the machine shows. Typed in the machine's own unit, it
+// is turned into millilitres here; a difference stays on the page.
+func (s *server) readBack(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("read_back")
+	differs := false
+	if err := s.look(r, func(v visit) error {
+		plan, _ := session.Last[session.AgreedPlan](v.session)
+		goal, err := v.session.Machine.ReadGoal(r.PostFormValue("shown"))
+		if err != nil || plan == nil {
+			return nil // the form says what is wrong with it
+		}
+		r.PostForm.Set("machine_goal_ml", strconv.FormatInt(int64(goal), 10))
+		_, d, _ := session.CompareGoal(*plan, v.session.Machine, r.PostFormValue("shown"))
+		differs = d != nil
+		var length unit.Minutes
+		if err := length.UnmarshalText([]byte(r.PostFormValue("machine_length_min"))); err == nil {
+			differs = differs || session.CompareLength(*plan, length) != nil
+		}
+		return nil
+	}); err != nil {
+		return err
+	}
+	r.PostForm.Set("next", sessionURL(r))
+	if differs {
+		r.PostForm.Set("next", sessionURL(r)+"/read_back")
+	}
+	return s.send(w, r, kind, s.readBackForm)
+}
+
+func whole(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}

@@ -1,0 +1,242 @@
+package web
+
+import (
+	"html/template"
+	"net/http"
+	"slices"
+	"time"
+
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/report"
+	"ebbline/report/chart"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// runningBody is the page of a treatment under way.
+type runningBody struct {
+	Session  *session.Session
+	Base     string
+	Run      session.Run
+	Plan     *session.AgreedPlan
+	Excess   *unit.Volume // still above dry weight, as far as was read
+	Ebb      template.HTML
+	EbbTable chart.Table
+	Remarks  []session.Remark
+	Set      *session.Settings
+	SetWhy   string
+	Grid     report.Grid
+	Reading  form
+	Taps     []tap
+	Events   []entryRow
+	CameOff  form
+	Off      string // address of the form that ends the treatment
+	Stop     bool   // heparin is due off
+	Allergy  string
+}
+
+// tap is one event that one press records, with the amounts that usually go
+// with it.
+type tap struct {
+	Kind    *record.Kind
+	Form    form
+	Amounts []amount // one button each; without any the form's own button records
+	Link    string   // to the whole form
+}
+
+type amount struct{ Field, Value, Label string }
+
+// taps are the one-tap events in the order of the page. The amounts are
+// buttons, not proposals: each records what was taken or given.
+var taps = []struct {
+	kind    string
+	field   string
+	amounts []string
+}{
+	{"drink", "volume_ml", []string{"50", "100", "150", "200"}},
+	{"saline", "volume_ml", []string{"100", "200"}},
+	{"low_pressure", "", nil},
+	{"cramp", "", nil},
+	{"lie_back", "", nil},
+	{"pause", "", nil},
+	{"resume", "", nil},
+	{"alarm", "", nil},
+	{"unwell", "", nil},
+	{"needle_adjusted", "which", []string{"arterial", "venous"}},
+	{"blood_flow_changed", "", nil},
+	{"goal_changed", "", nil},
+	{"medicine", "", nil},
+	{"asleep", "for_min", []string{"60", "120"}},
+	{"heparin_off", "", nil},
+	{"note", "", nil},
+}
+
+// needsWords are the events whose form must be opened, since one press would
+// leave out what matters.
+var needsWords = map[string]bool{"alarm": true, "unwell": true, "blood_flow_changed": true, "goal_changed": true, "medicine": true, "note": true}
+
+func (s *server) runningPage(v visit) (view, error) {
+	return s.runningForm(v, nil)
+}
+
+// runningForm is the running page; reading fills in the reading form when one
+// was sent that something stands against.
+func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
+	one := v.session
+	base := "/p/" + v.member.ID + "/session/" + one.ID
+	b := runningBody{Session: one, Base: base, Off: base + "/came_off"}
+	b.Run, _ = session.Follow(one, v.now)
+	b.Plan, _ = session.Last[session.AgreedPlan](one)
+	b.Remarks = session.Remarks(one, v.now)
+	if set, err := session.Reset(one, v.now); err == nil {
+		b.Set = &set
+	} else {
+		b.SetWhy = err.Error()
+	}
+	if ebb, ok := session.EbbOf(one, v.now); ok && len(ebb.Actual) > 0 {
+		last := ebb.Actual[len(ebb.Actual)-1].Excess
+		b.Excess = &last
+	}
+	sheet := household.Sheet(v.house, v.member, one, v.now)
+	b.Grid = sheet.Grid
+	if sheet.Ebb != nil {
+		d := sheet.Ebb.Draw(chart.OnPage("ebb"))
+		b.Ebb, b.EbbTable = template.HTML(d.SVG()), d.Table // drawn by our own chart room, every text escaped there
+	}
+	kind, _ := record.Find("reading")
+	b.Reading = newForm(kind, base+"/reading", nil)
+	b.Reading.Submit, b.Reading.Next = "Save the reading", base
+	if reading != nil {
+		b.Reading = reading(b.Reading)
+	}
+	b.taps(base)
+	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
+		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
+			b.Events = append(b.Events, rowOf(base, e))
+		}
+	}
+	b.Stop = !b.Run.HeparinStop.IsZero() && b.Run.HeparinOff.IsZero() && !v.now.Before(b.Run.HeparinStop)
+	if p, ok := v.member.Person.Now(); ok {
+		b.Allergy = p.Allergies
+	}
+	return view{page: "running", title: "Running", here: "session", body: b}, nil
+}
+
+func (b *runningBody) taps(base string) {
+	for _, t := range taps {
+		if t.kind == "pause" && b.Run.Paused || t.kind == "resume" && !b.Run.Paused {
+			continue
+		}
+		if t.kind == "heparin_off" && (b.Run.HeparinStop.IsZero() || !b.Run.HeparinOff.IsZero()) {
+			continue
+		}
+		kind, _ := record.Find(t.kind)
+		one := tap{Kind: kind, Link: base + "/" + t.kind}
+		if !needsWords[t.kind] {
+			one.Form = newForm(kind, base+"/event/"+t.kind, nil).only()
+			one.Form.Submit = kind.Title
+			f, _ := kind.Field(t.field)
+			for _, value := range t.amounts {
+				label := value
+				if s := f.Symbol(); s != "" {
+					label += "\u00a0" + s
+				}
+				one.Amounts = append(one.Amounts, amount{t.field, value, label})
+			}
+		}
+		b.Taps = append(b.Taps, one)
+	}
+}
+
+// tapEvent records a one-tap event and comes back to the running page.
+func (s *server) tapEvent(w http.ResponseWriter, r *http.Request) error {
+	kind, ok := record.Find(r.PathValue("kind"))
+	if !ok || !kind.Live {
+		return notFound{"no such event"}
+	}
+	r.PostForm.Set("next", sessionURL(r))
+	return s.send(w, r, kind, s.kindForm)
+}
+
+// comingOffBody is the page from washback to the closed record.
+type comingOffBody struct {
+	Session  *session.Session
+	Base     string
+	Ended    time.Time
+	Sheet    session.RunSheet
+	State    session.SheetState
+	Steps    []stepView
+	Done     []stepView
+	Forms    []offForm
+	Closing  session.Closing
+	Drift    session.Shift
+	Close    form
+	Expected session.Expected
+}
+
+// offForm is one thing to write down while coming off.
+type offForm struct {
+	Kind *record.Kind
+	Link string
+	Done bool
+	Rows []entryRow
+}
+
+var offKinds = []string{"holding", "vitals_after", "weigh_out", "circuit", "disinfection", "note"}
+
+func (s *server) comingOffPage(v visit) (view, error) {
+	return s.comingOffForm(v, func(f form) form { return f })
+}
+
+func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
+	one := v.session
+	base := "/p/" + v.member.ID + "/session/" + one.ID
+	sheet := v.member.Sheet(session.TakeOff)
+	b := comingOffBody{
+		Session: one, Base: base, Sheet: sheet, State: session.Progress(sheet, one, v.now),
+		Closing: session.Close(one, v.now), Drift: session.Drift(balances(v.member, one)),
+		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
+	}
+	b.Ended, _ = one.Ended()
+	for _, st := range b.State.Steps {
+		if st.State == session.StepIsDone || st.State == session.StepNotDone {
+			b.Done = append(b.Done, stepOf(st, base, sheet.Phase))
+		} else {
+			b.Steps = append(b.Steps, stepOf(st, base, sheet.Phase))
+		}
+	}
+	for _, name := range offKinds {
+		kind, _ := record.Find(name)
+		f := offForm{Kind: kind, Link: base + "/" + name, Done: one.Has(name)}
+		for i := range one.Log {
+			if one.Log[i].Kind == name {
+				f.Rows = append(f.Rows, rowOf(base, &one.Log[i]))
+			}
+		}
+		b.Forms = append(b.Forms, f)
+	}
+	kind, _ := record.Find("closed")
+	b.Close = newForm(kind, base+"/closed", nil)
+	b.Close.Submit, b.Close.Next = "Close this session", base
+	b.Close = fill(b.Close)
+	return view{page: "off", title: "Coming off", here: "session", body: b}, nil
+}
+
+// driftOver is how many sessions the fluid balance is followed over.
+const driftOver = 40
+
+// balances gathers the fluid balances of the last sessions, this one the last.
+func balances(m *record.Member, one *session.Session) []session.Balance {
+	list := slices.Concat(m.Earlier(one), []*session.Session{one})
+	if len(list) > driftOver {
+		list = list[len(list)-driftOver:]
+	}
+	var all []session.Balance
+	for _, s := range list {
+		if b, ok := session.BalanceOf(s); ok {
+			all = append(all, b)
+		}
+	}
+	return all
+}

@@ -1,0 +1,165 @@
+package web
+
+import (
+	"net/http"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// startBody is the page from which a session begins.
+type startBody struct {
+	Live, Paper, Elsewhere form
+	Why                    string // why none can begin yet, with where to go
+	WhyLink                string
+	Changed                []record.Change // in the prescription since the last session
+	RxID                   string
+	Usual                  time.Duration
+	Late                   time.Duration
+	Stale                  []string
+}
+
+// nextSession leads to the session that is open, or to the page that begins one.
+func (s *server) nextSession(v visit) (view, error) {
+	if open := v.member.Open(); open != nil {
+		return s.phasePage(v, open)
+	}
+	return s.startPage(v, func(f form) form { return f })
+}
+
+func (s *server) startPage(v visit, fill func(form) form) (view, error) {
+	kind, _ := record.Find("session_opened")
+	base := "/p/" + v.member.ID + "/session"
+	fresh := func(place, source, submit string, keys ...string) form {
+		f := newForm(kind, base, nil).only(keys...)
+		f.Hidden = map[string]string{"place": place, "source": source, "session": newID()}
+		f.Submit = submit
+		return f
+	}
+	keys := []string{"carer"}
+	if len(v.house.People) > 1 {
+		keys = []string{"person_confirmed", "carer"}
+	}
+	b := startBody{
+		Live:      fresh("home", "live", "Start setting up", keys...),
+		Paper:     fresh("home", "paper", "Type in a paper session", keys...),
+		Elsewhere: fresh("elsewhere", "paper", "Type in a session held elsewhere", append([]string{"where"}, keys...)...),
+	}
+	if v.Method == http.MethodPost {
+		f := &b.Live
+		switch {
+		case v.PostFormValue("place") == "elsewhere":
+			f = &b.Elsewhere
+		case v.PostFormValue("source") == "paper":
+			f = &b.Paper
+		}
+		hidden := f.Hidden
+		hidden["session"] = v.PostFormValue("session")
+		*f = fill(*f)
+		f.Hidden = hidden
+	}
+	rx := v.member.Prescription(unit.DateOf(v.now))
+	_, hasMachine := v.house.Machine.Now()
+	switch {
+	case rx == nil:
+		b.Why, b.WhyLink = "Your prescription is not written down yet.", "/p/"+v.member.ID+"/prescription"
+	case !hasMachine:
+		b.Why, b.WhyLink = "The machine is not described yet.", "/machine"
+	default:
+		b.RxID = rx.ID
+		b.Changed = v.member.Changes(rx)
+		b.Stale = v.member.Stale(unit.DateOf(v.now))
+	}
+	sheet := v.member.Sheet(session.SetUp)
+	b.Usual, _, b.Late = session.Usual(sheet, session.PaceOf(sheet, v.member.Sessions))
+	return view{page: "start", title: "Start a session", here: "session", body: b}, nil
+}
+
+// openSession begins a session; its id comes with the form, so that a second
+// press begins no second one.
+func (s *server) openSession(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("session_opened")
+	e, found := s.read(r, kind)
+	e.Session = r.PostFormValue("session")
+	b := e.Body.(*session.Opened)
+	if err := s.look(r, func(v visit) error {
+		if len(v.house.People) == 1 {
+			b.Confirmed = true // one person, one record: there is no other name to confuse
+		}
+		return nil
+	}); err != nil {
+		return err
+	}
+	r.PostForm.Set("next", "/p/"+r.PathValue("p")+"/session/"+e.Session)
+	return s.settle(w, r, e, found, s.startPage)
+}
+
+// sessionPage shows a session as far as it has come.
+func (s *server) sessionPage(v visit) (view, error) { return s.phasePage(v, v.session) }
+
+func (s *server) phasePage(v visit, one *session.Session) (view, error) {
+	v.session = one
+	switch one.Phase() {
+	case session.SettingUp:
+		return s.setUpPage(v)
+	case session.Running:
+		return s.runningPage(v)
+	case session.ComingOff:
+		return s.comingOffPage(v)
+	}
+	return s.sheetPage(v)
+}
+
+// sheetRow is one session in the list of sheets.
+type sheetRow struct {
+	ID, Where, Phase string
+	At               time.Time
+	Night            unit.Date
+	Treated          time.Duration
+	Pre, Post        string
+	Removed          string
+	Open             bool
+}
+
+// sheets lists the sessions, newest first, a page of them at a time.
+func (s *server) sheets(v visit) (view, error) {
+	const most = 60
+	type body struct {
+		Rows   []sheetRow
+		Before string // to leaf on
+	}
+	var b body
+	before := v.URL.Query().Get("before")
+	list := v.member.Sessions
+	for i := len(list) - 1; i >= 0; i-- {
+		one := list[i]
+		opened, at := one.Opened()
+		if one.Abandoned() || before != "" && at.UTC().Format(time.RFC3339) >= before {
+			continue
+		}
+		if len(b.Rows) == most {
+			b.Before = b.Rows[most-1].At.UTC().Format(time.RFC3339)
+			break
+		}
+		row := sheetRow{ID: one.ID, At: at, Night: session.Night(one), Phase: string(one.Phase()), Open: one.Phase() != session.Done}
+		if opened.Place == "elsewhere" {
+			row.Where = opened.Where
+		}
+		if run, ok := session.Follow(one, v.now); ok {
+			row.Treated = run.Treated
+			if run.Removed != nil {
+				row.Removed = run.Removed.Text()
+			}
+		}
+		if in, _ := session.Last[session.WeighIn](one); in != nil {
+			row.Pre = in.Weight.Digits(1)
+		}
+		if out, _ := session.Last[session.WeighOut](one); out != nil {
+			row.Post = out.Weight.Digits(1)
+		}
+		b.Rows = append(b.Rows, row)
+	}
+	return view{page: "sheets", title: "Session sheets", here: "sessions", body: b}, nil
+}

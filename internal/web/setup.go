@@ -1,0 +1,200 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+)
+
+// setUpBody is the page of setting up: two lanes, the start line, the times.
+type setUpBody struct {
+	Session  *session.Session
+	Base     string
+	Opened   session.Opened
+	At       time.Time
+	Sheet    session.RunSheet
+	State    session.SheetState
+	Hands    []stepView
+	Machine  []stepView
+	Waiting  []stepView
+	Done     []stepView
+	Timers   []session.StepState
+	Expected session.Expected
+	Start    []checkView
+	Ready    bool // every check of the start line is passed
+	Connect  form
+	Plan     *session.AgreedPlan
+	PlanText string // the goal as the machine wants it typed
+	Off      time.Time
+	Paper    bool
+	Kinds    []*record.Kind // for a paper session: what can be typed in
+	Allergy  string
+}
+
+// stepView is one step with what the page needs to tick it.
+type stepView struct {
+	session.StepState
+	Link  string // to the form that ticks it
+	Tick  form   // to tick it by hand
+	State string
+}
+
+// checkView is one check of the start line with its override form.
+type checkView struct {
+	session.Check
+	Link     string
+	Override form
+	Mark     string // the shape that stands for the state
+}
+
+// checkKinds tells which form answers a check.
+var checkKinds = map[string]string{
+	session.CheckFit: "fitness", session.CheckAccess: "access_check", session.CheckWeighed: "weigh_in", session.CheckVitals: "vitals_before",
+	session.CheckChlorine: "chlorine", session.CheckSelfTest: "self_test", session.CheckConduct: "fluid_check", session.CheckBath: "bath_label",
+	session.CheckLots: "supply", session.CheckHeparin: "heparin_drawn", session.CheckPlan: "plan",
+}
+
+var marks = map[session.CheckState]string{session.Green: "✓", session.Amber: "!", session.OpenYet: "…", session.StopHere: "✕"}
+
+func (s *server) setUpPage(v visit) (view, error) {
+	one := v.session
+	opened, at := one.Opened()
+	base := "/p/" + v.member.ID + "/session/" + one.ID
+	sheet := v.member.Sheet(session.SetUp)
+	b := setUpBody{
+		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
+		State:    session.Progress(sheet, one, v.now),
+		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
+	}
+	if p, ok := v.member.Person.Now(); ok {
+		b.Allergy = p.Allergies
+	}
+	b.lanes(base)
+	b.Timers = b.State.Timers()
+	checks := session.StartLine(one, v.member.History(one), v.now)
+	b.Ready = session.AllGreen(checks)
+	for _, c := range checks {
+		b.Start = append(b.Start, checkOf(c, base))
+	}
+	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
+		b.Plan = plan
+		b.PlanText, _ = one.Machine.ShowGoal(plan.SetGoal)
+		b.Off = b.Expected.Median.Add(time.Duration(plan.Length) * time.Minute)
+	} else if one.Rx != nil {
+		if length, _, err := one.Rx.SessionLength(); err == nil {
+			b.Off = b.Expected.Median.Add(time.Duration(length) * time.Minute)
+		}
+	}
+	kind, _ := record.Find("connected")
+	b.Connect = newForm(kind, base+"/connected", nil).only("blood_flow_ml_min")
+	b.Connect.Submit = "Lines joined, pump started"
+	if b.Paper {
+		b.Kinds = paperKinds()
+	}
+	title := "Setting up"
+	if b.Paper {
+		title = "Typing in a session"
+	}
+	return view{page: "setup", title: title, here: "session", body: b}, nil
+}
+
+// paperKinds are the forms a paper session is typed in with, in the order of
+// the sheet.
+func paperKinds() []*record.Kind {
+	var list []*record.Kind
+	for _, k := range record.Kinds() {
+		switch k.Name {
+		case "session_opened", "step", "plan", "override", "closed", "came_off", "connected", "asleep":
+		default:
+			if k.Session {
+				list = append(list, k)
+			}
+		}
+	}
+	return list
+}
+
+// lanes sorts the steps by what can be done with them now.
+func (b *setUpBody) lanes(base string) {
+	for _, st := range b.State.Steps {
+		view := stepOf(st, base, b.Sheet.Phase)
+		switch {
+		case st.State == session.StepIsDone || st.State == session.StepNotDone:
+			b.Done = append(b.Done, view)
+		case st.State == session.StepWaiting:
+			b.Waiting = append(b.Waiting, view)
+		}
+	}
+	for _, st := range b.State.Lane(session.LaneHands) {
+		b.Hands = append(b.Hands, stepOf(st, base, b.Sheet.Phase))
+	}
+	for _, st := range b.State.Lane(session.LaneMachine) {
+		b.Machine = append(b.Machine, stepOf(st, base, b.Sheet.Phase))
+	}
+}
+
+func stepOf(st session.StepState, base, phase string) stepView {
+	kind, _ := record.Find("step")
+	f := newForm(kind, base+"/step", nil).only()
+	f.Hidden = map[string]string{"phase": phase, "step": st.ID}
+	v := stepView{StepState: st, Tick: f, State: st.State}
+	if st.Tick == session.TickValue && st.Entry != "" {
+		v.Link = base + "/" + st.Entry
+	}
+	return v
+}
+
+func checkOf(c session.Check, base string) checkView {
+	view := checkView{Check: c, Mark: marks[c.State]}
+	if kind := checkKinds[c.ID]; kind != "" {
+		view.Link = base + "/" + kind
+	}
+	if !c.Passed() {
+		kind, _ := record.Find("override")
+		view.Override = newForm(kind, base+"/override", nil).only("reason")
+		view.Override.Hidden = map[string]string{"check": c.ID}
+		view.Override.Submit = "Go on in spite of it"
+	}
+	return view
+}
+
+// tickStep ticks one step of the run sheet.
+func (s *server) tickStep(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("step")
+	r.PostForm.Set("next", sessionURL(r))
+	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
+		f := fill(newForm(kind, sessionURL(r)+"/step", nil))
+		return view{page: "entry", title: kind.Title, here: "session", body: entryBody{Form: f, Kind: kind, Back: sessionURL(r)}}, nil
+	})
+}
+
+// overrideCheck passes a check of the start line with a written reason.
+func (s *server) overrideCheck(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("override")
+	r.PostForm.Set("next", sessionURL(r)+"#start-line")
+	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
+		f := newForm(kind, sessionURL(r)+"/override", nil).only("reason")
+		f.Hidden = map[string]string{"check": v.PostFormValue("check")}
+		f = fill(f)
+		return view{page: "entry", title: kind.Title, here: "session", body: entryBody{Form: f, Kind: kind, Back: sessionURL(r)}}, nil
+	})
+}
+
+// connect begins the treatment, when the start line lets it.
+func (s *server) connect(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("connected")
+	r.PostForm.Set("next", sessionURL(r))
+	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
+		f := fill(newForm(kind, sessionURL(r)+"/connected", nil))
+		f.Submit = "Lines joined, pump started"
+		return view{page: "entry", title: kind.Title, here: "session", body: entryBody{Form: f, Kind: kind, Back: sessionURL(r)}}, nil
+	})
+}
+
+// sessionURL is the address of the session that a request names.
+func sessionURL(r *http.Request) string {
+	return strings.Join([]string{"", "p", r.PathValue("p"), "session", r.PathValue("s")}, "/")
+}

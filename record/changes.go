@@ -1,0 +1,87 @@
+package record
+
+import (
+	"fmt"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// A Change is one line of the prescription that is not as it was.
+type Change struct{ Label, Was, Now string }
+
+// Changes compares a prescription version with the one that the person last
+// dialysed by, line by line. It is empty when there was none, when nothing
+// differs, and when the person has said that they read it.
+func (m *Member) Changes(rx *Rx) []Change {
+	if rx == nil || rx.Seen != nil {
+		return nil
+	}
+	var old *Rx
+	for i := len(m.Sessions) - 1; i >= 0 && old == nil; i-- {
+		if s := m.Sessions[i]; s.Treated() && s.PrescriptionID != rx.ID {
+			old = m.Rx(s.PrescriptionID)
+		} else if s.Treated() {
+			return nil // dialysed by this very version already
+		}
+	}
+	if old == nil {
+		return nil
+	}
+	return Diff(&old.Value, &rx.Value)
+}
+
+// Diff lists the lines in which two prescriptions differ.
+func Diff(was, now *session.Prescription) []Change {
+	kind, _ := Find("prescription")
+	var list []Change
+	for _, f := range kind.Fields {
+		a, b := f.withUnit(was), f.withUnit(now)
+		if a != b {
+			list = append(list, Change{f.Label, a, b})
+		}
+	}
+	return list
+}
+
+func (f Field) withUnit(body any) string {
+	text := f.Text(body)
+	for _, c := range f.Choices {
+		if c.Value == text {
+			return c.Label
+		}
+	}
+	if s := f.Symbol(); s != "" && text != "" {
+		text += "\u00a0" + s
+	}
+	if text == "" {
+		return "nothing"
+	}
+	return text
+}
+
+// Stale lists what is past its review date, or older than a hospital stay, in
+// words that name the date.
+func (m *Member) Stale(day unit.Date) []string {
+	rx := m.Prescription(day)
+	if rx == nil {
+		return nil
+	}
+	var list []string
+	p := rx.Value
+	if p.DryReview.Before(day) && !p.DryReview.IsZero() {
+		list = append(list, fmt.Sprintf("Dry weight %s kg was due for review on %s. Ring your unit.", p.DryWeight, p.DryReview.Long()))
+	}
+	if p.ReviewBy.Before(day) && !p.ReviewBy.IsZero() {
+		list = append(list, "The prescription was due for review on "+p.ReviewBy.Long()+". Ring your unit.")
+	}
+	for _, stay := range m.Stays {
+		if stay.Struck == nil && p.DrySetOn.Before(stay.Value.To) {
+			list = append(list, fmt.Sprintf("Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.", p.DryWeight, stay.Value.To.Long()))
+		}
+	}
+	if rx.Amber() {
+		list = append(list, "The prescription of "+p.OrderedOn.Long()+" came by telephone; the paper has not come yet.")
+	}
+	return list
+}
