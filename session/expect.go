@@ -172,6 +172,19 @@ func (d durations) at(q float64) time.Duration {
 }
 
 func playThrough(p SheetState, pace Pace, now time.Time) durations {
+	d := rest(p, pace, now)
+	if len(pace.Totals) < totalsEnough {
+		return d
+	}
+	whole := d
+	if p.Done > 0 || !now.IsZero() {
+		whole = rest(SheetState{Steps: fresh(p.sheet())}, pace, time.Time{})
+	}
+	return pace.widen(d, quantile(whole, 0.5))
+}
+
+// rest plays through what is left of a sheet, step by step.
+func rest(p SheetState, pace Pace, now time.Time) durations {
 	draws := make([][]float64, len(p.Steps))
 	dice := lcg(20)
 	for i, st := range p.Steps {
@@ -181,8 +194,7 @@ func playThrough(p SheetState, pace Pace, now time.Time) durations {
 		}
 		dice.shuffle(draws[i])
 	}
-	sheet := p.sheet()
-	tail := tails(sheet, func(s Step) float64 { return max(s.Usual.Float(), s.Timer.Float()) })
+	tail := tails(p.sheet(), func(s Step) float64 { return max(s.Usual.Float(), s.Timer.Float()) })
 	out := make(durations, rounds)
 	takes := make([]float64, len(p.Steps))
 	for k := range rounds {
@@ -198,20 +210,23 @@ func playThrough(p SheetState, pace Pace, now time.Time) durations {
 		out[k] = makespan(p, takes, tail)
 	}
 	slices.Sort(out)
-	return pace.widen(out, p, sheet)
+	return out
 }
 
+// totalsEnough is how many whole times of the person's own show how days
+// differ.
+const totalsEnough = 8
+
 // widen carries what single steps cannot know: days are slow or quick as a
-// whole, and time goes between the steps. With eight or more whole times the
-// median follows theirs and the range is at least as wide as theirs.
-func (p Pace) widen(d durations, state SheetState, sheet RunSheet) durations {
-	if len(p.Totals) < 8 || len(d) == 0 {
-		return d
-	}
+// whole, and time goes between the steps. The median follows the person's
+// whole times against what the steps make of them, whole, and the range is at
+// least as wide as theirs. The q-quantile of n of them is taken at place
+// q·(n+1), which is where the next one falls below with probability q.
+func (p Pace) widen(d durations, whole float64) durations {
 	totals := minutesOf(p.Totals)
+	n := float64(len(totals))
 	mid := quantile(totals, 0.5)
-	whole := makespan(SheetState{Steps: fresh(sheet)}, usualTimes(sheet, p), tails(sheet, func(s Step) float64 { return s.Usual.Float() }))
-	if mid <= 0 || whole <= 0 {
+	if mid <= 0 || whole <= 0 || len(d) == 0 {
 		return d
 	}
 	scale := min(max(mid/whole, 0.5), 2)
@@ -219,7 +234,8 @@ func (p Pace) widen(d durations, state SheetState, sheet RunSheet) durations {
 	out := make(durations, len(d))
 	for i := range d {
 		q := (float64(i) + 0.5) / float64(len(d))
-		steps, days := d[i]*scale, centre*quantile(totals, q)/mid
+		place := min(max((q*(n+1)-1)/(n-1), 0), 1)
+		steps, days := d[i]*scale, centre*quantile(totals, place)/mid
 		if q < 0.5 {
 			out[i] = min(steps, days)
 		} else {
@@ -233,14 +249,6 @@ func fresh(sheet RunSheet) []StepState {
 	var out []StepState
 	for _, s := range sheet.Steps {
 		out = append(out, StepState{Step: s, State: StepWaiting, Waits: s.After})
-	}
-	return out
-}
-
-func usualTimes(sheet RunSheet, p Pace) []float64 {
-	var out []float64
-	for _, s := range sheet.Steps {
-		out = append(out, stepTime(s, p.Steps[s.ID], 0.5))
 	}
 	return out
 }
