@@ -1,0 +1,104 @@
+package fluid
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"ebbline/unit"
+)
+
+// A guess is a weight that may have been meant by what was typed.
+type guess struct {
+	kind Reason
+	kg   float64
+	cost float64 // how much rarer than a swap of these two digits, as a logarithm
+}
+
+// The costs of the slips, our own: a digit can be mistaken for nine others,
+// a swap happens in one way; whoever types stone or pounds does so rarely.
+const (
+	swapCost, digitCost, pointCost, unitCost, backwardsCost = 0, 2.2, 1, 1, 2
+)
+
+// guesses lists what may have been meant by a weight typed as kg: digits with
+// at most one point. Slips that would begin with a 0 are left out.
+func guesses(typed string) []guess {
+	if !strings.Contains(typed, ".") {
+		typed += ".0" // 72 stands for 72.0, which a swap can have come from
+	}
+	list := append(swapped(typed), oneDigitOff(typed)...)
+
+	kg, err := strconv.ParseFloat(typed, 64)
+	if err != nil {
+		return list
+	}
+	for _, shift := range []float64{0.1, 0.01, 0.001, 10, 100} {
+		list = append(list, guess{PointLost, kg * shift, pointCost})
+	}
+	list = append(list,
+		guess{Pounds, tenth(kg * unit.KgPerPound), unitCost},
+		guess{Pounds, tenth(kg / unit.KgPerPound), backwardsCost}, // kg read as lb and converted
+		guess{Stone, tenth(kg * unit.PoundsPerStone * unit.KgPerPound), unitCost})
+	if whole, rest, _ := strings.Cut(typed, "."); len(rest) <= 2 {
+		// 11.6 may stand for 11 stone 6.
+		st, errSt := strconv.Atoi(whole)
+		lb, errLb := strconv.Atoi(rest)
+		if errSt == nil && errLb == nil && lb < 14 {
+			list = append(list, guess{Stone, tenth(float64(unit.PoundsPerStone*st+lb) * unit.KgPerPound), unitCost})
+		}
+	}
+	return list
+}
+
+// tenth rounds to what a scale shows.
+func tenth(kg float64) float64 { return math.Round(kg*10) / 10 }
+
+// swapped exchanges each two digits that stand side by side, also across the
+// point, which keeps its place.
+func swapped(typed string) []guess {
+	var list []guess
+	before := -1
+	for i := range len(typed) {
+		if typed[i] == '.' {
+			continue
+		}
+		if before >= 0 && typed[before] != typed[i] {
+			b := []byte(typed)
+			b[before], b[i] = b[i], b[before]
+			list = appendGuess(list, DigitsSwapped, b, swapCost)
+		}
+		before = i
+	}
+	return list
+}
+
+// oneDigitOff changes each digit into each other one.
+func oneDigitOff(typed string) []guess {
+	var list []guess
+	for i := range len(typed) {
+		if typed[i] == '.' {
+			continue
+		}
+		for d := byte('0'); d <= '9'; d++ {
+			if d == typed[i] {
+				continue
+			}
+			b := []byte(typed)
+			b[i] = d
+			list = appendGuess(list, OneDigitOff, b, digitCost)
+		}
+	}
+	return list
+}
+
+func appendGuess(list []guess, kind Reason, digits []byte, cost float64) []guess {
+	if digits[0] == '0' {
+		return list
+	}
+	kg, err := strconv.ParseFloat(string(digits), 64)
+	if err != nil {
+		return list
+	}
+	return append(list, guess{kind, kg, cost})
+}
