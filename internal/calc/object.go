@@ -6,12 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // Problems is every reason an input was refused, one sentence each.
@@ -63,7 +64,7 @@ func (o *Object) fill(raw []byte) error {
 			return errors.New("not JSON")
 		}
 		if _, twice := o.fields[name]; twice {
-			return fmt.Errorf("key %q stands twice", name)
+			return fmt.Errorf("key %q stands twice", shorten(name))
 		}
 		o.fields[name] = v
 	}
@@ -84,16 +85,7 @@ func (o *Object) Refuse(key, format string, args ...any) {
 
 // Done returns every problem met so far, unknown keys among them, or nil.
 func (o *Object) Done() error {
-	var unknown []string
-	for k := range o.fields {
-		if !o.known[k] {
-			unknown = append(unknown, k)
-		}
-	}
-	sort.Strings(unknown)
-	for _, k := range unknown {
-		o.Refuse(k, "is not a key of this topic; accepted are %s", strings.Join(o.keys(), ", "))
-	}
+	o.Close()
 	if len(*o.problems) == 0 {
 		return nil
 	}
@@ -181,7 +173,7 @@ func (o *Object) Bool(key string, otherwise bool) bool {
 func (o *Object) Word(key string, accepted ...string) string {
 	s, ok := o.text(key, strings.Join(accepted, ", "))
 	if ok && !slices.Contains(accepted, s) {
-		o.Refuse(key, "%q is not accepted; accepted are %s", s, strings.Join(accepted, ", "))
+		o.Refuse(key, "%q is not accepted; accepted are %s", shorten(s), strings.Join(accepted, ", "))
 	}
 	return s
 }
@@ -238,18 +230,19 @@ func (o *Object) Dates(key string) []time.Time {
 	return dates
 }
 
-// Object reads a required object.
+// Object reads a required object. When there is none, that is the one problem:
+// what is then read from the empty object that it returns adds no others.
 func (o *Object) Object(key string) *Object {
 	inner := &Object{at: o.name(key), problems: o.problems, fields: map[string]json.RawMessage{}, known: map[string]bool{}}
 	v, ok := o.take(key, "an object")
-	if !ok {
-		return inner
-	}
-	if err := inner.fill(v); err != nil {
+	if ok {
+		err := inner.fill(v)
+		if err == nil {
+			return inner
+		}
 		o.Refuse(key, "%s; accepted is an object", err)
-		inner.fields = map[string]json.RawMessage{}
 	}
-	return inner
+	return &Object{at: inner.at, problems: new(Problems), known: map[string]bool{}}
 }
 
 // Objects reads a required list of lo to hi objects and calls read for each.
@@ -285,7 +278,7 @@ func (o *Object) Objects(key string, lo, hi int, read func(i int, item *Object))
 
 // Close refuses the unknown keys of an object read by [Object.Object].
 func (o *Object) Close() {
-	for k := range o.fields {
+	for _, k := range slices.Sorted(maps.Keys(o.fields)) {
 		if !o.known[k] {
 			o.Refuse(k, "is not a key here; accepted are %s", strings.Join(o.keys(), ", "))
 		}
@@ -330,27 +323,29 @@ func (o *Object) text(key, accepted string) (string, bool) {
 func (o *Object) date(key, s string) time.Time {
 	t, err := time.Parse(time.DateOnly, s)
 	if err != nil || t.Year() < 1900 || t.Year() > 2200 {
-		o.Refuse(key, "%q is not a date; accepted is YYYY-MM-DD from 1900 to 2200", s)
+		o.Refuse(key, "%q is not a date; accepted is YYYY-MM-DD from 1900 to 2200", shorten(s))
 		return time.Time{}
 	}
 	return t
 }
 
+// name says where a key stands. A key that nobody asked for can hold anything,
+// a line break too; such a one is quoted.
 func (o *Object) name(key string) string {
+	if strings.ContainsFunc(key, notPlain) || key == "" || len(key) > 100 {
+		key = strconv.Quote(shorten(key))
+	}
 	if o.at == "" {
 		return key
 	}
 	return o.at + "." + key
 }
 
-func (o *Object) keys() []string {
-	var k []string
-	for name := range o.known {
-		k = append(k, name)
-	}
-	sort.Strings(k)
-	return k
+func notPlain(r rune) bool {
+	return r != '_' && r != '[' && r != ']' && r != '.' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
 }
+
+func (o *Object) keys() []string { return slices.Sorted(maps.Keys(o.known)) }
 
 // show prints a value as given, shortened so that one sentence stays one line.
 func (o *Object) show(key string) string {
@@ -358,12 +353,27 @@ func (o *Object) show(key string) string {
 	if json.Compact(&b, o.fields[key]) != nil {
 		return "the value"
 	}
-	if b.Len() > 60 {
-		return b.String()[:57] + "..."
+	return shorten(b.String())
+}
+
+// shorten cuts a long text between two of its characters, and marks bytes that
+// are none.
+func shorten(s string) string {
+	const most = 60
+	if len(s) > most {
+		s = strings.ToValidUTF8(s[:most-3], "") + "..."
 	}
-	return b.String()
+	return strings.ToValidUTF8(s, "\uFFFD")
 }
 
 func span(lo, hi float64) string { return "a number from " + num(lo) + " to " + num(hi) }
 
-func num(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+// num writes a number as people do, with an exponent only where the digits
+// would not be read.
+func num(v float64) string {
+	format := byte('f')
+	if a := math.Abs(v); a >= 1e15 || a < 1e-9 && a > 0 {
+		format = 'g'
+	}
+	return strconv.FormatFloat(v, format, -1, 64)
+}
