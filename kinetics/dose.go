@@ -101,11 +101,11 @@ const thriceWeekly = 0.008
 // accuracy may be poor in extreme schedules). A variant divides by the true
 // gap in days; against a single-pool model the nominal days come out nearer.
 func GenerationTerm(days float64) (float64, error) {
-	if err := refuse(within("days_since_previous", days, 0, maxDays)); err != nil {
-		return 0, err
-	}
 	if days == 0 {
 		return thriceWeekly, nil
+	}
+	if err := refuse(above("days_since_previous", days, 0, maxDays)); err != nil {
+		return 0, err
 	}
 	return 0.0174 / days, nil
 }

@@ -14,6 +14,10 @@ type bound struct {
 	open          bool // lo itself is refused
 }
 
+// nothing is where a value that must lie above 0 counts as 0. No measurement
+// is so small, and a division by less could leave the range of a float64.
+const nothing = 1e-9
+
 func within(field string, value, lo, hi float64) bound {
 	return bound{field, value, lo, hi, false}
 }
@@ -26,7 +30,7 @@ func above(field string, value, lo, hi float64) bound {
 // [*unit.InputError], or nil.
 func refuse(bounds ...bound) error {
 	for _, b := range bounds {
-		if b.value >= b.lo && b.value <= b.hi && !(b.open && b.value == b.lo) {
+		if b.value >= b.lo && b.value <= b.hi && !(b.open && b.value < b.lo+nothing) {
 			continue
 		}
 		if b.open {
