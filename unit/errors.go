@@ -17,8 +17,12 @@ func Refuse(field string, got any, want string) *InputError {
 }
 
 func (e *InputError) Error() string {
-	if e.Field == "" {
-		return fmt.Sprintf("%s is not accepted: needs %s", e.Got, e.Want)
+	got := e.Got
+	if got == "" {
+		got = "an empty field"
 	}
-	return fmt.Sprintf("%s: %s is not accepted: needs %s", e.Field, e.Got, e.Want)
+	if e.Field == "" {
+		return fmt.Sprintf("%s is not accepted: needs %s", got, e.Want)
+	}
+	return fmt.Sprintf("%s: %s is not accepted: needs %s", e.Field, got, e.Want)
 }

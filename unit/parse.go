@@ -26,29 +26,22 @@ func Parse[M Measure](s string) (Quantity[M], error) {
 const maxDigits = 12
 
 func parseFixed(s string, decimals int, signed bool) (int64, error) {
-	wanted := "a plain number such as " + fixed(1234567, 4, 0)[:5]
-	if decimals == 0 {
-		wanted = "a whole number"
-	}
-	digits := s
-	neg := strings.HasPrefix(digits, "-") || strings.HasPrefix(digits, "−")
-	if neg {
-		if !signed {
-			return 0, Refuse("", s, wanted+", without a sign")
-		}
-		digits = strings.TrimPrefix(strings.TrimPrefix(digits, "-"), "−")
+	digits, neg := cutMinus(s)
+	if neg && !signed {
+		return 0, Refuse("", s, "a number without a sign")
 	}
 	whole, frac, marked := cutMark(digits)
-	if !allDigits(whole) || (marked && !allDigits(frac)) {
-		return 0, Refuse("", s, wanted+" with at most one point or comma")
-	}
-	if len(whole)+len(frac) > maxDigits {
-		return 0, Refuse("", s, wanted+" with fewer digits")
-	}
-	if len(frac) > decimals {
+	switch {
+	case !allDigits(whole) || marked && !allDigits(frac):
 		if decimals == 0 {
-			return 0, Refuse("", s, wanted)
+			return 0, Refuse("", s, "a whole number in plain digits, such as 240")
 		}
+		return 0, Refuse("", s, "plain digits with at most one point or comma between them, such as 72.5")
+	case len(whole)+len(frac) > maxDigits:
+		return 0, Refuse("", s, fmt.Sprintf("at most %d digits", maxDigits))
+	case len(frac) > 0 && decimals == 0:
+		return 0, Refuse("", s, "a whole number")
+	case len(frac) > decimals:
 		return 0, Refuse("", s, fmt.Sprintf("at most %d decimals", decimals))
 	}
 	v := int64(0)
@@ -60,6 +53,14 @@ func parseFixed(s string, decimals int, signed bool) (int64, error) {
 		v = -v
 	}
 	return v, nil
+}
+
+// cutMinus takes off one minus sign, the typewriter's or the printer's.
+func cutMinus(s string) (rest string, neg bool) {
+	if rest, neg = strings.CutPrefix(s, "-"); neg {
+		return rest, true
+	}
+	return strings.CutPrefix(s, "−")
 }
 
 // cutMark splits at the first point or comma; a second one stays in the

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"bytes"
 	"encoding/json"
 	"math"
 	"strconv"
@@ -74,7 +75,7 @@ func (q Quantity[M]) MarshalJSON() ([]byte, error) {
 // decimals than are recorded is refused, never rounded.
 func (q *Quantity[M]) UnmarshalJSON(b []byte) error {
 	var n json.Number
-	if len(b) > 0 && b[0] == '"' {
+	if bytes.HasPrefix(bytes.TrimSpace(b), []byte(`"`)) {
 		return Refuse("", string(b), "a number, not text")
 	}
 	if err := json.Unmarshal(b, &n); err != nil {
@@ -97,10 +98,16 @@ func (q *Quantity[M]) UnmarshalText(b []byte) error {
 }
 
 // Near gives the recordable quantity nearest to v written units, halves away
-// from zero; the receiver only names the measure.
+// from zero; the receiver only names the measure. What no quantity can hold, a
+// NaN or a number beyond int64, gives the least there is, which every bound
+// refuses, and the same on every machine.
 func (Quantity[M]) Near(v float64) Quantity[M] {
 	var m M
-	return Quantity[M](math.Round(v * float64(pow10(m.about().decimals))))
+	steps := math.Round(v * float64(pow10(m.about().decimals)))
+	if !(math.Abs(steps) < 1<<63) {
+		return math.MinInt64
+	}
+	return Quantity[M](steps)
 }
 
 func pow10(n int) int64 {
