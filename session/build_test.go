@@ -96,7 +96,7 @@ var evening = time.Date(2026, 3, 12, 17, 0, 0, 0, time.UTC)
 
 func mins(n int) time.Duration { return time.Duration(n) * time.Minute }
 
-// ordered is an invented prescription: 4 h, 58 kg, limits set on 3 March 2026.
+// ordered is an invented prescription: 4 h, 58 kg, 12 mL/h/kg, limits set on 3 March 2026.
 func ordered(t testing.TB) *Prescription {
 	return &Prescription{
 		OrderedBy: "Dr Lind", OrderedOn: date(t, "2026-03-01"), How: "paper", ValidFrom: date(t, "2026-03-02"), ReviewBy: date(t, "2026-06-01"),
@@ -106,7 +106,7 @@ func ordered(t testing.TB) *Prescription {
 		Heparin: "unfractionated", HepStrength: ref(unit.Strength(1000)), HepBolus: ref(unit.Dose(1500)), HepHourly: ref(unit.DoseRate(750)), HepStop: ref(unit.Minutes(60)),
 		Access: "fistula", AccessSide: "left_arm", Technique: "rope_ladder", GaugeA: 16, GaugeV: 16,
 		Intake: 300, Washback: 300,
-		Limits: Limits{SetBy: "Dr Lind", SetOn: date(t, "2026-03-03"), Rate: ref(unit.RatePerKg(1000))},
+		Limits: Limits{SetBy: "Dr Lind", SetOn: date(t, "2026-03-03"), Rate: ref(unit.RatePerKg(1200))},
 	}
 }
 
