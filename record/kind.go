@@ -134,6 +134,9 @@ func (f Field) Of(body any) (any, bool) {
 	if v.Kind() == reflect.String && v.Len() == 0 {
 		return nil, false
 	}
+	if v.Kind() == reflect.Int && v.Int() == 0 && f.Optional {
+		return nil, false // a gauge or an interval of zero is none
+	}
 	return v.Interface(), true
 }
 

@@ -17,7 +17,7 @@ type entryBody struct {
 	Notes   []string   // what the page says beside the form
 	Asks    []string   // stop and look
 	Allergy string
-	Foreign bool     // a weight in pounds or stone, shown in kilograms
+	Foreign bool      // a weight in pounds or stone, shown in kilograms
 	Entry   *entryRow // the one entry that this page is about
 	Strike  form
 }

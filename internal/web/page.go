@@ -36,6 +36,7 @@ type view struct {
 	here   string // which part of the program, for the navigation
 	status int    // 200 when zero
 	body   any    // the page's own struct
+	goTo   string // another address instead of a page
 }
 
 // frame is what every page has around its body.
@@ -143,27 +144,30 @@ func (s *server) look(r *http.Request, f func(v visit) error) error {
 // render makes the page and writes it.
 func (s *server) render(w http.ResponseWriter, r *http.Request, h pageFunc) error {
 	var b bytes.Buffer
-	status := 0
+	var made view
 	age, _ := s.desk.Watch()
 	unsaved := s.desk.Unsaved()
 	err := s.look(r, func(v visit) error {
-		made, err := h(v)
-		if err != nil {
+		var err error
+		if made, err = h(v); err != nil || made.goTo != "" {
 			return err
 		}
 		t, ok := s.pages[made.page]
 		if !ok {
 			return fmt.Errorf("there is no page %q", made.page)
 		}
-		status = made.status
 		return t.ExecuteTemplate(&b, "layout", s.frame(v, made, age, unsaved))
 	})
 	if err != nil {
 		return err
 	}
+	if made.goTo != "" {
+		http.Redirect(w, r, made.goTo, http.StatusSeeOther)
+		return nil
+	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	if status != 0 {
-		w.WriteHeader(status)
+	if made.status != 0 {
+		w.WriteHeader(made.status)
 	}
 	_, _ = b.WriteTo(w) // the reader went away; nothing to do about it
 	return nil

@@ -89,7 +89,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Run, _ = session.Follow(one, v.now)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	b.Remarks = session.Remarks(one, v.now)
-	if set, err := session.Reset(one, v.now); err == nil {
+	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else {
 		b.SetWhy = err.Error()
