@@ -88,3 +88,34 @@ func TestEquilibratedCautionsAndRefusals(t *testing.T) {
 	_, err = EquilibratedWith(1.2, 240, -1)
 	refusedAbout(t, "time before", err, "clearance_time_min")
 }
+
+// The clearance time decides: 36 min through a fistula or graft, 22 through a
+// catheter, and what the caller says.
+func TestClearanceTimes(t *testing.T) {
+	for _, tt := range []struct {
+		access     Access
+		tp, halved float64 // the time, and the eKt/V of 1.4 in as many minutes
+	}{{Arteriovenous, 36, 0.7}, {Venovenous, 22, 0.7}} {
+		tp, err := tt.access.ClearanceTime()
+		if err != nil || tp != tt.tp {
+			t.Errorf("clearance time of %s is %v, %v; want %v", tt.access, tp, err, tt.tp)
+		}
+		f, err := Equilibrated(1.4, tp, tt.access)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "a session as long as the clearance time", f.Value, tt.halved, 1e-12)
+	}
+	catheter, err := Equilibrated(1.4, 240, Venovenous)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "1.4 in 4 h through a catheter", catheter.Value, 1.2824, 0.00005)
+	hemo, err := EquilibratedWith(1.4, 240, 30.7)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "1.4 in 4 h with 30.7 min", hemo.Value, 1.2412, 0.00005)
+	_, err = Access("graft").ClearanceTime()
+	refusedAbout(t, "third access", err, "access")
+}

@@ -60,7 +60,7 @@ type PhosphateCourse struct {
 //
 // in closed form: with a = KM + K − Qf and τ = ∫dt/V = ln(V_0/V_t)/Qf,
 //
-//	C = C_pre·[e^(−aτ) + KM·(1 − e^(−aτ))/a]
+//	C = C_pre·[e^(−aτ) + KM·(1 − e^(−aτ))/a] = C_pre·[1 − (K − Qf)·(1 − e^(−aτ))/a]
 //
 // which runs smoothly through Qf = 0 (where τ = t/V) and a = 0; the amount
 // follows from the balance over the session.
@@ -92,21 +92,24 @@ func (s PhosphateSession) Course() (PhosphateCourse, error) {
 	// the volume at the end is above 0.
 	u := s.RemovedL * 1000 / startMl
 	tau := t / startMl * log1pOver(-u)
-	left := -(km + k - removal) * tau
-	end := pre * (math.Exp(left) + km*tau*expm1Over(left))
+	// The fall D = C_pre − C obeys V·dD/dt = (K − Qf)·C_pre − a·D from D = 0.
+	fall := (k - removal) * pre * tau * expm1Over(-(km+k-removal)*tau)
 
 	c := PhosphateCourse{
-		EndMmolL:     end,
-		After60MmolL: end + (pre-end)*-math.Expm1(-km*60/endMl),
+		EndMmolL:     pre - fall,
+		After60MmolL: pre - fall*math.Exp(-km*60/endMl),
 		PlateauMmolL: pre,
 		Cautions:     s.cautions(),
 	}
 	if k > 0 {
-		// V_t·C_t − V_0·C_pre = KM·C_pre·t − (KM + K)·∫C dt
-		integral := (km*pre*t + startMl*pre - endMl*end) / (km + k)
-		c.RemovedMmol = k * integral / 1000
+		// Over the session V_t·D_t = (K − Qf)·C_pre·t − (KM + K)·∫D dt, and
+		// ∫C = C_pre·t − ∫D. The share comes first so that two clearances near
+		// nothing divide to a number.
+		share := k / (km + k)
+		micromol := k*pre*t - share*((k-removal)*pre*t-endMl*fall)
+		c.RemovedMmol = max(0, micromol/1000)
 		c.ClearedL = c.RemovedMmol / pre
-		c.PlateauMmolL = pre * km / (km + k)
+		c.PlateauMmolL = pre * (1 - share)
 	}
 	return c, nil
 }

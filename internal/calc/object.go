@@ -108,10 +108,15 @@ func (o *Object) Float(key string, lo, hi float64) float64 {
 	return o.float(key, v, lo, hi)
 }
 
+// nothing is how far above its lower bound a number must lie to count as
+// above it: no measurement is so small, and dividing by less could give an
+// infinity.
+const nothing = 1e-12
+
 // FloatAbove reads a required number above lo, up to and including hi.
 func (o *Object) FloatAbove(key string, lo, hi float64) float64 {
 	v := o.Float(key, lo, hi)
-	if v == lo {
+	if v >= lo && v < lo+nothing {
 		o.Refuse(key, "%s is out of range; accepted is a number above %s, up to %s", num(v), num(lo), num(hi))
 	}
 	return v

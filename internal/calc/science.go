@@ -1,0 +1,65 @@
+package calc
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+)
+
+// A Formula is one line of what the program reckons by: where it is from, how
+// well it is known, and which tests hold it.
+type Formula struct {
+	Name     string // as the trade calls it
+	Room     string // the package that computes it
+	Formula  string
+	Source   string
+	Standing string // one of the Standings
+	Tests    []string
+}
+
+// Standings are the ways in which a formula can be known.
+var Standings = []string{
+	"read",             // the formula and its constants were read in the source named
+	"read, restated",   // they were read in a text that restates the source
+	"from memory",      // the source is named from memory and was not read
+	"definition",       // nothing to know
+	"derived, checked", // derived here and checked against an independent reckoning
+}
+
+// formulas is filled by the science_*.go files, one for each room.
+var formulas []Formula
+
+// Formulas lists all formulas, by room and then in the order of the room.
+func Formulas() []Formula {
+	list := slices.Clone(formulas)
+	slices.SortStableFunc(list, func(a, b Formula) int { return cmp.Compare(a.Room, b.Room) })
+	return list
+}
+
+// WriteScience writes the list of formulas as a page of Markdown.
+func WriteScience(w io.Writer) error {
+	var b strings.Builder
+	b.WriteString("# Formulas: source, standing and tests\n\n" +
+		"Made by `go test ./internal/calc -run TestScienceIsCurrent -update` from what the rooms say of themselves; do not edit.\n\n" +
+		"Standing: *read* – formula and constants were read in the source named; *read, restated* – in a text that restates it; " +
+		"*from memory* – not read; *definition* – nothing to know; *derived, checked* – derived here and checked against an independent reckoning.\n")
+	room, tests := "", map[string]bool{}
+	for _, f := range Formulas() {
+		if f.Room != room {
+			room = f.Room
+			fmt.Fprintf(&b, "\n## %s\n\n| what | formula | source | standing | tests |\n|---|---|---|---|---|\n", room)
+		}
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(f.Name), cell(f.Formula), cell(f.Source), f.Standing, strings.Join(f.Tests, ", "))
+		for _, t := range f.Tests {
+			tests[f.Room+"."+t] = true
+		}
+	}
+	fmt.Fprintf(&b, "\n%d formulas, %d tests that hold them.\n", len(formulas), len(tests))
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// cell keeps a text from breaking the table it stands in.
+func cell(s string) string { return strings.ReplaceAll(s, "|", "\\|") }
