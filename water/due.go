@@ -153,7 +153,7 @@ func (r Round) scales(last, now Counts, pace Pace) []scale {
 			coming = every / 10
 		}
 		s := scale{by: by, left: every - done, coming: coming, used: done / every}
-		s.words = left(math.Round(s.left), strings.TrimSuffix(string(by), "s"))
+		s.words = left(math.Ceil(s.left), strings.TrimSuffix(string(by), "s"))
 		switch {
 		case s.left <= 0:
 			s.on = now.On
