@@ -181,10 +181,7 @@ func (c *Checker) bounds(f Field, n float64) {
 }
 
 func (c *Checker) text(f Field, s string) {
-	longest := f.MaxText
-	if longest == 0 {
-		longest = 500
-	}
+	longest := f.Longest()
 	switch {
 	case !utf8.ValidString(s):
 		c.Refuse(f.Key, "holds bytes that are no text")

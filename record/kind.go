@@ -288,3 +288,15 @@ func sortedKeys[V any](m map[string]V) []string {
 	sort.Strings(keys)
 	return keys
 }
+
+// defaultText is how many characters a text may have when its field says
+// nothing.
+const defaultText = 500
+
+// Longest returns how many characters a text of this field may have.
+func (f Field) Longest() int {
+	if f.MaxText == 0 {
+		return defaultText
+	}
+	return f.MaxText
+}
