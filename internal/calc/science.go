@@ -28,6 +28,10 @@ var Standings = []string{
 	"derived, checked", // derived here and checked against an independent reckoning
 }
 
+// The values first: the page counts them.
+//go:generate go test . -run TestOutsideValuesAreCurrent -update
+//go:generate go test . -run TestScienceIsCurrent -update
+
 // formulas is filled by the science_*.go files, one for each room.
 var formulas []Formula
 
@@ -42,7 +46,7 @@ func Formulas() []Formula {
 func WriteScience(w io.Writer) error {
 	var b strings.Builder
 	b.WriteString("# Formulas: source, standing and tests\n\n" +
-		"Made by `go test ./internal/calc -run TestScienceIsCurrent -update` from what the rooms say of themselves; do not edit.\n\n" +
+		"Made by `go generate ./internal/calc` from what the rooms and their tests say; do not edit.\n\n" +
 		"Standing: *read* – formula and constants were read in the source named; *read, restated* – in a text that restates it; " +
 		"*from memory* – not read; *definition* – nothing to know; *derived, checked* – derived here and checked against an independent reckoning.\n")
 	room, tests := "", map[string]bool{}
@@ -57,6 +61,12 @@ func WriteScience(w io.Writer) error {
 		}
 	}
 	fmt.Fprintf(&b, "\n%d formulas, %d tests that hold them.\n", len(formulas), len(tests))
+
+	fmt.Fprintf(&b, "\n## Values from outside\n\n%d values that the formulas are held to, from the literature (*read*, or from *memory*) "+
+		"or *computed* by an independent script.\n\n| value | of | expected | source | | test |\n|---|---|---|---|---|---|\n", len(outsideValues))
+	for _, v := range outsideValues {
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s |\n", v.ID, cell(v.Quantity), cell(v.Expected), cell(v.Source), v.Provenance, v.Test)
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }

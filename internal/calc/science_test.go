@@ -61,7 +61,7 @@ func TestScienceIsCurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want.Bytes()) {
-		t.Errorf("%s is not current; make it again with: go test ./internal/calc -run TestScienceIsCurrent -update", page)
+		t.Errorf("%s is not current; make it again with: go generate ./internal/calc", page)
 	}
 }
 
