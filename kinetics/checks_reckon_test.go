@@ -107,3 +107,59 @@ func minima(residual float64, perWeek ...float64) ([]float64, error) {
 	}
 	return v, nil
 }
+
+// residualEquivalents gives k in Kt/V + k·Kr/V three times: so that a week with
+// residual clearance and the smaller Kt/V holds the same time-averaged, mean
+// and highest urea as one without it. The rows leave out the rest of the week:
+// 4 h, 7.5 L gained between sessions, on Monday, Wednesday and Friday or on
+// Monday and Thursday.
+func residualEquivalents(in checkInputs) ([]float64, error) {
+	const residual, volume, length, weekly = 2, 35.0, 240.0, 7.5
+	starts := []float64{480, 3360, 6240}
+	if in.text("per_week") == "2" {
+		starts = []float64{480, 4800}
+	}
+	levels := func(ktv, residual float64) ([3]float64, error) {
+		p := Pools{VolumeL: volume, ExtracellularFraction: 1.0 / 3, GenerationMgMin: 5.35346, ResidualMlMin: residual, TransferMlMin: 1e9}
+		c := Cycle{LengthMin: minutesAWeek}
+		for i, start := range starts {
+			since := start - starts[(i+len(starts)-1)%len(starts)]
+			if since <= 0 {
+				since += minutesAWeek
+			}
+			// Gain comes during the sessions too in a cycle: each takes it off again.
+			gain := weekly / (minutesAWeek - length*float64(len(starts)))
+			c.Sessions = append(c.Sessions, CycleSession{StartMin: start, LengthMin: length,
+				ClearanceMlMin: ktv * volume * 1000 / length, RemovedL: gain * since})
+		}
+		s, err := p.Steady(c, nil)
+		highest := 0.0
+		for _, l := range s.Sessions {
+			highest = max(highest, l.Pre)
+		}
+		return [3]float64{s.TimeAveraged, s.MeanPre, highest}, err
+	}
+	full := in.num("KtV0")
+	want, err := levels(full, 0)
+	if err != nil {
+		return nil, err
+	}
+	var k []float64
+	for i := range want {
+		less, more := 0.01, full
+		for range 50 {
+			mid := (less + more) / 2
+			got, err := levels(mid, residual)
+			if err != nil {
+				return nil, err
+			}
+			if got[i] > want[i] {
+				less = mid
+			} else {
+				more = mid
+			}
+		}
+		k = append(k, (full-less)*volume/residual)
+	}
+	return k, nil
+}

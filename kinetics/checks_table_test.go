@@ -284,7 +284,7 @@ var covers = []cover{
 	{ids: "C-sp1-hd", test: "TestModelChecks"},
 	{ids: "C-inv*", test: "TestModelChecks"},
 	{ids: "C-krf-*", test: "TestModelChecks"},
-	{ids: "C-k-[23]", test: "TestModelChecks"},
+	{ids: "C-k-[23]", by: residualEquivalents},
 	{ids: "R-kr-03", test: "TestMeanUreaPlain"},
 
 	// Rows that are no formula, or not one of this room.
