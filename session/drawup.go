@@ -105,7 +105,7 @@ func HeparinAgainst(rx *Prescription, b HeparinDrawn, last *unit.Strength, lengt
 	if why := strengthChange(rx, b.Strength, last); why != "" {
 		switch {
 		case b.LabelRead == nil:
-			say("Strength %s; %s. Read the label aloud, type it again.", strengthText(b.Strength), why)
+			say("%s; %s. Read the label aloud, type it again.", strengthText(b.Strength), why)
 		case *b.LabelRead != b.Strength:
 			say("Strength typed %s, then %s. Read the label again.", strengthText(b.Strength), strengthText(*b.LabelRead))
 		}

@@ -142,7 +142,7 @@ func (l startLine) conductivity(v *verdict) {
 	}
 	machine, meter := b.MachineConduct, b.MeterConduct
 	if d := machine - meter; max(d, -d) > tolerance {
-		v.find(StopHere, "Machine %s, meter %s. They disagree; ring.", machine.Digits(1), meter.Digits(1))
+		v.find(StopHere, "Machine %s, meter %s. They disagree; ring.", machine.Digits(2), meter.Digits(2))
 	}
 	if set := l.rx.SetConduct; set != nil {
 		for _, c := range []struct {
@@ -150,7 +150,7 @@ func (l startLine) conductivity(v *verdict) {
 			v    unit.Conductivity
 		}{{"Machine", machine}, {"Meter", meter}} {
 			if d := c.v - *set; 100*max(d, -d) > conductPercent**set {
-				v.find(StopHere, "%s %s, set is %s. Wrong bath? Ring.", c.what, c.v.Digits(1), set.Digits(1))
+				v.find(StopHere, "%s %s, set is %s. Wrong bath? Ring.", c.what, c.v.Digits(2), set.Digits(2))
 			}
 		}
 	}
@@ -162,7 +162,7 @@ func (l startLine) conductivity(v *verdict) {
 	if b.PH != nil && (*b.PH < 690 || *b.PH > 760) {
 		v.find(Amber, "pH %s, usual 6.9 to 7.6 (from memory). Tell the technician.", b.PH)
 	}
-	v.find(Green, "Machine %s, meter %s.", machine.Digits(1), meter.Digits(1))
+	v.find(Green, "Machine %s, meter %s.", machine.Digits(2), meter.Digits(2))
 }
 
 func (l startLine) bath(v *verdict) {
