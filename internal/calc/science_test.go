@@ -41,6 +41,14 @@ func TestFormulasAreHeld(t *testing.T) {
 	if len(names) < 40 {
 		t.Errorf("only %d formulas are listed", len(names))
 	}
+	for _, v := range OutsideValues() {
+		if v.ID == "" || v.Quantity == "" || v.Expected == "" || v.Source == "" || v.Provenance == "" {
+			t.Errorf("the value from outside %q is not whole", v.ID)
+		}
+		if !inRoom[v.Room][v.Test] {
+			t.Errorf("%s is said to be held by %s, which is not in %s", v.ID, v.Test, v.Room)
+		}
+	}
 }
 
 // TestScienceIsCurrent compares docs/science.md with what it is made from.
