@@ -6,7 +6,9 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"sync"
 	"testing"
@@ -188,7 +190,31 @@ func TestAppendAfterStranger(t *testing.T) {
 	}
 }
 
-func TestAppendWhileVerifyFindsDamage(t *testing.T) {
+// A record that is taken away while it is open.
+func TestVerifyOfLostFile(t *testing.T) {
+	ctx := context.Background()
+	for lines := range 2 {
+		path := filepath.Join(t.TempDir(), "record.sqlite")
+		j := opened(t, path)
+		add(t, j, 0, lines)
+		if runtime.GOOS == "windows" {
+			return // where an open file cannot be taken away
+		}
+		for _, name := range []string{path, path + "-wal", path + "-shm"} {
+			if err := os.Remove(name); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := j.Verify(ctx); !errors.As(err, new(*LostError)) {
+			t.Errorf("with %d lines: %v, want a LostError", lines, err)
+		}
+		if _, err := j.Append(ctx, sample(5, 5)); !errors.As(err, new(*StoppedError)) {
+			t.Errorf("with %d lines: Append gave %v, want a StoppedError", lines, err)
+		}
+	}
+}
+
+func TestVerifyStopsAtDamage(t *testing.T) {
 	ctx := context.Background()
 	path := filepath.Join(t.TempDir(), "record.sqlite")
 	j := opened(t, path)

@@ -134,7 +134,7 @@ func damage(ctx context.Context, e *BrokenError) error {
 	switch c := code(e.Cause); {
 	case c&0xff == sqlite3.SQLITE_BUSY, c&0xff == sqlite3.SQLITE_LOCKED:
 		return &InUseError{Path: e.Path, Foreign: true}
-	case noSharing(c), c&0xff == sqlite3.SQLITE_NOMEM, c&0xff == sqlite3.SQLITE_FULL:
+	case noSharing(c), c&0xff == sqlite3.SQLITE_READONLY, c&0xff == sqlite3.SQLITE_NOMEM, c&0xff == sqlite3.SQLITE_FULL:
 		return &UnreadableError{Path: e.Path, Cause: e.Cause}
 	}
 	if err := ctx.Err(); err != nil {
@@ -150,8 +150,9 @@ func damage(ctx context.Context, e *BrokenError) error {
 // that it puts beside the record: the disk is full or write-protected.
 func noSharing(code int) bool {
 	switch code {
-	case sqlite3.SQLITE_IOERR_SHMOPEN, sqlite3.SQLITE_IOERR_SHMSIZE, sqlite3.SQLITE_IOERR_SHMMAP, sqlite3.SQLITE_IOERR_SHMLOCK:
+	case sqlite3.SQLITE_IOERR_SHMOPEN, sqlite3.SQLITE_IOERR_SHMSIZE, sqlite3.SQLITE_IOERR_SHMMAP, sqlite3.SQLITE_IOERR_SHMLOCK,
+		sqlite3.SQLITE_READONLY_CANTINIT, sqlite3.SQLITE_READONLY_CANTLOCK, sqlite3.SQLITE_READONLY_DIRECTORY:
 		return true
 	}
-	return code&0xff == sqlite3.SQLITE_CANTOPEN || code&0xff == sqlite3.SQLITE_READONLY
+	return code&0xff == sqlite3.SQLITE_CANTOPEN
 }

@@ -42,10 +42,11 @@ func (j *Journal) copyBefore(ctx context.Context, x *examined, now time.Time) er
 	}
 	defer db.Close()
 	name := fmt.Sprintf("%s-form%d-%s", j.path, x.form, now.UTC().Format("20060102T150405Z"))
-	if err := copyFile(ctx, db, name, j.steps, acknowledgement{x.store, x.head}); err != nil {
-		return fmt.Errorf("the record %s has an older form and must be copied before it is changed. Nothing was changed. %w", j.path, err)
+	err = copyFile(ctx, db, name, j.steps, acknowledgement{x.store, x.head})
+	if e := (*CopyError)(nil); errors.As(err, &e) {
+		e.Form = x.form
 	}
-	return nil
+	return err
 }
 
 // copyFile copies the database behind db, which must go through least.
@@ -62,18 +63,22 @@ func copyFile(ctx context.Context, db *sql.DB, to string, steps []step, least ac
 	if err := removed(part); err != nil { // a copy that was interrupted
 		return err
 	}
-	// SQLite copies into an empty file; made by us it is the owner's alone.
-	f, err := os.OpenFile(part, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
-	if err != nil {
-		return err
-	}
-	if err := f.Close(); err != nil {
+	if err := makeFile(part); err != nil { // SQLite copies into an empty file
 		return err
 	}
 	if _, err := db.ExecContext(ctx, "VACUUM INTO ?", part); err != nil {
 		return err
 	}
-	x, err := examine(ctx, part, steps, least.mark)
+	// The copy leaves here in write-ahead mode, so that its first opening as a
+	// record need not change it.
+	w, err := connect(part, writing)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(w.PingContext(ctx), w.Close()); err != nil {
+		return err
+	}
+	x, err := examineBy(ctx, part, steps, least.mark, still)
 	if err != nil {
 		return err
 	}

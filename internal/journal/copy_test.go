@@ -32,6 +32,12 @@ func TestCopy(t *testing.T) {
 	if _, err := os.Stat(to + ".part"); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a part is left: %v", err)
 	}
+	if beside, err := filepath.Glob(to + "?*"); err != nil || len(beside) != 0 {
+		t.Errorf("beside the copy: %q, %v", beside, err)
+	}
+	if mode := read(t, to)[18]; mode != 2 {
+		t.Errorf("the copy's first page says mode %d, want 2, write-ahead", mode)
+	}
 	if err := j.Copy(ctx, to); !errors.Is(err, fs.ErrExist) {
 		t.Errorf("over a file: %v, want fs.ErrExist", err)
 	}

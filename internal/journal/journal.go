@@ -6,7 +6,6 @@ import (
 	"database/sql"
 	"errors"
 	"io"
-	"os"
 	"path/filepath"
 	"sync"
 	"time"
@@ -80,7 +79,7 @@ func open(ctx context.Context, path string, opts Options, steps []step) (*Journa
 	}
 	j := &Journal{path: path, steps: steps, side: side, turn: make(chan struct{}, 1), checkpointAfter: checkpointPages}
 	if err := j.begin(ctx, opts); err != nil {
-		return nil, errors.Join(err, side.f.Close())
+		return nil, errors.Join(err, side.close())
 	}
 	return j, nil
 }
@@ -128,29 +127,33 @@ func (j *Journal) examineAgainst(ctx context.Context, said acknowledgement, acce
 	return x, nil
 }
 
+// examineAgain examines the file of an open journal: it has to be the same
+// store still, with every acknowledged line.
+func (j *Journal) examineAgain(ctx context.Context) (*examined, error) {
+	j.mu.RLock()
+	said := acknowledgement{j.store, j.head}
+	j.mu.RUnlock()
+	x, err := j.examineAgainst(ctx, said, false)
+	if err == nil && (x.store != said.store || x.form != len(j.steps)) {
+		return nil, &LostError{Path: j.path, Have: x.head.seq, Had: said.seq, Forked: x.form > 0}
+	}
+	return x, err
+}
+
 // reform brings the file to the newest form, and examines it again: no line
 // may have changed.
 func (j *Journal) reform(ctx context.Context, x *examined, opts Options) (*examined, error) {
 	if x.form == 0 {
-		// The record is its owner's alone; SQLite gives the files that it puts
-		// beside it the same rights.
-		f, err := os.OpenFile(j.path, os.O_RDWR|os.O_CREATE, 0o600)
-		if err != nil {
-			return nil, &FolderError{Path: j.path, Cause: err}
+		if err := makeRecord(ctx, j.path, j.steps, opts.Random); err != nil {
+			return nil, err
 		}
-		if err := errors.Join(f.Close(), syncFolder(filepath.Dir(j.path))); err != nil {
-			return nil, &FolderError{Path: j.path, Cause: err}
+	} else {
+		if err := j.copyBefore(ctx, x, opts.Now); err != nil {
+			return nil, err
 		}
-	} else if err := j.copyBefore(ctx, x, opts.Now); err != nil {
-		return nil, err
-	}
-	db, err := connect(j.path, writing)
-	if err != nil {
-		return nil, err
-	}
-	err = migrate(ctx, db, j.steps, x.form, opts.Random)
-	if err = errors.Join(err, db.Close()); err != nil {
-		return nil, err
+		if err := migrate(ctx, j.path, j.steps, x.form, opts.Random); err != nil {
+			return nil, &StoppedError{Path: j.path, Cause: err}
+		}
 	}
 	after, err := examine(ctx, j.path, j.steps, x.head)
 	if err != nil {
@@ -215,10 +218,7 @@ func (j *Journal) Reopen(ctx context.Context) error {
 	if write != nil {
 		write.close() // its errors are why we are here
 	}
-	x, err := j.examineAgainst(ctx, acknowledgement{j.store, j.head}, false)
-	if err == nil && (x.store != j.store || x.form != len(j.steps)) {
-		err = &LostError{Path: j.path, Have: x.head.seq, Had: j.head.seq, Forked: true}
-	}
+	x, err := j.examineAgain(ctx)
 	if err == nil {
 		err = j.serve(ctx, x)
 	}

@@ -15,8 +15,9 @@ import (
 const childDoes = "EBBLINE_JOURNAL_CHILD"
 
 var children = map[string]func(args []string) error{
-	"hold": childHold,
-	"save": childSave,
+	"hold":   childHold,
+	"save":   childSave,
+	"reform": childReform,
 }
 
 func TestMain(m *testing.M) {

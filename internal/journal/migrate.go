@@ -9,7 +9,9 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"path"
+	"path/filepath"
 )
 
 //go:embed schema/*.sql
@@ -53,13 +55,53 @@ const applicationID = 0x4562626c
 //
 // A step that rebuilds a table which others refer to needs foreign keys off,
 // which cannot be done inside a transaction; no table here refers to another.
-func migrate(ctx context.Context, db *sql.DB, steps []step, form int, random io.Reader) error {
+func migrate(ctx context.Context, path string, steps []step, form int, random io.Reader) error {
+	db, err := connect(path, writing)
+	if err != nil {
+		return err
+	}
 	for i := form; i < len(steps); i++ {
 		if err := apply(ctx, db, i+1, steps[i], random); err != nil {
-			return fmt.Errorf("changing the record's form to %d (%s): %w", i+1, steps[i].name, err)
+			return errors.Join(fmt.Errorf("making form %d (%s): %w", i+1, steps[i].name, err), db.Close())
 		}
 	}
+	err = (&writer{db: db}).checkpoint("TRUNCATE")
+	return errors.Join(err, db.Close())
+}
+
+// makeRecord makes a record that has taken all steps, under another name, and
+// then puts it in its place: whenever that is interrupted, there is a whole
+// record or none.
+func makeRecord(ctx context.Context, path string, steps []step, random io.Reader) error {
+	fresh := path + "-new"
+	for _, left := range []string{fresh, fresh + "-wal", fresh + "-shm", fresh + "-journal"} {
+		if err := removed(left); err != nil { // of a making that was interrupted
+			return &FolderError{Path: path, Cause: err}
+		}
+	}
+	if err := makeFile(fresh); err != nil {
+		return &FolderError{Path: path, Cause: err}
+	}
+	if err := migrate(ctx, fresh, steps, 0, random); err != nil {
+		return &StoppedError{Path: path, Cause: err}
+	}
+	if err := os.Rename(fresh, path); err != nil {
+		return &FolderError{Path: path, Cause: err}
+	}
+	if err := syncFolder(filepath.Dir(path)); err != nil {
+		return &FolderError{Path: path, Cause: err}
+	}
 	return nil
+}
+
+// makeFile makes an empty file that is its owner's alone; SQLite gives the
+// files that it puts beside it the same rights.
+func makeFile(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 func apply(ctx context.Context, db *sql.DB, version int, s step, random io.Reader) error {

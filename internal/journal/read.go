@@ -80,24 +80,21 @@ func (j *Journal) markAt(ctx context.Context, tx *sql.Tx, store [16]byte, seq in
 	return at, nil
 }
 
-// Verify goes through the whole chain again, sees that every acknowledged line
-// is in it, and lets SQLite check its pages. Damage stops the journal
-// ([Journal.Stopped]): what is wrong is not built upon.
+// Verify goes through the whole record again by a connection of its own, as
+// [Open] does, and sees that every acknowledged line is there. Damage stops the
+// journal ([Journal.Stopped]): what is wrong is not built upon.
 //
 // It reads what the system gives, which may come from memory rather than from
 // the disk.
 func (j *Journal) Verify(ctx context.Context) error {
-	seq, hash := j.Head()
-	tx, store, err := j.look(ctx)
-	if err != nil {
-		return err
+	j.mu.RLock()
+	closed := j.closed
+	j.mu.RUnlock()
+	if closed {
+		return ErrClosed
 	}
-	defer tx.Rollback()
-	p, err := prove(ctx, tx, j.path, store, mark{seq, hash})
-	if err == nil && !p.past {
-		err = &LostError{Path: j.path, Have: p.head.seq, Had: seq, Forked: p.head.seq >= seq}
-	}
-	if errors.As(err, new(*BrokenError)) || errors.As(err, new(*LostError)) {
+	_, err := j.examineAgain(ctx)
+	if errors.As(err, new(*BrokenError)) || errors.As(err, new(*LostError)) || errors.As(err, new(*NotOursError)) {
 		if e := j.take(context.WithoutCancel(ctx)); e != nil {
 			return errors.Join(err, e)
 		}

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -13,7 +14,10 @@ import (
 // It is never deleted: two programs would then lock two different files. The
 // record's own file is not locked this way, because closing it would drop the
 // locks that SQLite holds on it.
-type sideFile struct{ f *os.File }
+type sideFile struct {
+	f *os.File // holds the lock; may be open for reading only
+	w *os.File // the same file, once it could be opened for writing
+}
 
 // sidePath is where the side file of a record is.
 func sidePath(path string) string { return path + "-lock" }
@@ -27,7 +31,7 @@ func takeSide(path string) (*sideFile, error) {
 	case err != nil:
 		return nil, &FolderError{Path: path, Cause: err}
 	}
-	return &sideFile{f}, nil
+	return &sideFile{f: f}, nil
 }
 
 // An acknowledgement is what the side file says: in this store, the line at
@@ -66,16 +70,35 @@ func (s *sideFile) read() (acknowledgement, bool, error) {
 	return a, a.String() == string(text), nil
 }
 
+// write does not sync: a power cut may leave an older acknowledgement, never a
+// newer one than the record has.
 func (s *sideFile) write(a acknowledgement) error {
-	_, err := s.f.WriteAt([]byte(a.String()), 0)
+	text := []byte(a.String())
+	if s.w == nil {
+		// Where the lock's file was write-protected when it was opened, it may
+		// be writable by now. The lock stays where it is.
+		if _, err := s.f.WriteAt(text, 0); err == nil {
+			s.w = s.f
+			return nil
+		}
+		w, err := os.OpenFile(s.f.Name(), os.O_RDWR, 0)
+		if err != nil {
+			return err
+		}
+		s.w = w
+	}
+	_, err := s.w.WriteAt(text, 0)
 	return err
 }
 
 // close makes the last acknowledgement durable and gives the lock back.
 func (s *sideFile) close() error {
-	err := s.f.Sync()
-	if e := s.f.Close(); err == nil {
-		err = e
+	var errs []error
+	if s.w != nil {
+		errs = append(errs, s.w.Sync())
+		if s.w != s.f {
+			errs = append(errs, s.w.Close())
+		}
 	}
-	return err
+	return errors.Join(append(errs, s.f.Close())...)
 }

@@ -2,9 +2,11 @@ package journal
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -164,6 +166,35 @@ func TestStrayWriteAheadFileIsRefused(t *testing.T) {
 	os.Remove(path + "-shm")
 	if got := len(all(t, opened(t, path))); got != 20 {
 		t.Errorf("without it: %d lines, want 20", got)
+	}
+}
+
+// A record in which another program was interrupted. SQLite would roll it back
+// with the journal beside it, whether that belongs to it or not.
+func TestRollbackJournalIsRefused(t *testing.T) {
+	ctx := context.Background()
+	path := filled(t, 200, 400)
+	db, err := sql.Open("sqlite", "file:"+path+"?_pragma=journal_mode(delete)&_pragma=cache_size(1)")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1)
+	for _, s := range []string{"BEGIN", "UPDATE line SET body = CAST(body || x'00' AS BLOB)"} {
+		if _, err := db.Exec(s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	main, journal := read(t, path), read(t, path+"-journal")
+	to := filepath.Join(t.TempDir(), "record.sqlite")
+	write(t, to, main)
+	write(t, to+"-journal", journal)
+	_, err = Open(ctx, to, Options{})
+	if !errors.As(err, new(*UnreadableError)) || !strings.Contains(err.Error(), "-journal") {
+		t.Errorf("%v, want an UnreadableError that names the journal", err)
+	}
+	if string(read(t, to)) != string(main) || string(read(t, to+"-journal")) != string(journal) {
+		t.Error("the two files were changed")
 	}
 }
 

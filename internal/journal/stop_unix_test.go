@@ -108,7 +108,8 @@ func childLimited(args []string) error {
 	return j.Close()
 }
 
-// A write-protected record, and one in a write-protected folder, can be read;
+// A write-protected record, one in a write-protected folder, and one whose side
+// file is write-protected, can be read;
 // lines are taken again once the protection is off. The superuser may write
 // what is protected, so this is done as somebody else.
 func TestWriteProtected(t *testing.T) {
@@ -153,6 +154,7 @@ func childProtected(args []string) error {
 	}{
 		{path, 0o400, 0o600},
 		{home, 0o500, 0o700},
+		{sidePath(path), 0o400, 0o600},
 	} {
 		j, err := Open(ctx, path, Options{})
 		if err != nil {
