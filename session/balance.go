@@ -107,20 +107,22 @@ type Shift struct {
 // hardly any run. Ours.
 const (
 	driftWindow  = 5
-	driftMean    = 0.25 // kg
+	driftMean    = 0.27 // kg
 	driftShort   = 3
-	driftShortKg = 0.37 // kg
+	driftShortKg = 0.45 // kg
 	usualFrom    = 10   // sessions that make a usual difference
 	usualMost    = 0.2  // kg; a larger one is not a habit but a fault
-	driftScatter = 2.8  // standard errors, where the person's own scatter is larger
+	usualSure    = 2.5  // standard errors from nothing before it is taken off
+	usualScatter = 0.25 // kg; the bounds widen in proportion from there
 )
 
 // Drift looks for a lasting difference between scale and fluid in the balances
 // of a person's sessions, oldest first; those without a grade are left out. It
-// flags when the mean of the last five lies 0.25 kg or more from what is usual
-// for the person, or that of the last three 0.37 kg or more. The usual is the
-// median of the sessions before them, from ten on and up to 0.2 kg; a person
-// whose balances scatter more than 0.2 kg has bounds as much wider.
+// flags when the mean of the last five lies 0.27 kg or more from what is usual
+// for the person, or that of the last three 0.45 kg or more. The usual is the
+// median of the sessions before them, from ten on, when it is surely not
+// nothing and up to 0.2 kg; a person whose balances scatter by more than
+// 0.25 kg has bounds as much wider.
 func Drift(history []Balance) Shift {
 	var kg []float64
 	for _, b := range history {
@@ -169,8 +171,10 @@ func usualDifference(earlier []float64) (usual, wider float64) {
 	}
 	slices.Sort(away)
 	scatter := 1.4826 * quantile(away, 0.5) // standard deviation of a normal scatter
-	wider = max(1, driftScatter*scatter/math.Sqrt(driftWindow)/driftMean)
-	if math.Abs(mid) > usualMost {
+	wider = max(1, scatter/usualScatter)
+	// A median of n scatters by √(π/2n) of one value's scatter.
+	unsure := scatter * math.Sqrt(math.Pi/2/float64(len(recent)))
+	if math.Abs(mid) > usualMost || math.Abs(mid) < usualSure*unsure {
 		return 0, wider
 	}
 	return mid, wider
