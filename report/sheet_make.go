@@ -1,0 +1,379 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// SheetInput is what a session sheet is made from.
+type SheetInput struct {
+	Head    Head
+	Session *session.Session
+	History session.History    // what earlier sessions say
+	Steps   []session.RunSheet // the run sheets in force, for the words of their steps
+	Now     time.Time          // the present, for a session that still runs
+}
+
+// maker gathers the sheet of one session. It keeps the notes that its values
+// ask for, and which kinds of entry found their place, so that what has no
+// place of its own still comes among the events.
+type maker struct {
+	SheetInput
+	s            *session.Session
+	blank        bool
+	paper        bool
+	offsets      bool // the clocks change during the session
+	began, ended time.Time
+	notes        []Note
+	marked       map[string]bool // kinds whose letters were given out
+	placed       map[string]bool // kinds with a place of their own
+}
+
+func newMaker(in SheetInput) *maker {
+	m := &maker{SheetInput: in, s: in.Session, marked: map[string]bool{}, placed: map[string]bool{}}
+	m.began, _ = m.s.Began()
+	m.ended, _ = m.s.Ended()
+	opened, _ := m.s.Opened()
+	m.paper = opened.Source == "paper"
+	for i := range m.s.Log {
+		_, a := m.s.Log[0].At.Zone()
+		_, b := m.s.Log[i].At.Zone()
+		m.offsets = m.offsets || a != b
+	}
+	return m
+}
+
+// clock is the time of day in the zone it was lived in, with its offset on a
+// night that has an hour twice.
+func (m *maker) clock(t time.Time) string {
+	switch {
+	case t.IsZero():
+		return ""
+	case m.offsets:
+		return t.Format("15:04 -07:00")
+	}
+	return t.Format("15:04")
+}
+
+// moment is a time of day, with its date when that is another than the
+// session's.
+func (m *maker) moment(t time.Time) string {
+	if len(m.s.Log) > 0 && unit.DateOf(t) != session.Night(m.s) {
+		return t.Format("2 Jan ") + m.clock(t)
+	}
+	return m.clock(t)
+}
+
+func (m *maker) span(from, to time.Time) string {
+	a, b := m.clock(from), m.clock(to)
+	if a == b {
+		return a
+	}
+	return joined(" – ", a, b)
+}
+
+func (m *maker) date() string {
+	if len(m.s.Log) == 0 {
+		return ""
+	}
+	d := session.Night(m.s)
+	return d.Weekday().String() + " " + d.Long()
+}
+
+// zone names the clock that the times are read from, with its offset.
+func (m *maker) zone() string {
+	if len(m.s.Log) == 0 {
+		return ""
+	}
+	first := m.s.Log[0].At
+	offset := first.Format("-07:00")
+	if m.offsets {
+		offset = "clocks changed"
+	}
+	name := first.Location().String()
+	if name == "Local" || name == "" {
+		return "UTC" + offset
+	}
+	return name + " " + offset
+}
+
+// setUp is from the first entry to connecting, or to the last entry so far.
+func (m *maker) setUp() string {
+	if len(m.s.Log) == 0 {
+		return ""
+	}
+	to := m.began
+	if to.IsZero() {
+		to = m.s.Log[len(m.s.Log)-1].At
+	}
+	return m.span(m.s.Log[0].At, to)
+}
+
+// tick offers words to tick on a form; on a sheet of a session it is blank.
+func (m *maker) tick(words ...string) string {
+	if !m.blank {
+		return ""
+	}
+	var out []string
+	for _, w := range words {
+		out = append(out, "□\u00a0"+w)
+	}
+	return strings.Join(out, "  ")
+}
+
+func (m *maker) state() string {
+	switch m.s.Phase() {
+	case session.Done:
+		return ""
+	case session.ComingOff:
+		return "coming off, not closed"
+	case session.Running:
+		return "still running"
+	}
+	return "setting up, not begun"
+}
+
+// last is the latest entry of a kind that counts, or nil. Asking for it gives
+// the kind a place on the sheet.
+func (m *maker) last(kind string) *session.Event {
+	m.placed[kind] = true
+	for i := len(m.s.Log) - 1; i >= 0; i-- {
+		if e := &m.s.Log[i]; e.Kind == kind && e.Struck == nil {
+			return e
+		}
+	}
+	return nil
+}
+
+// fieldOf finds the description of a value. A name that is not in the table of
+// kinds is a mistake in this package.
+func fieldOf(kind, key string) record.Field {
+	k, ok := record.Find(kind)
+	if !ok {
+		panic("report: no kind of entry " + kind)
+	}
+	f, ok := k.Field(key)
+	if !ok {
+		panic("report: " + kind + " has no value " + key)
+	}
+	return f
+}
+
+// text writes one value of an entry's body: the word of a choice, a figure
+// with a true minus, a date as people say it.
+func text(f record.Field, body any) string {
+	v, ok := f.Of(body)
+	if !ok {
+		return ""
+	}
+	if d, ok := v.(unit.Date); ok {
+		return d.Long()
+	}
+	s := f.Text(body)
+	for _, c := range f.Choices {
+		if c.Value == s {
+			return c.Label
+		}
+	}
+	if q, ok := v.(interface{ Digits(int) string }); ok {
+		s = q.Digits(printed[f.Symbol()])
+	}
+	return minus(s)
+}
+
+// printed is how many decimals a quantity has at least, so that columns line
+// up and 14 mS/cm is not taken for a guess.
+var printed = map[string]int{"kg": 1, "°C": 1, "mS/cm": 1}
+
+// value takes one value from the latest entry of a kind.
+func (m *maker) value(kind, key string) Value {
+	f, e := fieldOf(kind, key), m.last(kind)
+	if e == nil {
+		return Value{Unit: f.Symbol(), Marks: m.marks(kind)}
+	}
+	v := Value{Text: text(f, e.Body), Unit: f.Symbol(), Gap: gaps[e.Missing[key]], Marks: m.marks(kind)}
+	if v.Text == "" && v.Gap == "" && f.Optional && f.Type() == record.TypeText {
+		v.Gap = "–"
+	}
+	return v
+}
+
+// pair takes two values that are written together, 128/74.
+func (m *maker) pair(kind, upper, lower string) Value {
+	a, b := m.value(kind, upper), m.value(kind, lower)
+	switch {
+	case a.Text == "" && b.Text == "":
+		return a
+	case b.Text == "":
+		b.Text = "–"
+	case a.Text == "":
+		a.Text = "–"
+	}
+	a.Text += "/" + b.Text
+	a.Gap = ""
+	return a
+}
+
+func (m *maker) at(kind string) string {
+	if e := m.last(kind); e != nil {
+		return m.clock(e.At)
+	}
+	return ""
+}
+
+// part adds up the fields of a part and when it was written.
+func (m *maker) part(kinds []string, fields ...Field) Part {
+	var first, last time.Time
+	for _, kind := range kinds {
+		if e := m.last(kind); e != nil {
+			if first.IsZero() || e.At.Before(first) {
+				first = e.At
+			}
+			if e.At.After(last) {
+				last = e.At
+			}
+		}
+	}
+	return Part{Times: m.span(first, last), Fields: slices.DeleteFunc(fields, func(f Field) bool { return f.Label == "" })}
+}
+
+// marks gives the letters that belong to the entries of a kind which stands
+// once on the sheet, the first time it is asked: corrections and lateness of the one that counts, and
+// every other one there was, struck out or superseded.
+func (m *maker) marks(kind string) []string {
+	if m.marked[kind] {
+		return nil // they stand at the first value of the kind
+	}
+	m.marked[kind] = true
+	counts := m.last(kind)
+	var out []string
+	for i := range m.s.Log {
+		e := &m.s.Log[i]
+		switch {
+		case e.Kind != kind:
+		case e == counts:
+			out = append(out, m.marksOf(e)...)
+		case e.Struck != nil:
+			out = append(out, m.note(fmt.Sprintf("struck out: %s%s", m.whole(e), m.strike(e))))
+		default:
+			out = append(out, m.note(fmt.Sprintf("earlier, at %s: %s", m.moment(e.At), m.whole(e))))
+		}
+	}
+	return out
+}
+
+// marksOf gives the letters that belong to one entry.
+func (m *maker) marksOf(e *session.Event) []string {
+	if e == nil {
+		return nil
+	}
+	var out []string
+	for i, was := range e.Was {
+		next := session.Version{At: e.At, Written: e.Written, By: e.By, Body: e.Body}
+		if i+1 < len(e.Was) {
+			next = e.Was[i+1]
+		}
+		out = append(out, m.note(m.corrected(e.Kind, was, next)))
+	}
+	if d, late := typedLater(e); late && !m.paper {
+		out = append(out, m.note("typed in "+later(d)))
+	}
+	return out
+}
+
+// typedLater tells how long after the fact an entry was first typed in. A
+// correction does not make it late.
+func typedLater(e *session.Event) (time.Duration, bool) {
+	first := *e
+	if len(e.Was) > 0 {
+		first.At, first.Written = e.Was[0].At, e.Was[0].Written
+	}
+	return first.Late()
+}
+
+func (m *maker) note(words string) string {
+	n := Note{Letter: letter(len(m.notes)), Words: words}
+	m.notes = append(m.notes, n)
+	return n.Letter
+}
+
+// corrected says what an entry said before, and who changed it when and why.
+func (m *maker) corrected(kind string, was, is session.Version) string {
+	var changed []string
+	if !was.At.Equal(is.At) {
+		changed = append(changed, "time was "+m.moment(was.At))
+	}
+	if k, ok := record.Find(kind); ok {
+		for _, f := range k.Fields {
+			a, b := text(f, was.Body), text(f, is.Body)
+			if a == b {
+				continue
+			}
+			if a == "" {
+				a = "blank"
+			} else {
+				a = joined("\u00a0", a, f.Symbol())
+			}
+			changed = append(changed, lower(f.Label)+" was "+a)
+		}
+	}
+	if len(changed) == 0 {
+		changed = []string{"written again without a change"}
+	}
+	return fmt.Sprintf("corrected %s%s: %s. Reason: %s", m.moment(is.Written.In(is.At.Location())), by(is.By), strings.Join(changed, ", "), reason(was.Reason))
+}
+
+func by(who string) string {
+	if who == "" {
+		return ""
+	}
+	return " by " + who
+}
+
+func reason(s string) string {
+	if s == "" {
+		return "none given"
+	}
+	return s
+}
+
+func (m *maker) strike(e *session.Event) string {
+	return fmt.Sprintf(" – struck out %s%s. Reason: %s", m.moment(e.Struck.At.In(e.At.Location())), by(e.Struck.By), reason(e.Struck.Reason))
+}
+
+// whole is everything an entry holds, in one line.
+func (m *maker) whole(e *session.Event) string {
+	k, ok := record.Find(e.Kind)
+	if !ok {
+		return e.Kind
+	}
+	parts := []string{}
+	for _, f := range k.Fields {
+		if s := text(f, e.Body); s != "" && !(f.Type() == record.TypeYesNo && s == "no") {
+			if f.Type() == record.TypeYesNo {
+				parts = append(parts, lower(f.Label))
+				continue
+			}
+			parts = append(parts, lower(f.Label)+" "+joined("\u00a0", s, f.Symbol()))
+		}
+	}
+	if len(parts) == 0 {
+		return k.Title
+	}
+	return k.Title + ": " + strings.Join(parts, ", ")
+}
+
+// lower starts a label small, unless it begins with a name or a sign in
+// capitals.
+func lower(s string) string {
+	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}

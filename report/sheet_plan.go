@@ -1,0 +1,206 @@
+package report
+
+import (
+	"fmt"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// plan is the sum of the fluid to remove as it was agreed, and what was set.
+func (m *maker) plan() Plan {
+	p := Plan{Ordered: m.ordered()}
+	e := m.last("plan")
+	marks := m.marks("plan")
+	var a *session.AgreedPlan
+	if e != nil {
+		a, _ = e.Body.(*session.AgreedPlan)
+		p.At = m.clock(e.At)
+	}
+	if a == nil {
+		for _, t := range []Term{
+			{"", "Weight before", Value{Unit: "kg"}, false}, {"−", "Clothes", Value{Unit: "kg"}, false}, {"−", "Dry weight", m.dry(), false},
+			{"=", "Above dry weight", Value{Unit: "mL"}, false}, {"+", "Drinks and food", Value{Unit: "mL"}, false},
+			{"+", "Washback", m.washback(nil), false}, {"+", "Saline", Value{Unit: "mL"}, false}, {"=", "Fluid to remove", Value{Unit: "mL", Marks: marks}, true},
+		} {
+			p.Sum = append(p.Sum, t)
+		}
+		p.Set = []Field{
+			{Label: "Dialled in", Value: Value{Unit: m.goalUnit()}}, {Label: "Over", Value: Value{Unit: "h"}},
+			{Label: "Rate", Value: Value{Unit: "mL/h"}}, {Label: "Rate per kg", Value: Value{Unit: "mL/h/kg"}},
+			{Label: "Machine shows", Value: m.shows()},
+		}
+		return p
+	}
+	above := Term{"=", "Above dry weight", volume(a.AboveDry), false}
+	if a.BelowDry {
+		above.Label, above.Value = "Below dry weight: nothing", volume(0)
+	}
+	p.Sum = []Term{
+		{"", "Weight before", mass(a.PreWeight), false}, {"−", "Clothes", mass(a.Clothing), false}, {"−", "Dry weight", mass(a.DryWeight), false},
+		above, {"+", "Drinks and food", volume(a.Intake), false}, {"+", "Washback", m.washback(a), false}, {"+", "Saline", volume(a.Saline), false},
+		{"=", "Fluid to remove", volume(a.Goal), true},
+	}
+	p.Sum[len(p.Sum)-1].Value.Marks = marks
+	if a.LeftOver > 0 {
+		p.Sum = append(p.Sum, Term{"−", "Left for later", volume(a.LeftOver), false})
+	}
+	set := Value{Text: a.SetGoal.String(), Unit: "mL"}
+	if shown, err := m.s.Machine.ShowGoal(a.SetGoal); err == nil {
+		set = Value{Text: shown}
+	}
+	p.Set = []Field{
+		{Label: "Dialled in", At: p.At, Value: set}, {Label: "Over", Value: Value{Text: hours(a.Length)}},
+		{Label: "Rate", Value: Value{Text: a.Rate.String(), Unit: "mL/h"}}, {Label: "Rate per kg", Value: Value{Text: a.RatePerKg.Digits(1), Unit: "mL/h/kg"}},
+		{Label: "Machine shows", At: m.at("read_back"), Value: m.shows()},
+	}
+	p.Cautions = a.Cautions
+	return p
+}
+
+func volume(v unit.Volume) Value { return Value{Text: minus(v.String()), Unit: "mL"} }
+func mass(v unit.Mass) Value     { return Value{Text: minus(v.Digits(1)), Unit: "kg"} }
+
+// dry is the dry weight as prescribed; it is ordered, not measured, so a blank
+// form carries it.
+func (m *maker) dry() Value {
+	if m.s.Rx == nil || m.s.Rx.DryWeight == 0 {
+		return Value{Unit: "kg"}
+	}
+	return mass(m.s.Rx.DryWeight)
+}
+
+func (m *maker) washback(a *session.AgreedPlan) Value {
+	switch {
+	case m.s.Machine.AddsWashback && (a == nil || a.Washback == 0):
+		return Value{Gap: "machine adds it"}
+	case a == nil:
+		return Value{Unit: "mL"}
+	}
+	return volume(a.Washback)
+}
+
+func (m *maker) goalUnit() string {
+	if m.s.Machine.GoalUnit != "" {
+		return m.s.Machine.GoalUnit
+	}
+	return "mL"
+}
+
+// shows is the read-back: what the machine said after the plan was dialled in.
+func (m *maker) shows() Value {
+	v := m.value("read_back", "shown")
+	if v.Text != "" {
+		v.Unit = m.goalUnit()
+		if length := m.value("read_back", "machine_length_min"); length.Text != "" {
+			b := m.last("read_back").Body.(*session.ReadBack)
+			v.Unit += ", " + hours(*b.Length)
+		}
+	}
+	return v
+}
+
+// ordered is what the prescription says for this session.
+func (m *maker) ordered() []Field {
+	rx := m.s.Rx
+	if rx == nil {
+		return []Field{{Label: "Prescription", Value: Value{Gap: m.none("", "none in the record")}}}
+	}
+	length := ""
+	if l, from, err := rx.SessionLength(); err == nil {
+		length = hours(l)
+		if rx.Length == nil {
+			length += " (" + from + ")"
+		}
+	}
+	flows := "blood " + rx.BloodFlow.Text()
+	if rx.DialFlow != nil {
+		flows += ", dialysate " + rx.DialFlow.Text()
+	}
+	bath := fmt.Sprintf("K %s, Ca %s", rx.BathK, rx.BathCa)
+	if rx.DialTemp != nil {
+		bath += ", " + rx.DialTemp.Text()
+	}
+	return []Field{
+		{Label: "Prescribed", Value: Value{Text: length}},
+		{Label: "Flows", Value: Value{Text: flows}},
+		{Label: "Dialyser", Value: Value{Text: rx.Dialyser}},
+		{Label: "Bath", Value: Value{Text: bath}},
+		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
+		{Label: "Dry weight", Value: Value{Text: joined(", ", rx.DryWeight.Text(), joined(" ", "set", rx.DrySetOn.Long(), "by", rx.DrySetBy))}},
+	}
+}
+
+func (m *maker) orderedHeparin(rx *session.Prescription) string {
+	if rx.Heparin == "" || rx.Heparin == "none" {
+		return "none"
+	}
+	var parts []string
+	if rx.HepBolus != nil {
+		parts = append(parts, "bolus "+rx.HepBolus.Text())
+	}
+	if rx.HepHourly != nil {
+		parts = append(parts, rx.HepHourly.Text())
+	}
+	if rx.HepStop != nil {
+		parts = append(parts, "off "+hours(*rx.HepStop)+" before the end")
+	}
+	return joined(", ", append([]string{text(fieldOf("prescription", "heparin"), rx)}, parts...)...)
+}
+
+// startLine is every check as it stood at connecting.
+func (m *maker) startLine() []CheckLine {
+	now := m.Now
+	if !m.began.IsZero() {
+		now = m.began
+	}
+	var out []CheckLine
+	for _, c := range session.StartLine(m.s, m.History, now) {
+		l := CheckLine{Title: c.Title, Words: c.Words}
+		switch {
+		case m.blank:
+			l.Words, l.State = "", checkOpen
+		case c.Overridden != nil:
+			l.State = checkReason
+			l.Reason = fmt.Sprintf("%s (%s%s)", c.Overridden.Reason, m.clock(c.At), by(c.By))
+		case c.State == session.Green:
+			l.State = checkPassed
+		case c.State == session.Amber:
+			l.State = checkAmber
+		case c.State == session.StopHere:
+			l.State = checkStop
+		default:
+			l.State = checkOpen
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// overrides are all reasons that were written to go on, those for checks that
+// turned green after all too.
+func (m *maker) overrides() []Line {
+	m.placed["override"] = true
+	var out []Line
+	for i := range m.s.Log {
+		e := &m.s.Log[i]
+		if o, ok := e.Body.(*session.Override); ok {
+			out = append(out, m.line(e, "Gone on in spite of “"+checkTitle(o.Check)+"”", o.Reason))
+		}
+	}
+	return out
+}
+
+var checkTitles = map[string]string{
+	session.CheckFit: "fit to start", session.CheckAccess: "access", session.CheckWeighed: "weighed", session.CheckVitals: "blood pressure",
+	session.CheckCleaned: "machine disinfected", session.CheckChlorine: "total chlorine", session.CheckSelfTest: "self-test",
+	session.CheckConduct: "conductivity", session.CheckBath: "bath", session.CheckLots: "lots in date", session.CheckHeparin: "heparin",
+	session.CheckPlan: "plan", session.CheckPrescription: "prescription",
+}
+
+func checkTitle(id string) string {
+	if t, ok := checkTitles[id]; ok {
+		return t
+	}
+	return id
+}
