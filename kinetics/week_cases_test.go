@@ -8,26 +8,28 @@ import (
 	"testing"
 )
 
+type weekIn struct {
+	V       float64 `json:"V_L"`
+	FE      float64 `json:"fe"`
+	Variant string  `json:"variant"`
+	G       float64 `json:"G_mg_min"`
+	Kr      float64 `json:"Kr_mL_min"`
+	Kc      float64 `json:"Kc_mL_min"`
+	Cycle   float64 `json:"cycle_min"`
+	Session []struct {
+		Start  float64 `json:"start_min"`
+		Length float64 `json:"length_min"`
+		Kd     float64 `json:"Kd_mL_min"`
+		UF     float64 `json:"UF_L"`
+	} `json:"sessions"`
+}
+
 // A weekCase is one case of testdata/week-cases.json.
 type weekCase struct {
 	ID   string
 	Note string
-	In   struct {
-		V       float64 `json:"V_L"`
-		FE      float64 `json:"fe"`
-		Variant string  `json:"variant"`
-		G       float64 `json:"G_mg_min"`
-		Kr      float64 `json:"Kr_mL_min"`
-		Kc      float64 `json:"Kc_mL_min"`
-		Cycle   float64 `json:"cycle_min"`
-		Session []struct {
-			Start  float64 `json:"start_min"`
-			Length float64 `json:"length_min"`
-			Kd     float64 `json:"Kd_mL_min"`
-			UF     float64 `json:"UF_L"`
-		} `json:"sessions"`
-	}
-	Out struct {
+	In   weekIn
+	Out  struct {
 		TAC      float64
 		MeanPre  float64 `json:"meanpre"`
 		StdKtV   float64
