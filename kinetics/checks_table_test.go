@@ -283,7 +283,8 @@ var covers = []cover{
 	{ids: "R-tac-02", test: "TestModelChecks"},
 	{ids: "C-sp1-hd", test: "TestModelChecks"},
 	{ids: "C-inv*", test: "TestModelChecks"},
-	{ids: "C-krf-*", test: "TestModelChecks"},
+	{ids: "C-krf-44", by: gapShares},
+	{ids: "C-krf-bias", by: plainMeans},
 	{ids: "C-k-[23]", by: residualEquivalents},
 	{ids: "R-kr-03", test: "TestMeanUreaPlain"},
 
