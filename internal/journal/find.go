@@ -26,7 +26,7 @@ func (j *Journal) Find(ctx context.Context, id string) (Line, bool, error) {
 	err = tx.QueryRowContext(ctx, "SELECT id, body, hash FROM line WHERE seq = ?", seq).Scan(&l.ID, &l.Body, &hash)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
-		return Line{}, false, nil
+		return Line{}, false, &BrokenError{Path: j.path, Seq: seq, ID: id, What: "it is gone although it was there at the start"}
 	case err != nil:
 		return Line{}, false, unreadable(ctx, j.path, seq, err)
 	}
