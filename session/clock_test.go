@@ -210,3 +210,50 @@ func TestNight(t *testing.T) {
 		t.Error("a session without entries has a date")
 	}
 }
+
+// The length wanted: as changed on the machine, as planned, as prescribed.
+func TestLength(t *testing.T) {
+	s := newSession(t)
+	if got, ok := Length(s, evening); !ok || got != 240 {
+		t.Errorf("prescribed: %v, %v", got, ok)
+	}
+	put(s, evening, &AgreedPlan{Length: 210, SetGoal: 1800})
+	put(s, evening.Add(time.Hour), &GoalChanged{Goal: 1500}) // says nothing of the length
+	put(s, evening.Add(2*time.Hour), &GoalChanged{Goal: 1600, Length: ref(unit.Minutes(200))})
+	for hours, want := range map[int]struct {
+		length unit.Minutes
+		goal   unit.Volume
+	}{0: {210, 1800}, 1: {210, 1500}, 2: {200, 1600}} {
+		at := evening.Add(time.Duration(hours) * time.Hour)
+		if got, ok := Length(s, at); !ok || got != want.length {
+			t.Errorf("after %d h: %v", hours, got)
+		}
+		if got, ok := Goal(s, at); !ok || got != want.goal {
+			t.Errorf("after %d h: goal %v", hours, got)
+		}
+	}
+	if _, ok := Length(&Session{}, evening); ok {
+		t.Error("a length from nothing")
+	}
+	if _, ok := Goal(&Session{}, evening); ok {
+		t.Error("a goal from nothing")
+	}
+}
+
+// Once the time is up, the end is when it was up, pauses and all.
+func TestEndThatHasPassed(t *testing.T) {
+	s := connected(t)
+	put(s, on(60), &Pause{})
+	put(s, on(80), &Resume{})
+	put(s, on(250), &Pause{})
+	put(s, on(255), &Resume{})
+	run, _ := Follow(s, on(400))
+	if run.Left != 0 || !run.PlannedEnd.Equal(on(265)) || run.Treated != mins(375) {
+		t.Errorf("left %v, end %v, treated %v", run.Left, run.PlannedEnd.Sub(on(0)), run.Treated)
+	}
+	// A pause that began after the time was up does not move it.
+	put(s, on(300), &Pause{})
+	if run, _ := Follow(s, on(400)); !run.PlannedEnd.Equal(on(265)) {
+		t.Errorf("end %v", run.PlannedEnd.Sub(on(0)))
+	}
+}

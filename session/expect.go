@@ -1,7 +1,6 @@
 package session
 
 import (
-	"math"
 	"slices"
 	"time"
 
@@ -14,11 +13,16 @@ type Pace struct {
 	Totals []time.Duration
 }
 
-// PaceOf measures the pace on earlier sessions with the same sheet. Steps that
-// were typed in later, or whose beginning is not known, give nothing.
+// paceOver is how many sessions the pace is measured on: people get quicker,
+// and a new machine or room changes it.
+const paceOver = 40
+
+// PaceOf measures the pace on the latest forty of the earlier sessions, oldest
+// first. Sessions from paper or held elsewhere give nothing, nor do ticks made
+// in a heap.
 func PaceOf(sheet RunSheet, earlier []*Session) Pace {
 	p := Pace{Steps: map[string][]time.Duration{}}
-	for _, s := range earlier {
+	for _, s := range earlier[max(0, len(earlier)-paceOver):] {
 		if opened, _ := s.Opened(); opened.Source == "paper" || opened.Place == "elsewhere" {
 			continue
 		}
@@ -161,228 +165,5 @@ func handsOnly(sheet RunSheet) RunSheet {
 			return out
 		}
 		out.Steps = slices.Delete(out.Steps, i, i+1)
-	}
-}
-
-// durations are how long the rest took in each round, sorted, in minutes.
-type durations []float64
-
-func (d durations) at(q float64) time.Duration {
-	return time.Duration(quantile(d, q) * float64(time.Minute)).Round(time.Second)
-}
-
-func playThrough(p SheetState, pace Pace, now time.Time) durations {
-	d := rest(p, pace, now)
-	if len(pace.Totals) < totalsEnough {
-		return d
-	}
-	whole := d
-	if p.Done > 0 || !now.IsZero() {
-		whole = rest(SheetState{Steps: fresh(p.sheet())}, pace, time.Time{})
-	}
-	return pace.widen(d, quantile(whole, 0.5))
-}
-
-// rest plays through what is left of a sheet, step by step.
-func rest(p SheetState, pace Pace, now time.Time) durations {
-	draws := make([][]float64, len(p.Steps))
-	dice := lcg(20)
-	for i, st := range p.Steps {
-		draws[i] = make([]float64, rounds)
-		for k := range rounds {
-			draws[i][k] = stepTime(st.Step, pace.Steps[st.ID], (float64(k)+0.5)/rounds)
-		}
-		dice.shuffle(draws[i])
-	}
-	tail := tails(p.sheet(), func(s Step) float64 { return max(s.Usual.Float(), s.Timer.Float()) })
-	out := make(durations, rounds)
-	takes := make([]float64, len(p.Steps))
-	for k := range rounds {
-		for i, st := range p.Steps {
-			takes[i] = draws[i][k]
-			if st.State == StepRunning {
-				takes[i] = max(0, takes[i]-now.Sub(st.Began).Minutes())
-				if st.Tick == TickTimer {
-					takes[i] = max(0, st.Due.Sub(now).Minutes())
-				}
-			}
-		}
-		out[k] = makespan(p, takes, tail)
-	}
-	slices.Sort(out)
-	return out
-}
-
-// totalsEnough is how many whole times of the person's own show how days
-// differ.
-const totalsEnough = 8
-
-// widen carries what single steps cannot know: days are slow or quick as a
-// whole, and time goes between the steps. The median follows the person's
-// whole times against what the steps make of them, whole, and the range is at
-// least as wide as theirs. The q-quantile of n of them is taken at place
-// q·(n+1), which is where the next one falls below with probability q.
-func (p Pace) widen(d durations, whole float64) durations {
-	totals := minutesOf(p.Totals)
-	n := float64(len(totals))
-	mid := quantile(totals, 0.5)
-	if mid <= 0 || whole <= 0 || len(d) == 0 {
-		return d
-	}
-	scale := min(max(mid/whole, 0.5), 2)
-	centre := quantile(d, 0.5) * scale
-	out := make(durations, len(d))
-	for i := range d {
-		q := (float64(i) + 0.5) / float64(len(d))
-		place := min(max((q*(n+1)-1)/(n-1), 0), 1)
-		steps, days := d[i]*scale, centre*quantile(totals, place)/mid
-		if q < 0.5 {
-			out[i] = min(steps, days)
-		} else {
-			out[i] = max(steps, days)
-		}
-	}
-	return out
-}
-
-func fresh(sheet RunSheet) []StepState {
-	var out []StepState
-	for _, s := range sheet.Steps {
-		out = append(out, StepState{Step: s, State: StepWaiting, Waits: s.After})
-	}
-	return out
-}
-
-// makespan plays the rest of a sheet through once and gives the minutes until
-// the last step is done. At each moment the hands take up the step on which
-// the longest chain waits; the machine's steps begin by themselves.
-func makespan(p SheetState, takes []float64, tail map[string]float64) float64 {
-	n := len(p.Steps)
-	waits := make([]int, n)
-	at := map[string]int{}
-	for i, st := range p.Steps {
-		at[st.ID] = i
-	}
-	over := make([]bool, n) // done, before or in this round
-	for i, st := range p.Steps {
-		over[i] = st.State == StepIsDone || st.State == StepNotDone
-	}
-	followers := make([][]int, n)
-	for i, st := range p.Steps {
-		for _, a := range st.After {
-			if j, ok := at[a]; ok && !over[j] {
-				waits[i]++
-				followers[j] = append(followers[j], i)
-			}
-		}
-	}
-	begun := make([]bool, n)
-	ends := make([]float64, n)
-	now, hands := 0.0, -1
-	for {
-		// The machine begins what it can; running steps go on whatever waits.
-		for i, st := range p.Steps {
-			if !over[i] && !begun[i] && (st.State == StepRunning && (st.Lane == LaneMachine || st.Tick == TickTimer) || st.Lane == LaneMachine && waits[i] == 0) {
-				begun[i], ends[i] = true, now+takes[i]
-			}
-		}
-		if hands < 0 {
-			best := -1
-			for i, st := range p.Steps {
-				if over[i] || begun[i] || st.Lane != LaneHands || (waits[i] > 0 && st.State != StepRunning) {
-					continue
-				}
-				if best < 0 || ahead(p.Steps[i], p.Steps[best], tail) {
-					best = i
-				}
-			}
-			if best >= 0 {
-				begun[best], ends[best], hands = true, now+takes[best], best
-			}
-		}
-		next := -1
-		for i := range n {
-			if begun[i] && !over[i] && (next < 0 || ends[i] < ends[next]) {
-				next = i
-			}
-		}
-		if next < 0 {
-			return now
-		}
-		now = ends[next]
-		over[next] = true
-		for _, f := range followers[next] {
-			waits[f]--
-		}
-		if hands == next {
-			hands = -1
-		}
-	}
-}
-
-// ahead tells whether the hands take up a before b: what is under way first,
-// then what more waits for.
-func ahead(a, b StepState, tail map[string]float64) bool {
-	if ra, rb := a.State == StepRunning, b.State == StepRunning; ra != rb {
-		return ra
-	}
-	return tail[a.ID] > tail[b.ID]
-}
-
-// stepTime gives the q-quantile of a step's minutes.
-func stepTime(s Step, own []time.Duration, q float64) float64 {
-	if s.Tick == TickTimer {
-		return s.Timer.Float()
-	}
-	if len(own) >= ownEnough {
-		return quantile(minutesOf(own), q)
-	}
-	usual := s.Usual.Float()
-	if len(own) > 0 { // a few own times pull the usual one towards them
-		sum := 2 * usual
-		for _, d := range own {
-			sum += d.Minutes()
-		}
-		usual = sum / float64(2+len(own))
-	}
-	return usual * math.Exp(spreadLog*math.Sqrt2*math.Erfinv(2*q-1))
-}
-
-func minutesOf(ds []time.Duration) []float64 {
-	out := make([]float64, len(ds))
-	for i, d := range ds {
-		out[i] = d.Minutes()
-	}
-	slices.Sort(out)
-	return out
-}
-
-// quantile gives the q-quantile of sorted values, straight between neighbours.
-func quantile(sorted []float64, q float64) float64 {
-	if len(sorted) == 0 {
-		return 0
-	}
-	pos := q * float64(len(sorted)-1)
-	i := int(pos)
-	if i+1 >= len(sorted) {
-		return sorted[len(sorted)-1]
-	}
-	return sorted[i] + (pos-float64(i))*(sorted[i+1]-sorted[i])
-}
-
-// lcg is a fixed sequence of numbers for shuffling draws. It need not be
-// unpredictable, only the same on every screen. Constants: Knuth, The Art of
-// Computer Programming vol. 2, §3.3.4 (from memory).
-type lcg uint64
-
-func (l *lcg) next(n int) int {
-	*l = *l*6364136223846793005 + 1442695040888963407
-	return int(uint64(*l) >> 33 % uint64(n))
-}
-
-func (l *lcg) shuffle(v []float64) {
-	for i := len(v) - 1; i > 0; i-- {
-		j := l.next(i + 1)
-		v[i], v[j] = v[j], v[i]
 	}
 }

@@ -16,7 +16,7 @@ func TestMakespanByHand(t *testing.T) {
 	if tail["water"] != 15 || tail["rinse"] != 14 || tail["check"] != 13 || tail["weigh"] != 3 || tail["go"] != 1 {
 		t.Errorf("tails %v", tail)
 	}
-	if got := makespan(SheetState{Steps: fresh(sheet)}, usualTimes(sheet), tail); math.Abs(got-15) > 1e-9 {
+	if got := worksheetOf(SheetState{Steps: fresh(sheet)}).play(usualTimes(sheet)); math.Abs(got-15) > 1e-9 {
 		t.Errorf("makespan %v, want 15", got)
 	}
 	// One pair of hands: three free steps of the hands take their sum.
@@ -24,13 +24,13 @@ func TestMakespanByHand(t *testing.T) {
 	for i := range 3 {
 		hands.Steps = append(hands.Steps, Step{ID: fmt.Sprint("h", i), Words: "x", Lane: LaneHands, Tick: TickDone, Usual: 4})
 	}
-	if got := makespan(SheetState{Steps: fresh(hands)}, []float64{4, 4, 4}, nil); got != 12 {
+	if got := worksheetOf(SheetState{Steps: fresh(hands)}).play([]float64{4, 4, 4}); got != 12 {
 		t.Errorf("three by hand take %v, want 12", got)
 	}
 	for i := range hands.Steps {
 		hands.Steps[i].Lane = LaneMachine
 	}
-	if got := makespan(SheetState{Steps: fresh(hands)}, []float64{4, 4, 4}, nil); got != 4 {
+	if got := worksheetOf(SheetState{Steps: fresh(hands)}).play([]float64{4, 4, 4}); got != 4 {
 		t.Errorf("three by machine take %v, want 4", got)
 	}
 }
@@ -199,7 +199,7 @@ func TestOwnPace(t *testing.T) {
 			t.Errorf("the self-test took %v, want 12 min", d)
 		}
 	}
-	whole := makespan(SheetState{Steps: fresh(sheet)}, usualTimes(sheet), tails(sheet, func(s Step) float64 { return s.Usual.Float() }))
+	whole := worksheetOf(SheetState{Steps: fresh(sheet)}).play(usualTimes(sheet))
 	own, _, _ := Usual(sheet, pace)
 	if d := own.Minutes() - whole; d < 9 || d > 11 {
 		t.Errorf("own median %v against %.0f min at usual times: want 10 minutes more", own, whole)
@@ -286,5 +286,38 @@ func BenchmarkExpect(b *testing.B) {
 	tick(s, evening, "water_on", "done")
 	for b.Loop() {
 		Expect(DefaultSetUp(), s, Pace{}, evening)
+	}
+}
+
+// The pace of taking off is measured from coming off to closing.
+func TestPaceOfTakingOff(t *testing.T) {
+	sheet := DefaultTakeOff()
+	s := closed(t)
+	put(s, on(242), &StepDone{Phase: TakeOff, Step: "lay_out", State: "done"})
+	pace := PaceOf(sheet, []*Session{s})
+	if len(pace.Totals) != 1 || pace.Totals[0] != mins(75) { // came off at 240, closed at 315
+		t.Errorf("totals %v", pace.Totals)
+	}
+	if d := pace.Steps["hold"]; len(d) != 1 || d[0] != mins(20) { // 245 to 265
+		t.Errorf("hold %v", d)
+	}
+}
+
+// A few own times pull the usual minutes towards them; five replace them.
+func TestFewOwnTimes(t *testing.T) {
+	step := Step{ID: "x", Lane: LaneHands, Tick: TickDone, Usual: 4}
+	own := func(n int) (d []time.Duration) {
+		for range n {
+			d = append(d, 10*time.Minute)
+		}
+		return d
+	}
+	for n, want := range map[int]float64{0: 4, 1: 6, 2: 7, 4: 8, 5: 10} {
+		if got := quantiles(step, own(n))(0.5); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%d own times: %v, want %v", n, got, want)
+		}
+	}
+	if got := quantiles(Step{Tick: TickTimer, Timer: 3, Usual: 9}, own(9))(0.9); got != 3 {
+		t.Errorf("a timer takes %v", got)
 	}
 }

@@ -144,6 +144,24 @@ func TestLowPressureRemarks(t *testing.T) {
 	}
 }
 
+// Without a pressure before, the first reading is where it started.
+func TestStartOfPressure(t *testing.T) {
+	s := withReadings(t, &Reading{Systolic: mm(150)}, &Reading{Systolic: mm(119)})
+	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "vitals_before" })
+	if got := codes(s, on(61)); !slices.Equal(got, []string{"low_pressure"}) {
+		t.Errorf("%v", got)
+	}
+	// A low pressure that was entered as such counts like a reading.
+	s = connected(t)
+	put(s, on(20), &LowPressure{Systolic: mm(84)})
+	if got := codes(s, on(21)); !slices.Equal(got, []string{"low_pressure"}) {
+		t.Errorf("%v", got)
+	}
+	if got := Remarks(ready(t), on(60)); got != nil {
+		t.Errorf("before connecting: %v", got)
+	}
+}
+
 func TestRemovalRemarks(t *testing.T) {
 	for _, tt := range []struct {
 		name    string
@@ -267,8 +285,8 @@ func TestRemarksOnlyGrow(t *testing.T) {
 
 // synthetic is an invented ordinary session with the scatter of ordinary
 // readings, typed every half-hour with some minutes more or less.
-func synthetic(t *testing.T, seed int) *Session {
-	dice := lcg(1000 + seed)
+func synthetic(t testing.TB, number int) *Session {
+	dice := lcg(1000 + number)
 	gauss := func(sd float64) float64 {
 		sum := -6.0
 		for range 12 {

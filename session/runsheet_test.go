@@ -145,6 +145,10 @@ func TestEditing(t *testing.T) {
 	if s, _ := linked.Step("weigh"); err != nil || !slices.Equal(s.After, []string{"fit", "vitals"}) {
 		t.Errorf("SetAfter: %v, %v", err, s.After)
 	}
+	swapped, err := before.Replace(Step{ID: "fit", Words: "Well?", Lane: LaneHands, Tick: TickDone, Usual: 2})
+	if s, _ := swapped.Step("fit"); err != nil || s.Words != "Well?" || swapped.Steps[0].ID != "fit" {
+		t.Errorf("Replace: %v, %+v", err, s)
+	}
 	for _, op := range []func() error{
 		func() error { _, err := before.Move("nothing", 0); return err },
 		func() error { _, err := before.Remove("nothing"); return err },

@@ -144,3 +144,33 @@ func TestTimerAcrossTheClockChange(t *testing.T) {
 		t.Errorf("due %s, %v later", due.In(oslo).Format("15:04 -0700"), due.Sub(started))
 	}
 }
+
+// A sheet that could not be run still ends: a page of a bad record must show.
+func TestProgressOfARing(t *testing.T) {
+	sheet := RunSheet{Phase: SetUp, Steps: []Step{
+		{ID: "a", Words: "a", Lane: LaneHands, Tick: TickDone, After: []string{"b"}},
+		{ID: "b", Words: "b", Lane: LaneHands, Tick: TickDone, After: []string{"a", "gone"}},
+		{ID: "c", Words: "c", Lane: LaneHands, Tick: TickDone},
+	}}
+	p := Progress(sheet, &Session{}, evening)
+	if got := states(p); got["a"] != StepWaiting || got["c"] != StepReady || p.Total != 3 {
+		t.Errorf("%v", got)
+	}
+	if e := Expect(sheet, &Session{}, Pace{}, evening); e.Median.Before(evening) {
+		t.Errorf("%v", e)
+	}
+}
+
+func TestTimersInOrderOfDue(t *testing.T) {
+	sheet := RunSheet{Phase: SetUp, Steps: []Step{
+		{ID: "long", Words: "x", Lane: LaneHands, Tick: TickTimer, Timer: 9},
+		{ID: "short", Words: "x", Lane: LaneHands, Tick: TickTimer, Timer: 4},
+	}}
+	s := &Session{}
+	tick(s, evening, "long", "started")
+	tick(s, evening.Add(mins(1)), "short", "started")
+	timers := Progress(sheet, s, evening.Add(mins(2))).Timers()
+	if len(timers) != 2 || timers[0].ID != "short" || timers[1].ID != "long" {
+		t.Errorf("%v", timers)
+	}
+}
