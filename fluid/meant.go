@@ -40,15 +40,26 @@ func guesses(typed string) []guess {
 		guess{Pounds, tenth(kg * unit.KgPerPound), unitCost},
 		guess{Pounds, tenth(kg / unit.KgPerPound), backwardsCost}, // kg read as lb and converted
 		guess{Stone, tenth(kg * unit.PoundsPerStone * unit.KgPerPound), unitCost})
-	if whole, rest, _ := strings.Cut(typed, "."); len(rest) <= 2 {
-		// 11.6 may stand for 11 stone 6.
-		st, errSt := strconv.Atoi(whole)
-		lb, errLb := strconv.Atoi(rest)
-		if errSt == nil && errLb == nil && lb < 14 {
-			list = append(list, guess{Stone, tenth(float64(unit.PoundsPerStone*st+lb) * unit.KgPerPound), unitCost})
-		}
+	for _, mass := range stoneAndPounds(typed) {
+		list = append(list, guess{Stone, mass, unitCost})
 	}
 	return list
+}
+
+// stoneAndPounds reads 11.6 as 11 stone 6, and 11.1 also as 11 stone 10, which
+// loses its 0 on the way through a number.
+func stoneAndPounds(typed string) []float64 {
+	whole, rest, _ := strings.Cut(typed, ".")
+	st, errSt := strconv.Atoi(whole)
+	lb, errLb := strconv.Atoi(rest)
+	if errSt != nil || errLb != nil || len(rest) > 2 || lb >= unit.PoundsPerStone {
+		return nil
+	}
+	read := func(lb int) float64 { return tenth(float64(unit.PoundsPerStone*st+lb) * unit.KgPerPound) }
+	if rest == "1" {
+		return []float64{read(1), read(10)}
+	}
+	return []float64{read(lb)}
 }
 
 // tenth rounds to what a scale shows.

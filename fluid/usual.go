@@ -18,17 +18,22 @@ type Interval struct {
 // simulated lives with known truth; see the test of slips.
 const (
 	enough    = 5   // intervals before a usual gain is spoken of at all
-	recent    = 90  // intervals looked at: some half a year of three a week
+	recent    = 150 // intervals looked at: a year of three a week
 	tails     = 8   // Student's t: room for feasts and hot days
 	bandWidth = 3.2 // half the band, in deviations of a new weight
 
 	presumedKg     = 0.5 // deviation of a gain before the history tells
-	presumedWeight = 3   // intervals that this presumption counts for
-	atOnceKg       = 0.5 // how far a gain over no time may lie from 0
+	presumedWeight = 6   // intervals that this presumption counts for
+	atOnceKg       = 1.0 // how far a gain over no time may lie from 0
 
 	// From the last post-weight, when there is no history: -1 % to +6 %.
 	// From the dry weight, when there is no post-weight either: to +8 %.
 	fallbackDown, fallbackUp, fallbackUpFromDry = 0.01, 0.06, 0.08
+
+	// Within that the weight is looked for where people gain on average, 3.5 %
+	// of the dry weight with a deviation of 1.1 from one session of three a
+	// week to the next: López-Gómez JM et al., Kidney Int 2005;67 Suppl 93:S63–8.
+	commonGain, commonSpread, commonHours = 0.035, 1.1 / 3.5, 56
 )
 
 // An expectation is where a weight should lie: a centre with the deviation of
@@ -59,7 +64,12 @@ func expect(in WeighInInput) expectation {
 	post := in.LastPost.Float()
 	centre, deviation, ok := usualGain(in.History, in.HoursSincePost)
 	if !ok {
-		return fallback(post, fallbackUp, "last post-weight")
+		e := fallback(post, fallbackUp, "last post-weight")
+		if in.HoursSincePost != nil {
+			gain := min(commonGain*post**in.HoursSincePost/commonHours, fallbackUp*post/2)
+			e.centre, e.deviation = post+gain, math.Hypot(presumedKg, commonSpread*gain)
+		}
+		return e
 	}
 	centre += post
 	return expectation{

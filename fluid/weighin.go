@@ -66,11 +66,11 @@ const (
 	// this often, each wrong digit this often, against true weights at 1; both
 	// are set far above how often people slip, as a missed slip costs more
 	// than a weight typed twice.
-	swapOdds, digitOdds = 0.2, 0.04
+	swapOdds, digitOdds = 0.2, 0.03
 
 	// Slips that move the weight by less than this are not looked for inside
 	// the band: nothing tells them from an ordinary day.
-	smallestSlipKg = 1.0
+	smallestSlipKg = 1.4
 
 	// A weight this little under the dry weight is taken when the person's own
 	// band holds it. Without a band, and further below, it is asked about.
@@ -200,12 +200,19 @@ func (in WeighInInput) check() error {
 		return unit.Refuse("hours_since_post", *h, GapHours.words("h"))
 	}
 	for i, iv := range in.History {
-		at := fmt.Sprintf("history[%d].", i)
-		if !GapHours.has(iv.Hours) {
-			return unit.Refuse(at+"hours", iv.Hours, GapHours.words("h"))
-		}
-		if err := first(check(at+"pre_kg", iv.Pre, WeightKg), check(at+"previous_post_kg", iv.PreviousPost, WeightKg)); err != nil {
-			return err
+		for _, f := range []struct {
+			name  string
+			value float64
+			r     Range
+			unit  string
+		}{
+			{"pre_kg", iv.Pre.Float(), WeightKg, "kg"},
+			{"previous_post_kg", iv.PreviousPost.Float(), WeightKg, "kg"},
+			{"hours", iv.Hours, GapHours, "h"},
+		} {
+			if !f.r.has(f.value) {
+				return unit.Refuse(fmt.Sprintf("history[%d].%s", i, f.name), f.value, f.r.words(f.unit))
+			}
 		}
 	}
 	return nil

@@ -56,34 +56,38 @@ func Decimal(v float64) *big.Rat {
 }
 
 // Rat returns the value in the written unit. The caller may change it.
-func (e Exact[M]) Rat() *big.Rat {
-	r := new(big.Rat)
-	if e.rat != nil {
-		r.Set(e.rat)
+func (e Exact[M]) Rat() *big.Rat { return new(big.Rat).Set(e.read()) }
+
+var zero = new(big.Rat)
+
+// read gives the value to look at, not to change.
+func (e Exact[M]) read() *big.Rat {
+	if e.rat == nil {
+		return zero
 	}
-	return r
+	return e.rat
 }
 
 // Float returns the float64 nearest to the value, in the written unit.
 func (e Exact[M]) Float() float64 {
-	v, _ := e.Rat().Float64()
+	v, _ := e.read().Float64()
 	return v
 }
 
 // Sign returns -1, 0 or +1.
-func (e Exact[M]) Sign() int { return e.Rat().Sign() }
+func (e Exact[M]) Sign() int { return e.read().Sign() }
 
 // Within tells whether the value lies from lo to hi, both included and both
 // read as decimals: 0.1 lies within 0.1 to 1.
 func (e Exact[M]) Within(lo, hi float64) bool {
-	r := e.Rat()
+	r := e.read()
 	return r.Cmp(Decimal(lo)) >= 0 && r.Cmp(Decimal(hi)) <= 0
 }
 
 // String writes the value without its unit and without trailing zeros; a value
 // that has no end in decimals is cut at twelve.
 func (e Exact[M]) String() string {
-	r := e.Rat()
+	r := e.read()
 	places, finite := r.FloatPrec()
 	if !finite {
 		places = 12
