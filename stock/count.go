@@ -34,9 +34,9 @@ func (c Count) Remark(item string, perSession unit.Pieces) []unit.Caution {
 	d := c.Drift()
 	switch {
 	case d > 2*perSession:
-		return []unit.Caution{{Code: "fewer_than_booked", Text: fmt.Sprintf("%s: the shelf has %s fewer than the book says since %s.", item, d.Text(), c.From.Long())}}
+		return []unit.Caution{{Code: "fewer_than_booked", Text: fmt.Sprintf("%s: the shelf has %s fewer than the book says since %s.", item, unit.PiecesText(d), c.From.Long())}}
 	case d < -2*perSession:
-		return []unit.Caution{{Code: "more_than_booked", Text: fmt.Sprintf("%s: the shelf has %s more than the book says since %s: was a delivery left out?", item, (-d).Text(), c.From.Long())}}
+		return []unit.Caution{{Code: "more_than_booked", Text: fmt.Sprintf("%s: the shelf has %s more than the book says since %s: was a delivery left out?", item, unit.PiecesText(-d), c.From.Long())}}
 	}
 	return nil
 }

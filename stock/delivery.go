@@ -71,7 +71,7 @@ func (l *Line) take(r Received, day unit.Date) {
 		name += ", lot " + r.Lot.Code
 	}
 	if damaged > 0 {
-		l.caution("damaged", "%s: %s damaged.", name, damaged.Text())
+		l.caution("damaged", "%s: %s damaged.", name, unit.PiecesText(damaged))
 	}
 	if r.Lot.Code == "" {
 		l.caution("lot_missing", "%s: no lot code written down; a recall could not find it.", name)
@@ -93,9 +93,9 @@ func (l *Line) sum() {
 	case l.Ordered == 0:
 		l.caution("not_ordered", "%s was not ordered: a substitute needs your unit's yes before it is used.", l.Item)
 	case l.Came < l.Ordered:
-		l.caution("short", "%s: %s of %s came fit for use.", l.Item, l.Came, l.Ordered.Text())
+		l.caution("short", "%s: %s of %s came fit for use.", l.Item, l.Came, unit.PiecesText(l.Ordered))
 	case l.Came > l.Ordered:
-		l.caution("too_many", "%s: %s came, %s were ordered.", l.Item, l.Came, l.Ordered.Text())
+		l.caution("too_many", "%s: %s came, %s were ordered.", l.Item, l.Came, unit.PiecesText(l.Ordered))
 	}
 }
 

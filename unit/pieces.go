@@ -33,3 +33,11 @@ func CutPieces(v float64) (Pieces, error) {
 	}
 	return Pieces(n), nil
 }
+
+// PiecesText writes a count with its word: "1 piece", "0.5 pieces", "12 pieces".
+func PiecesText(n Pieces) string {
+	if n == Piece {
+		return "1\u00a0piece"
+	}
+	return n.Text()
+}

@@ -2,6 +2,7 @@ package unit
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -28,7 +29,9 @@ func TestCutPieces(t *testing.T) {
 			t.Errorf("CutPieces(%v) = %v, want it refused", bad, got)
 		}
 	}
-	if got := (3 * Piece / 2).String(); got != "1.5" {
-		t.Errorf("one and a half pieces print as %q", got)
+	for n, want := range map[Pieces]string{Piece: "1 piece", Piece / 2: "0.5 pieces", 12 * Piece: "12 pieces"} {
+		if got := strings.ReplaceAll(PiecesText(n), "\u00a0", " "); got != want {
+			t.Errorf("%s print as %q, want %q", n, got, want)
+		}
 	}
 }

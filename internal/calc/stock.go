@@ -83,7 +83,7 @@ func runStock(in *Object) (Answer, error) {
 		})
 		if expired := f.Days[0].Expired; expired > 0 {
 			a.Cautions = append(a.Cautions, unit.Caution{Code: "expired_on_shelf",
-				Text: fmt.Sprintf("%s: %s on the shelf expired before today; take them out. They count as wasted.", it.Name, expired.Text())})
+				Text: fmt.Sprintf("%s: %s on the shelf expired before today; take them out. They count as wasted.", it.Name, unit.PiecesText(expired))})
 		}
 		a.Cautions = append(a.Cautions, o.Cautions...)
 		a.Steps = append(a.Steps, stockSteps(it, plan, f, o)...)
@@ -149,14 +149,14 @@ func stockSteps(it stock.Item, p stock.Plan, f stock.Forecast, o stock.Order) []
 	steps := []Step{{
 		Term:    it.Name + ": sessions left",
 		Value:   fmt.Sprint(f.SessionsLeft),
-		Formula: fmt.Sprintf("planned sessions in a row that %s can serve at %s each; %d are planned", stock.Usable(it.Lots, p.Today).Text(), it.PerSession, len(p.Sessions)),
+		Formula: fmt.Sprintf("planned sessions in a row that %s can serve at %s each; %d are planned", unit.PiecesText(stock.Usable(it.Lots, p.Today)), it.PerSession, len(p.Sessions)),
 	}, {
 		Term:    it.Name + ": runs out",
 		Value:   orNone(f.RunsOut),
 		Formula: "day of the first session it cannot serve; a lot serves through its expiry date, first expired first out",
 	}, {
 		Term:    it.Name + ": wasted",
-		Value:   f.Wasted.Text(),
+		Value:   unit.PiecesText(f.Wasted),
 		Formula: "left of lots whose expiry is not after the last planned session",
 	}, {
 		Term:    it.Name + ": under the reserve from",
@@ -173,7 +173,7 @@ func stockSteps(it stock.Item, p stock.Plan, f stock.Forecast, o stock.Order) []
 	}, Step{
 		Term:    it.Name + ": packs",
 		Value:   fmt.Sprint(o.Packs),
-		Formula: fmt.Sprintf("%s wanting to serve the sessions up to %s and keep the reserve, in packs of %s, rounded up", o.Wanted.Text(), o.Until, it.Pack),
+		Formula: fmt.Sprintf("%s wanting to serve the sessions up to %s and keep the reserve, in packs of %s, rounded up", unit.PiecesText(o.Wanted), o.Until, it.Pack),
 	})
 }
 
