@@ -98,6 +98,7 @@ type Levels struct {
 	// would settle at with nothing made or cleared meanwhile.
 	Mixed float64
 
+	PreInner, PostInner     float64 // of the inner pool
 	PreVolumeL, PostVolumeL float64
 	RemovedMg               float64 // by the dialyser
 

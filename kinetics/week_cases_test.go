@@ -41,6 +41,8 @@ type weekCase struct {
 			Post    float64
 			Reb60   float64
 			Ceq     float64 `json:"ceq_end"`
+			CiPre   float64 `json:"ci_pre"`
+			CiPost  float64 `json:"ci_post"`
 			VPre    float64 `json:"Vpre_L"`
 			VPost   float64 `json:"Vpost_L"`
 			URR     float64
@@ -139,6 +141,8 @@ func TestSteadyAgainstReferenceCases(t *testing.T) {
 			check(name("post"), l.Post, want.Post)
 			check(name("rebound"), l.Rebound60, want.Reb60)
 			check(name("mixed"), l.Mixed, want.Ceq)
+			check(name("inner before"), l.PreInner, want.CiPre)
+			check(name("inner after"), l.PostInner, want.CiPost)
 			check(name("volume before"), l.PreVolumeL, want.VPre)
 			check(name("volume after"), l.PostVolumeL, want.VPost)
 			check(name("URR"), l.URR, want.URR)

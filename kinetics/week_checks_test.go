@@ -128,6 +128,9 @@ func modelCheck(t *testing.T, row checkRow) []float64 {
 	if got := inverseCheck(t, row.ID); got != nil {
 		return got
 	}
+	if got := meanCheck(t, row.ID); got != nil {
+		return got
+	}
 	t.Fatalf("nothing here answers %s", row.Quantity)
 	return nil
 }
@@ -173,6 +176,47 @@ func inverseCheck(t *testing.T, id string) []float64 {
 			return []float64{100 * steady.Sessions[2].Pre}
 		}
 		return []float64{fit.GenerationMgMin}
+	}
+	return nil
+}
+
+// meanCheck answers the rows about the mean level between two sessions of T2.
+func meanCheck(t *testing.T, id string) []float64 {
+	t.Helper()
+	p, c := tableSchedules["T2"].model()
+	s, err := p.Steady(c, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	course, err := p.Course(c, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mean := func(from, to float64) float64 {
+		v, err := p.MeanLevel(course, from, to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	next := func(i int) (end, start, pre float64) {
+		end = course.Sessions[i].StartMin + course.Sessions[i].LengthMin
+		if i == 2 {
+			return end, course.LengthMin, s.Sessions[0].Pre
+		}
+		return end, course.Sessions[i+1].StartMin, s.Sessions[i+1].Pre
+	}
+	switch id {
+	case "C-krf-44":
+		end, start, pre := next(1)
+		return []float64{mean(end, start) / pre, mean(start-1440, start) / pre}
+	case "C-krf-bias":
+		var bias []float64
+		for i, l := range s.Sessions {
+			end, start, pre := next(i)
+			bias = append(bias, (l.Post+pre)/2/mean(end, start))
+		}
+		return bias
 	}
 	return nil
 }

@@ -1,7 +1,5 @@
 package kinetics
 
-import "math"
-
 // A cycleRun is one steady state being worked out. Session i has the steps
 // 3i (the session), 3i+1 (the 60 minutes after, or less when the next session
 // comes sooner) and 3i+2 (the rest of the time until the next).
@@ -109,6 +107,7 @@ func (r *cycleRun) levels(mass poolMass, into []Levels) Steady {
 		*l = Levels{
 			StartMin: s.StartMin,
 			Pre:      mass.outer / start.outer, Post: post.outer / end.outer,
+			PreInner: mass.inner / start.inner, PostInner: post.inner / end.inner,
 			Mixed:      (post.outer + post.inner) / postVolume,
 			PreVolumeL: volume / 1000, PostVolumeL: postVolume / 1000,
 			RemovedMg: s.ClearanceMlMin * drawn,
@@ -119,13 +118,7 @@ func (r *cycleRun) levels(mass poolMass, into []Levels) Steady {
 		} else {
 			l.Rebound60 = after.outer / p.stretch(0, 0, postVolume+r.gain*rebound, 0).outer
 		}
-		// The fall is reckoned from the changes, not from the two levels, so
-		// that a very short session keeps its digits.
-		lost := start.removal * steps[0].ao
-		change := steps[0].oi*mass.inner + steps[0].og*g - (steps[0].io+lost)*mass.outer
-		fall := (l.Pre*start.outerTrend*s.LengthMin - change) / end.outer
-		l.URR = fall / l.Pre
-		r.doses(i, l, &start, mass, fall)
+		l.doses(&start, &steps[0], mass, s.ClearanceMlMin, g)
 
 		mass = next
 		volume = postVolume + r.gain*r.cycle.gap(i)
@@ -169,30 +162,4 @@ func (r *cycleRun) through(i int, mass poolMass, volume, minutes float64) float6
 		}
 	}
 	return mass.outer / r.pools.stretch(0, 0, volume, 0).outer
-}
-
-// doses fills in the three Kt/V of a session.
-func (r *cycleRun) doses(i int, l *Levels, start *poolStretch, mass poolMass, fall float64) {
-	s := &r.cycle.Sessions[i]
-	trend := r.trend(i)
-	g := r.pools.GenerationMgMin
-	f := singlePoolFall{
-		clearance: s.ClearanceMlMin, length: s.LengthMin, trend: trend,
-		excess: start.removal + trend, generation: g,
-	}
-	l.SpKtV = f.ktv(fall, f.excess*l.Post-g)
-	l.EKtV = f.ktv(fallOf(l.Pre, l.Mixed), f.excess*l.Mixed-g)
-	l.EKtV60 = f.ktv(fallOf(l.Pre, l.Rebound60), f.excess*l.Rebound60-g)
-	if math.Abs(f.excess*l.Post-g) < settledShare*g || math.Abs(f.excess*l.Mixed-g) < settledShare*g {
-		f.settled(l, start, &r.steps[3*i], mass)
-	}
-}
-
-// fallOf is the difference of two levels, 0 where it is only rounding.
-func fallOf(pre, level float64) float64 {
-	fall := pre - level
-	if math.Abs(fall) < 1e-13*pre {
-		return 0
-	}
-	return fall
 }
