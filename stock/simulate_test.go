@@ -8,13 +8,13 @@ import (
 	"ebbline/unit"
 )
 
-func seeded(seed uint64) func() float64 { return rand.New(rand.NewPCG(seed, 7)).Float64 }
+func luck(seed uint64) func() float64 { return rand.New(rand.NewPCG(seed, 7)).Float64 }
 
 // The table of reserves over a hundred years of the default house: the default
 // reserve keeps stock-outs under one session in a thousand, and so does the
 // six of the usual three sessions a week; run with -v to see it.
 func TestTrials(t *testing.T) {
-	table, err := DefaultHouse().Trials(10, 100*365, func() func() float64 { return seeded(1) })
+	table, err := DefaultHouse().Trials(10, 100*365, func() func() float64 { return luck(1) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,29 +40,29 @@ func TestSimulateWithoutBadLuck(t *testing.T) {
 	for _, every := range []int{1, 2, 3} {
 		for _, pack := range []unit.Pieces{one, 12 * one} {
 			h.EveryDays, h.Pack = every, pack
-			s, err := h.Simulate(5*365, seeded(2))
+			s, err := h.Simulate(5*365, luck(2))
 			if err != nil || s.StockOuts > 0 || s.Sessions != (5*365+every-1)/every {
 				t.Errorf("every %d days, packs of %s: %+v, %v; want every session served", every, pack, s, err)
 			}
 		}
 	}
 	h.Late, h.LateDays = 0.99, 60
-	if s, err := h.Simulate(5*365, seeded(2)); err != nil || s.PerThousand() < 100 {
+	if s, err := h.Simulate(5*365, luck(2)); err != nil || s.PerThousand() < 100 {
 		t.Errorf("deliveries always late by weeks, no reserve: %+v, %v; want many stock-outs", s, err)
 	}
 }
 
 func TestSimulateRepeats(t *testing.T) {
-	a, err := DefaultHouse().Simulate(2000, seeded(3))
+	a, err := DefaultHouse().Simulate(2000, luck(3))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if b, _ := DefaultHouse().Simulate(2000, seeded(3)); a != b {
+	if b, _ := DefaultHouse().Simulate(2000, luck(3)); a != b {
 		t.Errorf("the same draws gave %+v and %+v", a, b)
 	}
 	h := DefaultHouse()
 	h.Late = 1
-	if _, err := h.Simulate(10, seeded(1)); !errors.As(err, new(*unit.InputError)) {
+	if _, err := h.Simulate(10, luck(1)); !errors.As(err, new(*unit.InputError)) {
 		t.Errorf("a certain lateness: err = %v, want an InputError", err)
 	}
 	if _, ok := Lowest([]Trial{{0, Service{Sessions: 10, StockOuts: 5}}}, 1); ok {
@@ -73,7 +73,7 @@ func TestSimulateRepeats(t *testing.T) {
 func BenchmarkSimulateYear(b *testing.B) {
 	h := DefaultHouse()
 	for b.Loop() {
-		if _, err := h.Simulate(365, seeded(1)); err != nil {
+		if _, err := h.Simulate(365, luck(1)); err != nil {
 			b.Fatal(err)
 		}
 	}
