@@ -23,7 +23,7 @@ func Pauses(s *Session) []Stretch {
 	if !ok {
 		return nil
 	}
-	ended, _ := s.Ended()
+	ended, _ := theEnd(s)
 	var out []Stretch
 	open := false
 	for i := range s.Log {
@@ -48,6 +48,16 @@ func Pauses(s *Session) []Stretch {
 	return out
 }
 
+// theEnd gives the moment the treatment ended. An end that was written for a
+// moment before the beginning is a slip and ends nothing.
+func theEnd(s *Session) (time.Time, bool) {
+	ended, ok := s.Ended()
+	if began, treated := s.Began(); !ok || !treated || ended.Before(began) {
+		return time.Time{}, false
+	}
+	return ended, true
+}
+
 // TreatedFor gives how long the person had been treated at an instant: from
 // connecting to then, or to the end if that came first, less the pauses. It is
 // 0 before connecting.
@@ -58,7 +68,7 @@ func TreatedFor(s *Session, at time.Time) time.Duration {
 	if !ok || !at.After(began) {
 		return 0
 	}
-	if ended, over := s.Ended(); over && at.After(ended) {
+	if ended, over := theEnd(s); over && at.After(ended) {
 		at = ended
 	}
 	treated := at.Sub(began)

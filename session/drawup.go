@@ -78,7 +78,7 @@ func volumeFor(dose unit.Dose, strength unit.Strength) (unit.Drawn, error) {
 	if err != nil {
 		return 0, err
 	}
-	return unit.Drawn(drawn.DrawMl*100 + 0.5), nil
+	return unit.Drawn(0).Near(drawn.DrawMl), nil
 }
 
 // strengthChange says which strength this one differs from, or nothing.

@@ -31,7 +31,7 @@ type EbbPoint struct {
 // the machine a new stretch from where the removal then stood. Actual: start +
 // drinks and saline beyond the plan − removed.
 func EbbOf(s *Session, now time.Time) (Ebb, bool) {
-	plan, _ := Last[AgreedPlan](s)
+	plan, _ := lastBy[AgreedPlan](s, now)
 	began, ok := s.Began()
 	l := lineOf(s, now)
 	if l == nil || !ok || now.Before(began) {

@@ -17,8 +17,8 @@ type stretchOfLine struct {
 // After a change of goal it starts anew from where the removal then stood: the
 // last reading, carried on along the line that held until then.
 func lineOf(s *Session, at time.Time) line {
-	plan, agreed := Last[AgreedPlan](s)
-	if plan == nil || agreed.At.After(at) {
+	plan, agreed := lastBy[AgreedPlan](s, at)
+	if plan == nil {
 		return nil
 	}
 	l := line{{to: time.Duration(plan.Length) * time.Minute, toMl: plan.SetGoal.Float()}}

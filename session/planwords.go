@@ -30,6 +30,9 @@ func (p *Plan) terms(s *Session, h History) {
 	}
 	add("dry_weight", "Dry weight", p.DryWeight.Text(), dryFrom, time.Time{}, nil)
 	if h.LastPost != nil {
+		if over := h.LastPost.Weight - h.LastPost.Clothing - p.DryWeight; over > 0 {
+			add("last_end", "Left above dry weight last time", over.Text(), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
+		}
 		gain := p.PreWeight - p.Clothing - (h.LastPost.Weight - h.LastPost.Clothing)
 		add("gain", "Gain since the last session", gain.Text(), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
 	} else {

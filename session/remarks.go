@@ -77,7 +77,7 @@ func Remarks(s *Session, now time.Time) []Remark {
 	}
 	w := watch{s: s, said: map[string]bool{}, start: startSystolic(s)}
 	until := now
-	if ended, over := s.Ended(); over && ended.Before(now) {
+	if ended, over := theEnd(s); over && ended.Before(now) {
 		until = ended
 	}
 	for i := range s.Log {

@@ -56,7 +56,7 @@ func Follow(s *Session, now time.Time) (r Run, ok bool) {
 	}
 	r = Run{Began: began}
 	at := now
-	if ended, over := s.Ended(); over && !now.Before(ended) {
+	if ended, over := theEnd(s); over && !now.Before(ended) {
 		r.Ended, at = ended, ended
 	}
 	r.Elapsed, r.Treated = at.Sub(began), TreatedFor(s, at)
@@ -202,7 +202,7 @@ func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 // addition.
 func beyondPlan(s *Session, at time.Time) unit.Volume {
 	drunk, saline := addedBy(s, at)
-	plan, _ := Last[AgreedPlan](s)
+	plan, _ := lastBy[AgreedPlan](s, at)
 	if plan == nil {
 		return drunk + saline
 	}
