@@ -3,11 +3,16 @@ package main
 import (
 	"errors"
 	"flag"
+	"io"
+	"net"
+	"net/http"
 	"os"
 	"os/exec"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -18,7 +23,7 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs every script of testdata, each in a folder of its own with
-// no record and a zone that is known.
+// the example entries of the documentation, no record, and a zone that is known.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata",
@@ -28,11 +33,12 @@ func TestScripts(t *testing.T) {
 			env.Setenv("TZ", "Europe/Lisbon")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
 			env.Setenv("EBBLINE_FILE", "")
-			return nil
+			return os.CopyFS(env.WorkDir, os.DirFS("../../docs/examples"))
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"refused": func(ts *testscript.TestScript, neg bool, args []string) { ends(ts, neg, args, exitRefused) },
 			"failed":  func(ts *testscript.TestScript, neg bool, args []string) { ends(ts, neg, args, exitFailed) },
+			"served":  served,
 		},
 	})
 }
@@ -53,6 +59,37 @@ func ends(ts *testscript.TestScript, neg bool, args []string, status int) {
 	}
 	if ts.ReadFile("stderr") == "" {
 		ts.Fatalf("%s failed without a word", strings.Join(args, " "))
+	}
+}
+
+var pagesAt = regexp.MustCompile(`The pages are at http://(\S+):(\d+)/\n`)
+
+// served waits until a file holds the address that a program in the background
+// printed, and asks for its first page under the name that was printed.
+func served(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: served FILE")
+	}
+	var at []string
+	for began := time.Now(); at == nil; time.Sleep(20 * time.Millisecond) {
+		text, err := os.ReadFile(ts.MkAbs(args[0]))
+		if err != nil && !errors.Is(err, os.ErrNotExist) {
+			ts.Fatalf("%v", err)
+		}
+		if at = pagesAt.FindStringSubmatch(string(text)); at == nil && time.Since(began) > 20*time.Second {
+			ts.Fatalf("no address in %q", text)
+		}
+	}
+	ask, err := http.NewRequest("GET", "http://127.0.0.1:"+at[2]+"/", nil)
+	ts.Check(err)
+	ask.Host = net.JoinHostPort(at[1], at[2])
+	answer, err := http.DefaultClient.Do(ask)
+	ts.Check(err)
+	defer answer.Body.Close()
+	page, err := io.ReadAll(answer.Body)
+	ts.Check(err)
+	if answer.StatusCode != http.StatusOK || !strings.Contains(string(page), "Ebbline") {
+		ts.Fatalf("the first page: %s\n%s", answer.Status, page)
 	}
 }
 

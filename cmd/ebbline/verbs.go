@@ -13,7 +13,17 @@ var verbs []verb
 
 func init() {
 	verbs = []verb{
+		serveVerb,
+		demoVerb,
+		recordVerb,
+		showVerb,
+		sheetVerb,
+		schemaVerb,
+		whereVerb,
+		verifyVerb,
+		copyVerb,
 		calcVerb,
+		scienceVerb,
 		helpVerb,
 		versionVerb,
 	}

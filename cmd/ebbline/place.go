@@ -1,0 +1,87 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"ebbline/internal/household"
+	"ebbline/internal/journal"
+)
+
+// A place is where the household's file is looked for.
+type place struct{ flag string }
+
+// fileFlag declares the flag that names the file.
+func fileFlag(fs *flag.FlagSet) *place {
+	p := new(place)
+	fs.StringVar(&p.flag, "file", "", "the household's `FILE`; else EBBLINE_FILE, else the usual place (`ebbline where`)")
+	return p
+}
+
+// path gives the file that was named, else that of EBBLINE_FILE, else the one
+// in the person's folder of settings.
+func (p *place) path() (string, error) {
+	name := p.flag
+	if name == "" {
+		name = os.Getenv("EBBLINE_FILE")
+	}
+	if name == "" {
+		folder, err := os.UserConfigDir()
+		if err != nil {
+			return "", fmt.Errorf("there is no usual place for the record here (%v): name one with -file", err)
+		}
+		name = filepath.Join(folder, "ebbline", "household.ebb")
+	}
+	return filepath.Abs(name)
+}
+
+// existing gives the path of a file that is there. A fresh, empty record in
+// the place of a mistyped name would look like a lost one.
+func (p *place) existing() (string, error) {
+	path, err := p.path()
+	if err != nil {
+		return "", err
+	}
+	if !exists(path) {
+		return "", &noRecordError{path}
+	}
+	return path, nil
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return !errors.Is(err, fs.ErrNotExist)
+}
+
+type noRecordError struct{ path string }
+
+func (e *noRecordError) Error() string {
+	return fmt.Sprintf("There is no record at %s. `ebbline serve` makes one; -file names another", e.path)
+}
+
+// openDesk opens the household at a path, and makes it when there is none.
+func openDesk(path string) (*household.Desk, error) {
+	zone, err := householdZone()
+	if err != nil {
+		return nil, err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return nil, &journal.FolderError{Path: path, Cause: err}
+	}
+	return household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: zone})
+}
+
+// openExisting opens a household that must be there.
+func (p *place) openExisting() (*household.Desk, error) {
+	path, err := p.existing()
+	if err != nil {
+		return nil, err
+	}
+	return openDesk(path)
+}

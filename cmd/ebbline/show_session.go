@@ -1,0 +1,236 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// sessionWhole is the shape of `show session --json`. Keys are only ever added
+// to it.
+type sessionWhole struct {
+	sessionOut
+	Name           string                `json:"name"` // of the person
+	Demonstration  bool                  `json:"demonstration"`
+	PrescriptionID string                `json:"prescription_id"`
+	Prescription   *session.Prescription `json:"prescription"` // the version it was planned from
+	Entries        []entryOut            `json:"entries"`
+	Missing        []missingOut          `json:"missing"`
+}
+
+// entryOut is one entry as it counts now.
+type entryOut struct {
+	ID      string                     `json:"id"`
+	Kind    string                     `json:"kind"`
+	At      time.Time                  `json:"at"`
+	Zone    string                     `json:"zone"`
+	Written time.Time                  `json:"written"`
+	By      string                     `json:"by"`
+	Values  any                        `json:"values"`
+	Missing map[string]session.Missing `json:"missing"`
+	Struck  *struckOut                 `json:"struck"`
+	Was     []wasOut                   `json:"was"` // what it said before it was corrected, oldest first
+}
+
+type struckOut struct {
+	At     time.Time `json:"at"`
+	By     string    `json:"by"`
+	Reason string    `json:"reason"`
+}
+
+type wasOut struct {
+	ID      string    `json:"id"`
+	At      time.Time `json:"at"`
+	Written time.Time `json:"written"`
+	By      string    `json:"by"`
+	Values  any       `json:"values"`
+	Reason  string    `json:"reason"` // why it was replaced
+}
+
+type missingOut struct {
+	Kind string          `json:"kind"`
+	Key  string          `json:"key"` // empty when the whole entry is not there
+	What string          `json:"what"`
+	Why  session.Missing `json:"why"` // empty while nobody has said
+}
+
+// findSession gives the one session that a date or an id names.
+func findSession(h *record.Household, name string) (*session.Session, error) {
+	if s := h.Session(name); s != nil {
+		return s, nil
+	}
+	day, err := unit.ParseDate(name)
+	if err != nil {
+		return nil, refusal{fmt.Sprintf("session: %q is neither the id of a session nor a date; accepted is YYYY-MM-DD", name)}
+	}
+	var on []*session.Session
+	for _, m := range h.People {
+		for _, s := range m.Sessions {
+			if !s.Abandoned() && session.Night(s) == day {
+				on = append(on, s)
+			}
+		}
+	}
+	switch len(on) {
+	case 0:
+		return nil, refusal{fmt.Sprintf("session: none belongs to %s; `ebbline show` lists them", day)}
+	case 1:
+		return on[0], nil
+	}
+	var each []string
+	for _, s := range on {
+		p, _ := h.Member(s.Person).Person.Now()
+		each = append(each, fmt.Sprintf("%s (%s)", s.ID, p.Name))
+	}
+	return nil, refusal{fmt.Sprintf("session: %d belong to %s; name one by its id: %s", len(on), day, strings.Join(each, ", "))}
+}
+
+func showSession(t *terminal, h *record.Household, name string, now time.Time, asJSON bool) error {
+	s, err := findSession(h, name)
+	if err != nil {
+		return err
+	}
+	out := wholeOf(h, s, now)
+	if asJSON {
+		return printJSON(&t.out, out)
+	}
+	printSession(&t.out, out)
+	return nil
+}
+
+func wholeOf(h *record.Household, s *session.Session, now time.Time) sessionWhole {
+	p, _ := h.Member(s.Person).Person.Now()
+	out := sessionWhole{
+		sessionOut: outOf(s, now), Name: p.Name, Demonstration: h.Demo,
+		PrescriptionID: s.PrescriptionID, Prescription: s.Rx,
+		Entries: []entryOut{}, Missing: []missingOut{},
+	}
+	for _, e := range s.Log {
+		one := entryOut{
+			ID: e.ID, Kind: e.Kind, At: e.At, Zone: e.At.Location().String(), Written: e.Written, By: e.By,
+			Values: e.Body, Missing: e.Missing, Was: []wasOut{},
+		}
+		if one.Missing == nil {
+			one.Missing = map[string]session.Missing{}
+		}
+		if e.Struck != nil {
+			one.Struck = &struckOut{e.Struck.At, e.Struck.By, e.Struck.Reason}
+		}
+		for _, w := range e.Was {
+			one.Was = append(one.Was, wasOut{w.ID, w.At, w.Written, w.By, w.Body, w.Reason})
+		}
+		out.Entries = append(out.Entries, one)
+	}
+	for _, item := range session.OpenItems(s) {
+		out.Missing = append(out.Missing, missingOut{item.Kind, item.Key, item.What, item.Why})
+	}
+	return out
+}
+
+func printSession(w io.Writer, s sessionWhole) {
+	if s.Demonstration {
+		fmt.Fprintln(w, "DEMONSTRATION – every person and value here is invented.")
+	}
+	fmt.Fprintf(w, "Session of %s, %s, %s (%s)\n", s.Date, s.Name, strings.ReplaceAll(string(s.Phase), "_", " "), s.ID)
+	if s.Prescription != nil {
+		fmt.Fprintf(w, "Prescription: ordered by %s on %s, dry weight %s\n", s.Prescription.OrderedBy, s.Prescription.OrderedOn, plain(s.Prescription.DryWeight))
+	}
+	if s.Treated != nil {
+		fmt.Fprintf(w, "Treated: %s", plain(*s.Treated))
+		if s.Planned != nil {
+			fmt.Fprintf(w, " of %s", plain(*s.Planned))
+		}
+		fmt.Fprintln(w)
+	}
+	fmt.Fprintln(w)
+	day := ""
+	for _, e := range s.Entries {
+		if d := e.At.Format(time.DateOnly); d != day {
+			day = d
+			fmt.Fprintf(w, "%s, %s\n", d, e.Zone)
+		}
+		printEntry(w, e)
+	}
+	open := false
+	for _, m := range s.Missing {
+		if !open {
+			fmt.Fprintln(w, "\nNot there:")
+			open = true
+		}
+		fmt.Fprintf(w, "  %s: %s\n", m.What, missingWords(m.Why))
+	}
+}
+
+func printEntry(w io.Writer, e entryOut) {
+	kind, ok := record.Find(e.Kind)
+	if !ok {
+		return // the record does not open with a kind that is not known
+	}
+	marks := ""
+	if late := e.Written.Sub(e.At); late > 15*time.Minute {
+		marks += " [typed " + span(late) + " later]"
+	}
+	if e.Struck != nil {
+		marks += " [STRUCK OUT: " + e.Struck.Reason + "]"
+	}
+	fmt.Fprintf(w, "  %s  %s%s\n", e.At.Format("15:04"), kind.Title, marks)
+	for _, line := range valueLines(kind, e.Values) {
+		fmt.Fprintf(w, "           %s\n", line)
+	}
+	for _, f := range kind.Fields {
+		if why, ok := e.Missing[f.Key]; ok {
+			fmt.Fprintf(w, "           %s: %s\n", f.Label, missingWords(why))
+		}
+	}
+	for _, was := range e.Was {
+		fmt.Fprintf(w, "         was, until corrected (%s):\n", was.Reason)
+		for _, line := range valueLines(kind, was.Values) {
+			fmt.Fprintf(w, "           %s\n", line)
+		}
+	}
+}
+
+// span writes how long something took, no finer than it matters.
+func span(d time.Duration) string {
+	minutes := int(d.Round(time.Minute).Minutes())
+	switch {
+	case minutes < 60:
+		return fmt.Sprintf("%d min", minutes)
+	case minutes < 48*60:
+		return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
+	}
+	return fmt.Sprintf("%d days", minutes/(24*60))
+}
+
+// valueLines prints the values that were given, each with its label and unit.
+func valueLines(kind *record.Kind, body any) []string {
+	var lines []string
+	for _, f := range kind.Fields {
+		text := f.Text(body)
+		if text == "" || f.Type() == record.TypeYesNo && text == "no" {
+			continue
+		}
+		for _, c := range f.Choices {
+			if c.Value == text {
+				text = c.Label
+			}
+		}
+		if unit := f.Symbol(); unit != "" {
+			text += " " + unit
+		}
+		lines = append(lines, f.Label+": "+oneLine(text))
+	}
+	return lines
+}
+
+func missingWords(why session.Missing) string {
+	if why == "" {
+		return "open"
+	}
+	return strings.ReplaceAll(string(why), "_", " ")
+}

@@ -1,0 +1,61 @@
+package main
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"flag"
+	"fmt"
+
+	"ebbline/internal/journal"
+)
+
+var verifyVerb = verb{
+	name:  "verify",
+	short: "go through the whole record and say whether it is as it was written",
+	long: `
+Holds every entry against the seal it was given when it was saved, and every
+seal against the one before, and reads the file through. Says how many entries
+there are and the last seal, or which entry is damaged; the exit status is 1
+then. Nothing is changed.
+
+A record that holds less than was saved here before – an older copy put in its
+place – is refused everywhere until the newer one is found, or until this
+command has been given -accept-shorter.`,
+	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
+		file := fileFlag(fs)
+		shorter := fs.Bool("accept-shorter", false, "go on with a record that holds less than was saved here before")
+		return func(t *terminal, args []string) error {
+			return runVerify(t, args, file, journal.Options{AcceptShorter: *shorter})
+		}
+	},
+}
+
+func runVerify(t *terminal, args []string, file *place, how journal.Options) (err error) {
+	if err := noWords("verify", args); err != nil {
+		return err
+	}
+	j, err := openJournal(file, how)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, j.Close()) }()
+	if err := j.Verify(context.Background()); err != nil {
+		return err
+	}
+	entries, seal := j.Head()
+	fmt.Fprintf(&t.out, "%s\n%d entries, each as it was written; the last seal begins %s.\n", j.Path(), entries, hex.EncodeToString(seal[:6]))
+	for _, c := range j.Cautions() {
+		fmt.Fprintln(&t.out, c.Text)
+	}
+	return nil
+}
+
+// openJournal opens the lines of a record that must be there.
+func openJournal(file *place, how journal.Options) (*journal.Journal, error) {
+	path, err := file.existing()
+	if err != nil {
+		return nil, err
+	}
+	return journal.Open(context.Background(), path, how)
+}
