@@ -27,11 +27,11 @@ const (
 // When the readings are remarked on.
 const (
 	// venousFall and venousRise are against the running value at the same
-	// blood flow. A fall of 20 to 30 mmHg is when to look (common practice);
-	// that monitoring often misses a fallen needle, and that access, needles
-	// and lines are looked at before anything is reset, are recommendations 10
-	// and 11 of EDTNA/ERCA on venous needle dislodgement (Van Waeleghem JP et
-	// al., J Ren Care 2008;34:163–8, from memory). The rise is ours.
+	// blood flow. A fall of 20 to 30 mmHg is when to look (common practice).
+	// That pressure monitoring often misses a fallen needle, and that access,
+	// needles and lines are looked at before anything is reset: EDTNA/ERCA
+	// recommendations on venous needle dislodgement (Van Waeleghem JP et al.,
+	// J Ren Care 2008;34:163–8, from memory). The rise is ours.
 	venousFall unit.Pressure = 20
 	venousRise unit.Pressure = 30
 	// arterialFall: ours, between 30 and 50 mmHg more negative.

@@ -78,12 +78,20 @@ func (r *Run) end(s *Session, at time.Time) {
 	whole := time.Duration(r.Length) * time.Minute
 	r.Left = max(whole-r.Treated, 0)
 	r.PlannedEnd = instantOf(s, whole, at)
-	if s.Rx != nil && s.Rx.HepStop != nil && s.Rx.HepHourly != nil && *s.Rx.HepHourly > 0 {
-		r.HeparinStop = r.PlannedEnd.Add(-time.Duration(*s.Rx.HepStop) * time.Minute)
-	}
+	r.HeparinStop = heparinStop(s.Rx, r.PlannedEnd)
 	if _, e := Last[HeparinOff](s); e != nil && !e.At.After(at) {
 		r.HeparinOff = e.At
 	}
+}
+
+// heparinStop gives when the heparin pump is to stop: so many minutes before the
+// end as the unit prescribed, so that it moves with the end. It is zero when no
+// stop is prescribed.
+func heparinStop(rx *Prescription, end time.Time) time.Time {
+	if rx == nil || rx.HepStop == nil || rx.HepHourly == nil || *rx.HepHourly <= 0 {
+		return time.Time{}
+	}
+	return end.Add(-time.Duration(*rx.HepStop) * time.Minute)
 }
 
 // whenTreated gives the instant at which the treated time reached d.

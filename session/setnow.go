@@ -24,17 +24,18 @@ type Settings struct {
 
 // A Setting is one way to go on.
 type Setting struct {
-	Code      string // "keep_length" or "keep_end"
-	Title     string
-	Goal      unit.Volume // to dial in, in the machine's step
-	GoalShown string
-	Length    unit.Minutes // whole treated time
-	End       time.Time
-	Rate      unit.Rate
-	RatePerKg unit.RatePerKg
-	Within    bool        // inside the unit's rate limit, or none is set
-	LeftOver  unit.Volume // stays on although this is set
-	Changed   bool        // differs from what is set on the machine by a step or more, or in length
+	Code        string // "keep_length", "keep_end" or "longer"
+	Title       string
+	Goal        unit.Volume // to dial in, in the machine's step
+	GoalShown   string
+	Length      unit.Minutes // whole treated time
+	End         time.Time
+	HeparinStop time.Time // moves with the end; zero when none is prescribed
+	Rate        unit.Rate
+	RatePerKg   unit.RatePerKg
+	Within      bool        // inside the unit's rate limit, or none is set
+	LeftOver    unit.Volume // stays on although this is set
+	Changed     bool        // differs from what is set on the machine by a step or more, or in length
 }
 
 // estimateAfter is how old a reading of the removal may be before it is said
@@ -46,10 +47,11 @@ const estimateAfter = 2 * time.Minute
 const keepEndWorth unit.Minutes = 5
 
 // SetNow works out what to set now: the goal with everything added beyond the
-// plan, over the treated time that is left. Where a pause moved the end, a
-// second option keeps the end that was first planned. A goal that the unit's
-// limits do not let through in the time left is cut, down to the machine's
-// step, and what stays on is said.
+// plan, over the treated time that is left. A goal that the unit's limits do
+// not let through in the time left is cut, down to the machine's step, and what
+// stays on is said. Where a pause moved the end, another option keeps the end
+// that was first planned; where the rate limit cut the goal, another gives the
+// end at which all of it is off inside the limit.
 //
 // It needs a plan and a treatment that runs with time left, and otherwise
 // returns an [*unit.InputError].
@@ -87,6 +89,14 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		}
 		end.Code, end.Title = "keep_end", fmt.Sprintf("First end: off at %s, %s shorter", clock(end.End), hoursText(paused))
 		n.Options = append(n.Options, end)
+	}
+	if n.Needed != nil && *n.Needed > left {
+		longer, _, err := n.option(s, run, *plan, *n.Needed)
+		if err != nil {
+			return Settings{}, err
+		}
+		longer.Code, longer.Title = "longer", fmt.Sprintf("All of it: off at %s, %s longer", clock(longer.End), hoursText(*n.Needed-left))
+		n.Options = append(n.Options, longer)
 	}
 	return n, nil
 }
@@ -127,8 +137,9 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	if err != nil {
 		return Setting{}, r, err
 	}
+	end := n.At.Add(time.Duration(left) * time.Minute)
 	return Setting{
-		Goal: goal, GoalShown: shown, Length: length, End: n.At.Add(time.Duration(left) * time.Minute),
+		Goal: goal, GoalShown: shown, Length: length, End: end, HeparinStop: heparinStop(s.Rx, end),
 		Rate: rateOf(rest, left), RatePerKg: perKg(rest, left, plan.DryWeight),
 		Within:   s.Rx == nil || s.Rx.Rate == nil || !above(*s.Rx.Rate, rest, left, plan.DryWeight),
 		LeftOver: max(whole-goal, 0), Changed: goal != run.Goal || length != run.Length,

@@ -80,6 +80,13 @@ func TestSetNowWithinTheLimit(t *testing.T) {
 	if n.Needed == nil || *n.Needed != 83 { // 800 mL at 580 mL/h is 82.76 min
 		t.Errorf("minutes needed %v, want 83", n.Needed)
 	}
+	if len(n.Options) != 2 {
+		t.Fatalf("%d options, want the whole time and all of it", len(n.Options))
+	}
+	if l := n.Options[1]; l.Code != "longer" || l.Goal != 1800 || l.LeftOver != 0 || l.Length != 263 || !l.End.Equal(on(263)) || l.Rate != 578 ||
+		!l.HeparinStop.Equal(on(203)) || !o.HeparinStop.Equal(on(180)) || l.Title != "All of it: off at 22:08, 23\u00a0min longer" {
+		t.Errorf("%+v", l)
+	}
 }
 
 func TestSetNowAfterAPause(t *testing.T) {

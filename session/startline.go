@@ -63,7 +63,7 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 		if v.skip {
 			continue
 		}
-		v.override(s, v.latest, now)
+		v.override(s, v.latest, l.at)
 		checks = append(checks, v.Check)
 	}
 	return checks
