@@ -52,14 +52,9 @@ func ceil(a *big.Rat) *big.Rat {
 	return n.Neg(n)
 }
 
-// roundTo rounds to a whole number of steps, halves away from zero.
+// roundTo rounds a volume, not below zero, to whole steps; a half goes up.
 func roundTo(a, step *big.Rat) *big.Rat {
-	n := quo(new(big.Rat).Abs(a), step)
-	n = mul(floor(sum(n, half)), step)
-	if a.Sign() < 0 {
-		n.Neg(n)
-	}
-	return n
+	return mul(floor(sum(quo(a, step), half)), step)
 }
 
 // float gives the float64 nearest to a.

@@ -20,8 +20,8 @@ type life struct {
 	step   float64    // kg, what the scale shows
 }
 
-func newLife(seed uint64) *life {
-	r := rand.New(rand.NewPCG(seed, 77))
+func newLife(number uint64) *life {
+	r := rand.New(rand.NewPCG(number, 77))
 	schedules := [][]int{{1, 3, 5}, {2, 4, 6}, {0, 2, 4, 6}, {1, 2, 4, 5}, {1, 2, 3, 5, 6}, nil}
 	l := &life{rng: r, days: schedules[r.IntN(len(schedules))]}
 	l.dry = math.Round((45+75*r.Float64())*2) / 2

@@ -72,7 +72,7 @@ type measurement struct {
 
 // measure judges the true weights of many lives from session to session, and
 // every slip of each tenth of them. It changes each life first.
-func measure(tb testing.TB, seed, lives uint64, from, to int, change func(*life)) measurement {
+func measure(tb testing.TB, first, lives uint64, from, to int, change func(*life)) measurement {
 	m := measurement{asked: map[string]int{}, of: map[string]int{}}
 	asks := func(w weighing, entered float64) bool {
 		got, err := WeighIn(w.input(entered))
@@ -82,7 +82,7 @@ func measure(tb testing.TB, seed, lives uint64, from, to int, change func(*life)
 		return got.Verdict != Accept
 	}
 	for n := range lives {
-		l := newLife(seed + n)
+		l := newLife(first + n)
 		change(l)
 		l.live(to, func(i int, w weighing) {
 			if i < from {

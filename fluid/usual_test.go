@@ -88,6 +88,29 @@ func TestUsualGainIsCalibrated(t *testing.T) {
 	}
 }
 
+// A line through few intervals is itself uncertain, and more so far from them.
+func TestUsualGainOfFewIsWider(t *testing.T) {
+	stretches := []float64{40, 44, 48, 68}
+	few, many := gains(6, stretches, 0, 0.045, 0.5), gains(120, stretches, 0, 0.045, 0.5)
+	over := func(history []Interval, at float64) float64 {
+		var h, g []float64
+		for _, iv := range history {
+			h, g = append(h, iv.Hours), append(g, iv.Pre.Float()-iv.PreviousPost.Float())
+		}
+		_, deviation, _ := usualGain(history, &at)
+		return deviation / fit(h, g).scale
+	}
+	if w := over(few, 48); w < 1.05 || w > 1.2 {
+		t.Errorf("of six intervals the deviation is %.3f of the scale", w)
+	}
+	if over(few, 68) <= over(few, 48) {
+		t.Error("the end of the line is as certain as its middle")
+	}
+	if w := over(many, 48); w < 1 || w > 1.02 {
+		t.Errorf("of 120 intervals the deviation is %.3f of the scale", w)
+	}
+}
+
 func TestMedian(t *testing.T) {
 	for _, tt := range []struct {
 		of   []float64

@@ -88,10 +88,14 @@ const (
 // intervals, or none that compares, between -1 % and +6 % of the last
 // post-weight; without that, between -1 % and +8 % of the dry weight. Outside
 // the band it asks. Inside, it asks when two digits swapped or one digit
-// changed make it much more likely, and below the dry weight. Outside 20 to
-// 300 kg it refuses. A weight that other digits, another place of the point,
-// pounds or stone would make usual carries that reason and what was probably
-// meant; conversions are given to 0.1 kg.
+// changed make it much more likely, and below the dry weight; only where the
+// history's own band reaches there are 0.5 kg below taken. Outside 20 to 300 kg
+// it refuses. A weight that other digits, another place of the point, pounds or
+// stone would make usual carries that reason and what was probably meant;
+// conversions are given to 0.1 kg.
+//
+// It is no proof: inside the band a slip of less than 1.4 kg passes for an
+// ordinary day.
 //
 // Input outside the ranges of this room returns an [*unit.InputError].
 //
@@ -119,11 +123,11 @@ func WeighIn(in WeighInInput) (Weighed, error) {
 	} else {
 		slips = e.explaining(slips)
 	}
-	least := math.Inf(1)
+	lowest := math.Inf(1)
 	for _, s := range slips {
 		because[s.kind] = true
-		if cost := e.surprise(s.kg) + s.cost; cost < least {
-			least = cost
+		if cost := e.surprise(s.kg) + s.cost; cost < lowest {
+			lowest = cost
 			w.LikelyKg = new(s.kg)
 		}
 	}
