@@ -88,7 +88,7 @@ func Make(o Options) (*Life, error) {
 			return nil, l.err
 		}
 		start := time.Date(day.Year(), day.Month(), day.Day(), 16, 20+l.rng.IntN(50), 0, 0, l.zone)
-		if start.Add(7 * time.Hour).After(until) {
+		if start.Add(7*time.Hour).After(until) || o.Open && start.Add(openGap).After(until) {
 			break
 		}
 		if !changed.After(start) && o.Months > 1 {
@@ -106,6 +106,10 @@ func Make(o Options) (*Life, error) {
 	}
 	return &l.Life, l.err
 }
+
+// openGap keeps the session before the one that is left running two days away,
+// so that the demonstration has a usual gain to take off.
+const openGap = 46 * time.Hour
 
 // sessionDays are the evenings of the prescription: Monday, Tuesday, Thursday
 // and Saturday.

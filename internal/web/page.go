@@ -16,7 +16,7 @@ import (
 	"ebbline/session"
 )
 
-//go:embed pages static
+//go:embed all:pages static
 var files embed.FS
 
 // A visit is one request with the state it sees. It lives no longer than the
