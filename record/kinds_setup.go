@@ -150,7 +150,7 @@ func setUpKinds() []*Kind {
 		),
 		of[session.ReadBack](Kind{Name: "read_back", Title: "Read back from the machine", Session: true, Check: checkReadBack,
 			Doc: "What the machine shows after the plan was dialled in."},
-			field("machine_goal_ml", "Fluid goal on the machine").refuse(0, 10000).read(),
+			field("machine_goal_ml", "Fluid goal on the machine").refuse(0, 9999999).read(),
 			field("machine_length_min", "Time on the machine").refuse(30, 720).read(),
 			field("shown", "As shown").long(20),
 		),
