@@ -1,0 +1,37 @@
+package session
+
+import (
+	"fmt"
+
+	"ebbline/fluid"
+)
+
+// OwnLimits gives the program's own figures, which stand in for what the unit
+// has not set. They are never the unit's: SetBy says so. A limit for which the
+// program has nothing of its own is nil; see [OwnLimitWords] for what happens
+// then.
+func OwnLimits() Limits {
+	chlorine, tolerance, every := ChlorineLimit, ConductTolerance, CheckEvery
+	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
+	below, by := fallBelow, fallBy
+	return Limits{
+		SetBy: ownDefault, Chlorine: &chlorine, ConductTol: &tolerance, SystolicLow: &low, SystolicHi: &high,
+		PulseLow: &slow, PulseHigh: &fast, TempHigh: &warm, FallBelow: &below, FallBy: &by, CheckEvery: &every,
+	}
+}
+
+// OwnLimitWords says what the program does by itself where the unit set no
+// limit, for the limits that are not one figure; by the key of the limit.
+func OwnLimitWords() map[string]string {
+	return map[string]string{
+		"rate_limit_ml_h_kg": fmt.Sprintf("remarks above %d and above %d mL/h/kg, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
+		"max_removal_ml":     "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
+		"anaesthetic_max_mg": fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine.MgPerKg, fluid.StricterLidocaine.MostMg),
+	}
+}
+
+// OwnDefault is what stands beside every figure that the unit has not set.
+const OwnDefault = ownDefault
+
+// SetByUnit names who set the limits of a prescription and when.
+func (rx *Prescription) SetByUnit() string { return setByUnit(rx) }
