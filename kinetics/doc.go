@@ -8,8 +8,8 @@
 // water and follows it minute by minute: [Pools.Steady] through a schedule
 // that repeats, [Pools.Follow] through the sessions that really happened. It
 // needs the person's urea volume and generation, which [FitThree] and
-// [FitSteady] find from blood samples, and [Estimate] from months of them
-// with honest ranges.
+// [FitSteady] find from blood samples, and [EstimatePerson] from months of
+// them with honest ranges.
 //
 // Concentrations that enter by hand are [unit.Urea]; inside the model urea is
 // counted as urea nitrogen in mg/mL. Derived figures are float64 with their

@@ -171,18 +171,27 @@ func (p *Pools) atRest(volume, gain float64) (slope, drift float64) {
 	return slope, made.inner/now.inner - slope*made.outer/now.outer
 }
 
+// fitGuessL is where a search for a volume begins.
+const fitGuessL = 35
+
 // fitRoot finds where f, which rises with its argument, crosses 0 between lo
-// and hi (both above 0).
+// and hi (both above 0), walking out from the usual volume.
 func fitRoot(lo, hi float64, f func(float64) float64) (float64, bool) {
-	// A walk from the small end by tenths finds the first crossing; f is not
-	// known to rise everywhere at extremes, and the first is the one that
-	// belongs to a real session.
-	a, fa := lo, f(lo)
-	if !(fa <= 0) {
-		return 0, false
+	const pace = 1.25
+	a := max(lo, min(fitGuessL, hi))
+	fa := f(a)
+	for fa > 0 {
+		if a <= lo {
+			return 0, false
+		}
+		b, fb := a, fa
+		a = max(lo, a/pace)
+		if fa = f(a); fa <= 0 {
+			return fitBisect(a, fa, b, fb, f), true
+		}
 	}
 	for a < hi {
-		b := min(a*1.1, hi)
+		b := min(a*pace, hi)
 		fb := f(b)
 		if fb >= 0 {
 			return fitBisect(a, fa, b, fb, f), true

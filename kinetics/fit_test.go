@@ -42,8 +42,8 @@ func TestFitThreeFindsWhatMadeTheSamples(t *testing.T) {
 		p, _ := drawOrdinary(t)
 		p.TransferMlMin = rapid.Float64Range(250, 1500).Draw(t, "transfer of this")
 		s := threeOf(p, ThreeSamples{
-			ClearanceMlMin:   rapid.Float64Range(60, 320).Draw(t, "clearance"),
-			LengthMin:        rapid.Float64Range(60, 600).Draw(t, "length"),
+			ClearanceMlMin:   rapid.Float64Range(120, 320).Draw(t, "clearance"),
+			LengthMin:        rapid.Float64Range(120, 600).Draw(t, "length"),
 			RemovedL:         rapid.Float64Range(0, 4).Draw(t, "removed"),
 			GainMlMin:        rapid.Float64Range(0, 1.5).Draw(t, "gain"),
 			PostAboveLowestL: rapid.Float64Range(0, 2).Draw(t, "above"),
