@@ -35,21 +35,30 @@ func (s *server) sheetPage(v visit) (view, error) {
 // labelsPage shows the labels of what was drawn up, to print or to copy.
 func (s *server) labelsPage(v visit) (view, error) {
 	type body struct {
-		Base   string
-		Labels []session.Label
+		Base string
+		HTML template.HTML
 	}
-	b := body{Base: "/p/" + v.member.ID + "/session/" + v.session.ID}
+	html, err := report.LabelsHTML(labelsOf(v), s.desk.Printing(v.house))
+	if err != nil {
+		return view{}, err
+	}
+	return view{page: "labels", title: "Syringe labels", here: "session", body: body{"/p/" + v.member.ID + "/session/" + v.session.ID, html}}, nil
+}
+
+// labelsOf are the labels of everything that was drawn up for a session.
+func labelsOf(v visit) []session.Label {
+	var labels []session.Label
 	name := person(v.member).Name
 	session.Each(v.session, func(h *session.HeparinDrawn, e *session.Event) {
-		b.Labels = append(b.Labels, session.HeparinLabels(name, *h, e.At)...)
+		labels = append(labels, session.HeparinLabels(name, *h, e.At)...)
 	})
 	session.Each(v.session, func(a *session.AnaestheticDrawn, e *session.Event) {
-		b.Labels = append(b.Labels, session.AnaestheticLabel(name, *a, e.At))
+		labels = append(labels, session.AnaestheticLabel(name, *a, e.At))
 	})
 	session.Each(v.session, func(f *session.FlushDrawn, e *session.Event) {
 		for range f.Count {
-			b.Labels = append(b.Labels, session.FlushLabel(name, *f, e.At))
+			labels = append(labels, session.FlushLabel(name, *f, e.At))
 		}
 	})
-	return view{page: "labels", title: "Syringe labels", here: "session", body: b}, nil
+	return labels
 }
