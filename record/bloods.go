@@ -1,6 +1,8 @@
 package record
 
 import (
+	"bytes"
+	"encoding/json"
 	"strings"
 
 	"ebbline/unit"
@@ -27,6 +29,15 @@ type BloodResult struct {
 	Unit    string       `json:"unit"`                  // as printed
 	Upper   unit.Printed `json:"upper_limit,omitempty"` // the laboratory's own upper limit, in Unit
 	Assay   string       `json:"assay,omitempty"`       // the method, where the laboratory names it
+}
+
+// UnmarshalJSON reads a result strictly: a key that is not known might have
+// been the unit.
+func (r *BloodResult) UnmarshalJSON(raw []byte) error {
+	type plain BloodResult // without this method
+	dec := json.NewDecoder(bytes.NewReader(raw))
+	dec.DisallowUnknownFields()
+	return dec.Decode((*plain)(r))
 }
 
 // When a sample was drawn, seen from the session.
@@ -171,4 +182,19 @@ func inner(body any, key string) (text string, ok bool) {
 		return strings.TrimSpace(strings.TrimPrefix(r.Op, "=") + " " + r.Value.String()), true
 	}
 	return "", false
+}
+
+// sameResult compares a text with its second typing; the numbers of results by
+// their digits, so that "6,8" answers "6.8" and "<5" answers "< 5".
+func sameResult(first, again string) bool {
+	squeeze := func(s string) string {
+		return strings.ReplaceAll(strings.ReplaceAll(strings.TrimSpace(s), " ", ""), ",", ".")
+	}
+	if strings.TrimSpace(first) == strings.TrimSpace(again) {
+		return true
+	}
+	a, errA := unit.ParsePrinted(strings.TrimLeft(squeeze(first), "<>="))
+	b, errB := unit.ParsePrinted(strings.TrimLeft(squeeze(again), "<>="))
+	op := func(s string) string { return strings.TrimRight(squeeze(s), "0123456789.=") }
+	return errA == nil && errB == nil && op(first) == op(again) && a.Float() == b.Float()
 }

@@ -163,7 +163,7 @@ func (c *Checker) values() {
 		}
 	}
 	for _, key := range sortedKeys(c.Entry.Again) {
-		if _, ok := c.Kind.Field(key); !ok {
+		if _, ok := c.Kind.Typed(c.Entry.Body, key); !ok {
 			c.Refuse(key, "is not a value of %s", c.Kind.Name)
 		}
 	}
@@ -231,9 +231,9 @@ func (c *Checker) unanswered() Findings {
 			left = append(left, one)
 			continue
 		}
-		f, _ := c.Kind.Field(one.Field)
-		if !sameTyped(f, c.Entry.Body, again) {
-			one.Words = fmt.Sprintf("was typed as %s and then as %s. Type the right one twice", f.Text(c.Entry.Body), again)
+		first, _ := c.Kind.Typed(c.Entry.Body, one.Field)
+		if f, _ := c.Kind.Field(one.Field); !sameTyped(f, c.Entry.Body, first, again) {
+			one.Words = fmt.Sprintf("was typed as %s and then as %s. Type the right one twice", first, again)
 			left = append(left, one)
 		}
 	}
@@ -242,10 +242,13 @@ func (c *Checker) unanswered() Findings {
 
 // sameTyped compares a value with its second typing by what it means, so that
 // "72,50" answers "72.5".
-func sameTyped(f Field, body any, again string) bool {
-	n, ok := f.number(body)
+func sameTyped(f Field, body any, first, again string) bool {
+	n, ok := 0.0, false
+	if f.typ != nil {
+		n, ok = f.number(body)
+	}
 	if !ok {
-		return strings.TrimSpace(again) == f.Text(body)
+		return sameResult(first, again)
 	}
 	m, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(again), ",", ".", 1), 64)
 	return err == nil && m == n

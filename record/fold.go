@@ -93,7 +93,9 @@ func (h *Household) applyHousehold(e Entry) error {
 			m.SetUpSheet = append(m.SetUpSheet, d)
 		}
 	default:
-		return fmt.Errorf("belongs to a session but names none")
+		if !m.LabBook.apply(e) {
+			return fmt.Errorf("belongs to a session but names none")
+		}
 	}
 	return nil
 }
@@ -199,6 +201,7 @@ func (m *Member) strike(id string, s *session.Strike) {
 	strikeIn(m.TakeOffSheet, id, s)
 	strikeIn(m.Stays, id, s)
 	strikeIn(m.Questions, id, s)
+	m.LabBook.strike(id, s)
 }
 
 func strikeIn[T any](list []Dated[T], id string, s *session.Strike) {

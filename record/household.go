@@ -32,6 +32,7 @@ type Member struct {
 	Stays         []Dated[HospitalStay]
 	Questions     []Dated[Question]
 	Sessions      []*session.Session // in order of their beginning
+	LabBook
 }
 
 // A Dated value is an entry's body with the entry's own facts.

@@ -24,6 +24,22 @@ type Kind struct {
 	Once    bool // a second one in the same session must correct the first
 	Live    bool // needs a session that is running
 	Check   func(c *Checker)
+
+	// Inner finds a value inside a nested one by the key that findings and
+	// second typings name it with, "results.potassium".
+	Inner func(body any, key string) (text string, ok bool)
+}
+
+// Typed gives a value of a body as it is typed, by its key: a field's, or one
+// inside a nested field. It gives false for a key that names neither.
+func (k *Kind) Typed(body any, key string) (string, bool) {
+	if f, ok := k.Field(key); ok {
+		return f.Text(body), true
+	}
+	if k.Inner == nil {
+		return "", false
+	}
+	return k.Inner(body, key)
 }
 
 // A Field is one value of a kind.
@@ -134,8 +150,8 @@ func (f Field) Of(body any) (any, bool) {
 	if v.Kind() == reflect.String && v.Len() == 0 {
 		return nil, false
 	}
-	if v.Kind() == reflect.Int && v.Int() == 0 && f.Optional {
-		return nil, false // a gauge or an interval of zero is none
+	if v.CanInt() && v.Int() == 0 && f.Optional && f.typ.Kind() != reflect.Pointer {
+		return nil, false // a gauge, an interval or a weight of zero is none
 	}
 	return v.Interface(), true
 }

@@ -208,10 +208,10 @@ func sentences(line int, e record.Entry, found record.Findings) []string {
 
 // typed gives the value of an entry as it would be typed again.
 func typed(e record.Entry, key string) string {
-	if kind, ok := record.Find(e.Kind); ok {
-		if f, ok := kind.Field(key); ok {
-			return f.Text(e.Body)
-		}
+	kind, ok := record.Find(e.Kind)
+	if !ok {
+		return ""
 	}
-	return ""
+	text, _ := kind.Typed(e.Body, key)
+	return text
 }
