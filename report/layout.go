@@ -68,11 +68,10 @@ func paginate(blocks []block, small style, top func(page int) float64, bottom fl
 		if len(b.strips) == 0 {
 			continue
 		}
-		first := blockGap + total(b.head) + b.strips[0].high
-		if y+first > bottom && len(pages[len(pages)-1].placed) > 0 {
+		if y+blockGap+total(b.head)+b.strips[0].high > bottom && len(pages[len(pages)-1].placed) > 0 {
 			turn()
 		}
-		from, on := y, len(pages)
+		from, begun := y, len(pages)
 		put(b.title(small, false))
 		for _, s := range b.head {
 			put(s)
@@ -80,6 +79,7 @@ func paginate(blocks []block, small style, top func(page int) float64, bottom fl
 		for i, s := range b.strips {
 			if i > 0 && y+s.high > bottom {
 				turn()
+				from = y
 				put(b.title(small, true))
 				for _, h := range b.head {
 					put(h)
@@ -87,9 +87,10 @@ func paginate(blocks []block, small style, top func(page int) float64, bottom fl
 			}
 			put(s)
 		}
-		if on == len(pages) { // the words in the margin need their room too
-			y = max(y, from+b.margin(small))
+		if len(pages) > begun { // the words in the margin need their room too
+			b.times = "continued"
 		}
+		y = max(y, from+b.margin(small))
 	}
 	return pages
 }
@@ -120,6 +121,16 @@ func (b block) title(small style, again bool) strip {
 		for _, l := range lines([]run{{text: note, style: small.in(chart.Soft)}}, marginWidth) {
 			p.putRuns(marginSide, base, l)
 			base += lead
+		}
+	}}
+}
+
+// together makes one strip of several, so that they stay on one side.
+func together(strips []strip) strip {
+	return strip{total(strips), func(p *paper, y float64) {
+		for _, s := range strips {
+			s.draw(p, y)
+			y += s.high
 		}
 	}}
 }

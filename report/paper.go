@@ -20,7 +20,7 @@ const (
 	paperHeight = 297.0
 	marginSide  = 11.0
 	marginTop   = 8.0
-	footLine    = 289.5 // base line of the words at the foot of a page
+	footLine    = 287.6 // base line of the words at the foot of a page
 )
 
 const point = 25.4 / 72 // a point in millimetres
@@ -132,6 +132,7 @@ type run struct {
 	style
 	raised bool // written small and high: the letters of notes
 	struck bool
+	lost   bool // it had a character that cannot be printed
 }
 
 // lines breaks runs into lines of a width. It breaks at spaces only, wherever
@@ -145,7 +146,7 @@ func lines(runs []run, width float64) [][]run {
 				b.word()
 				b.end()
 			}
-			typed, _ = fonts.Clean(typed)
+			typed, r.lost = fonts.Clean(typed)
 			for _, piece := range strings.SplitAfter(typed, " ") {
 				if piece == "" {
 					continue
@@ -183,6 +184,7 @@ func (b *breaker) add(r run) {
 	}
 	if n := len(b.line); n > 0 && b.line[n-1].same(r) {
 		b.line[n-1].text += r.text
+		b.line[n-1].lost = b.line[n-1].lost || r.lost
 	} else {
 		b.line = append(b.line, r)
 	}
@@ -243,6 +245,7 @@ func fitting(r run, word string, width float64) string {
 // putRuns writes one broken line.
 func (p *paper) putRuns(x, y float64, rs []run) float64 {
 	for _, r := range rs {
+		p.lost = p.lost || r.lost
 		from, base := x, y
 		if r.raised {
 			base -= r.size * point * 0.25

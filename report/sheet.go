@@ -114,8 +114,15 @@ func (c CheckLine) Sign() string {
 		return "✗"
 	case checkReason:
 		return "◆"
+	case checkTick:
+		return "□"
 	}
-	return "□"
+	return "○"
+}
+
+// Passed tells whether there is nothing to say about it.
+func (c CheckLine) Passed() bool {
+	return c.State == checkPassed || c.State == checkTick
 }
 
 const (
@@ -124,6 +131,7 @@ const (
 	checkStop   = "not green"
 	checkReason = "gone on with a reason"
 	checkOpen   = "not done"
+	checkTick   = "to tick"
 )
 
 // Grid is the table of readings.

@@ -163,7 +163,11 @@ func (m *maker) gain() Value {
 		v.Unit = fmt.Sprintf("kg (%.1f %%)", gain.Float()/m.s.Rx.DryWeight.Float()*100)
 	}
 	if !m.History.LastPostAt.IsZero() {
-		v.Unit += fmt.Sprintf(" in %.0f h", e.At.Sub(m.History.LastPostAt).Hours())
+		if since := e.At.Sub(m.History.LastPostAt).Hours(); since < 100 {
+			v.Unit += fmt.Sprintf(" in %.0f h", since)
+		} else {
+			v.Unit += fmt.Sprintf(" in %.0f days", since/24)
+		}
 	}
 	return v
 }
@@ -179,10 +183,16 @@ func (m *maker) water() Part {
 		Field{Label: "Self-test", Value: m.selfTest()},
 		Field{Label: "Conductivity", Value: m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm")},
 		Field{Label: "Temperature", Value: m.twice("fluid_check", "machine_temperature_c", "meter_temperature_c")},
-		Field{Label: "pH", Value: m.value("fluid_check", "ph")},
+		Field{Label: "pH", Value: bare(m.value("fluid_check", "ph"))},
 		Field{Label: "Bath label", Value: m.bath()},
 		m.optional("In words", "self_test", "note"),
 	)
+}
+
+// bare is a value without its unit, where the label says it.
+func bare(v Value) Value {
+	v.Unit = ""
+	return v
 }
 
 // twice is a value by the machine, and by the person's own meter.

@@ -51,9 +51,14 @@ func (t *setter) gridBlock() block {
 	return b
 }
 
-// gridRow is one reading; its note may need more lines than its figures.
+// gridRow is one reading. A note that does not fit beside its figures goes
+// under them.
 func (t *setter) gridRow(r Row, edges []float64, notes float64) []strip {
 	note := lines(append([]run{{text: r.Note, style: t.plain, struck: r.Struck}}, t.marks(r.Marks)...), bodyRight-notes)
+	var below [][]run
+	if len(note) > 2 {
+		note, below = [][]run{nil}, lines(append([]run{{text: r.Note, style: t.plain, struck: r.Struck}}, t.marks(r.Marks)...), bodyRight-edges[1]-1.2)
+	}
 	high := t.lead * 1.12
 	if t.Blank {
 		high = t.lead * 1.25
@@ -68,7 +73,7 @@ func (t *setter) gridRow(r Row, edges []float64, notes float64) []strip {
 		out = append(out, strip{step, func(p *paper, y float64) {
 			base := y + t.lead*0.8
 			p.putRuns(notes, base, l)
-			if final {
+			if final && len(below) == 0 {
 				p.rule(bodyLeft, y+step, bodyRight, y+step, 0.1, chart.Faint)
 			}
 			if i > 0 {
@@ -76,7 +81,7 @@ func (t *setter) gridRow(r Row, edges []float64, notes float64) []strip {
 			}
 			p.put(bodyLeft, base, t.plain.strong(), r.At)
 			if r.Whole != "" {
-				p.put(edges[1], base, t.plain.in(chart.Soft), r.Whole)
+				p.put(edges[1]+1.2, base, t.plain.in(chart.Soft), r.Whole)
 			}
 			for k, c := range r.Cells {
 				if c.Text == "" && r.Struck {
@@ -97,5 +102,19 @@ func (t *setter) gridRow(r Row, edges []float64, notes float64) []strip {
 			}
 		}})
 	}
-	return out
+	for i, l := range below {
+		out = append(out, strip{t.lead, func(p *paper, y float64) {
+			p.putRuns(edges[1]+1.2, y+t.lead*0.76, l)
+			if i == len(below)-1 {
+				p.rule(bodyLeft, y+t.lead, bodyRight, y+t.lead, 0.1, chart.Faint)
+			}
+		}})
+	}
+	if len(out) > keptRow {
+		return out
+	}
+	return []strip{together(out)}
 }
+
+// keptRow is up to how many lines a reading and its note stay on one side.
+const keptRow = 8

@@ -119,10 +119,10 @@ func (m *maker) ordered() []Field {
 	}
 	bath := fmt.Sprintf("K %s, Ca %s", rx.BathK, rx.BathCa)
 	if rx.DialTemp != nil {
-		bath += ", " + rx.DialTemp.Text()
+		bath += ", " + rx.DialTemp.Digits(1) + "\u00a0" + rx.DialTemp.Symbol()
 	}
 	return []Field{
-		{Label: "Prescribed", Value: Value{Text: length}},
+		{Label: "Length", Value: Value{Text: length}},
 		{Label: "Flows", Value: Value{Text: flows}},
 		{Label: "Dialyser", Value: Value{Text: rx.Dialyser}},
 		{Label: "Bath", Value: Value{Text: bath}},
@@ -159,7 +159,7 @@ func (m *maker) startLine() []CheckLine {
 		l := CheckLine{Title: c.Title, Words: c.Words}
 		switch {
 		case m.blank:
-			l.Words, l.State = "", checkOpen
+			l.Words, l.State = "", checkTick
 		case c.Overridden != nil:
 			l.State = checkReason
 			l.Reason = fmt.Sprintf("%s (%s%s)", c.Overridden.Reason, m.clock(c.At), by(c.By))

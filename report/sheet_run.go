@@ -42,7 +42,7 @@ func (m *maker) events() []Line {
 
 // line is one event with its notes.
 func (m *maker) line(e *session.Event, title, words string) Line {
-	l := Line{At: m.moment(e.At), Title: title, Words: words, Marks: m.marksOf(e)}
+	l := Line{At: m.clock(e.At), Title: title, Words: words, Marks: m.marksOf(e)}
 	if e.Struck != nil {
 		l.Struck = true
 		l.Marks = append(slices.Clone(l.Marks), m.note(title+" at "+l.At+m.strike(e)))

@@ -15,11 +15,15 @@ func (s scale) at(v float64) float64 {
 	return s.from + (v-s.lo)/(s.hi-s.lo)*(s.to-s.from)
 }
 
+// finest is the least spread of values that is drawn as one: nothing in the
+// trade is read finer.
+const finest = 1e-4
+
 // round widens lo and hi to whole steps and gives the steps between them, at
 // most n; the step is 1, 2 or 5 times a power of ten, as on graph paper.
 func round(lo, hi float64, n int) (wide scale, ticks []float64, decimals int) {
-	if hi <= lo {
-		lo, hi = lo-0.5, lo+0.5
+	if hi-lo < finest {
+		lo, hi = (lo+hi)/2-0.5, (lo+hi)/2+0.5
 	}
 	n = max(n, 2)
 	raw := (hi - lo) / float64(n)

@@ -7,10 +7,10 @@ import (
 	"strings"
 )
 
-// CSS gives the classes of every chart their colours from custom properties
-// (--ink, --soft, --faint, --water, --warm, --paper), so that a page's day,
-// night and print themes apply. Without it the charts show their print
-// colours.
+// CSS gives the classes of every chart their colours from the page's custom
+// properties (--ink, --soft, --rule, --water, --stop, and --sheet for the
+// ground), so that its day, night and print themes apply. Without it the
+// charts show their print colours.
 //
 //go:embed chart.css
 var CSS string

@@ -1,0 +1,445 @@
+package report
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/record"
+	"ebbline/report/internal/golden"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+func eveningSheet(t testing.TB) Sheet {
+	return SheetOf(SheetInput{Head: ilsabet, Session: evening(t), History: history(), Now: made})
+}
+
+func pageOf(t testing.TB, s Sheet, p Printing) string {
+	t.Helper()
+	h, err := SheetHTML(s, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(h)
+}
+
+func TestSheetLooksAsSeen(t *testing.T) {
+	s := eveningSheet(t)
+	golden.Check(t, "sheet.txt", sheetFile(t, s, printing).columns())
+	golden.Check(t, "sheet.html", pageOf(t, s, printing))
+}
+
+func TestBlankFormLooksAsSeen(t *testing.T) {
+	s := BlankSheet(ilsabet, prescription(), machine)
+	f := sheetFile(t, s, printing)
+	golden.Check(t, "blank.txt", f.columns())
+	golden.Check(t, "blank.html", pageOf(t, s, printing))
+	if n := f.pages(); n != 1 {
+		t.Errorf("the form has %d sides", n)
+	}
+	if got := strings.Count(pageOf(t, s, printing), `class="sheet-blank"`); got < 150 {
+		t.Errorf("the form offers %d blanks, want a ruled one for every value", got)
+	}
+	has(t, "the form", f.words(), "58.5 kg", "□ Fit to start", "Session sheet, to fill in")
+}
+
+func TestBlankFormWithoutAPrescription(t *testing.T) {
+	f := sheetFile(t, BlankSheet(Head{}, nil, session.Machine{}), Printing{At: "today"})
+	f.sound()
+	if f.pages() != 1 {
+		t.Error("the form of an empty record is not one side")
+	}
+}
+
+// ordinary is a session with so many rows and events, with nothing left out
+// before and after.
+func ordinary(t testing.TB, rows, events int) *session.Session {
+	s := evening(t)
+	s.Log = nil
+	for _, e := range evening(t).Log {
+		switch e.Body.(type) {
+		case *session.Opened, *session.Fitness, *session.AccessCheck, *session.WeighIn, *session.VitalsBefore, *session.Chlorine, *session.SelfTest,
+			*session.FluidCheck, *session.BathLabel, *session.Supply, *session.HeparinDrawn, *session.AnaestheticDrawn, *session.FlushDrawn,
+			*session.AgreedPlan, *session.ReadBack, *session.Needling, *session.Connected, *session.CameOff, *session.Holding, *session.VitalsAfter,
+			*session.WeighOut, *session.Circuit, *session.Disinfection, *session.Closed:
+			s.Add(e)
+		}
+	}
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	d.s, d.n = s, 500
+	for i := range rows {
+		d.add(d.at(18, 50).Add(time.Duration(i)*260*time.Minute/time.Duration(rows)), &session.Reading{
+			Systolic: ptr(unit.Pressure(128 - i)), Diastolic: ptr(unit.Pressure(71)), Pulse: ptr(unit.Pulse(74)), BloodFlow: ptr(unit.Flow(300)),
+			Arterial: ptr(unit.Pressure(-150)), Venous: ptr(unit.Pressure(148)), TMP: ptr(unit.Pressure(58)), Rate: ptr(unit.Rate(584)),
+			Removed: ptr(unit.Volume(200 * i)), Conduct: ptr(unit.Conductivity(1400)), DialTemp: ptr(unit.Temperature(360)), Heparin: ptr(unit.Dose(1500 + 200*i)),
+		})
+	}
+	for i := range events - 1 { // connecting is one already
+		d.add(d.at(18, 55).Add(time.Duration(i)*17*time.Minute), &session.Alarm{Words: "venous pressure high, line was kinked", Looked: true, Did: "laid it straight"})
+	}
+	return s
+}
+
+func TestOrdinarySessionKeepsToOneSide(t *testing.T) {
+	for _, tt := range []struct{ rows, events int }{{0, 1}, {5, 4}, {9, 10}, {12, 14}} {
+		s := SheetOf(SheetInput{Head: ilsabet, Session: ordinary(t, tt.rows, tt.events), History: history(), Now: made})
+		if len(s.Grid.Rows) != tt.rows || len(s.Events) != tt.events {
+			t.Fatalf("%d rows and %d events made, want %d and %d", len(s.Grid.Rows), len(s.Events), tt.rows, tt.events)
+		}
+		f := sheetFile(t, s, printing)
+		f.sound()
+		if n := f.pages(); n != 1 {
+			t.Errorf("%d rows and %d events take %d sides", tt.rows, tt.events, n)
+		}
+		if size := f.smallest(); size < 6.5 {
+			t.Errorf("%d rows and %d events are set in letters of %.2f points", tt.rows, tt.events, size)
+		}
+	}
+	f := sheetFile(t, eveningSheet(t), printing)
+	if f.pages() != 1 || f.smallest() < 6.5 {
+		t.Errorf("a poor evening takes %d sides in letters of %.2f points", f.pages(), f.smallest())
+	}
+}
+
+func TestLongSessionGoesOverThePage(t *testing.T) {
+	s := SheetOf(SheetInput{Head: ilsabet, Session: ordinary(t, 50, 40), History: history(), Now: made})
+	f := sheetFile(t, s, printing)
+	f.sound()
+	sides := f.sides()
+	if len(sides) < 2 || len(sides) != f.pages() {
+		t.Fatalf("50 rows and 40 events: %d sides of words on %d pages", len(sides), f.pages())
+	}
+	for i, side := range sides {
+		has(t, fmt.Sprintf("side %d", i+1), side, ilsabet.Name, "born 1971", "fern", s.ID, "Tuesday 3 March 2026", "Europe/Oslo",
+			fmt.Sprintf("page %d of %d", i+1, len(sides)), "printed 4 March 2026 at 07:12", printing.Hash)
+		if strings.Contains(side, "DEMONSTRATION") {
+			t.Errorf("side %d of a real record is marked as invented", i+1)
+		}
+	}
+	if got := strings.Count(strings.Join(sides, "\n"), "venous pressure high, line was kinked"); got != 39 {
+		t.Errorf("%d of 39 alarms are on the paper", got)
+	}
+	if f.smallest() < 6.5 {
+		t.Errorf("letters of %.2f points", f.smallest())
+	}
+}
+
+func TestDemonstrationIsMarkedOnEverySide(t *testing.T) {
+	demo := printing
+	demo.Demo = true
+	s := SheetOf(SheetInput{Head: ilsabet, Session: ordinary(t, 50, 40), Now: made})
+	for i, side := range sheetFile(t, s, demo).sides() {
+		has(t, fmt.Sprintf("side %d", i+1), side, "DEMONSTRATION, invented data")
+		if strings.Count(side, "DEMONSTRATION") < 1 {
+			t.Errorf("side %d carries no watermark", i+1)
+		}
+	}
+	has(t, "the page", pageOf(t, s, demo), "DEMONSTRATION – everything on this sheet is invented")
+}
+
+func TestSameRecordGivesTheSameBytes(t *testing.T) {
+	var a, b bytes.Buffer
+	for _, w := range []*bytes.Buffer{&a, &b} {
+		if err := eveningSheet(t).PDF(w, printing, made); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(a.Bytes(), b.Bytes()) {
+		t.Error("two PDFs of one record differ")
+	}
+}
+
+// What cannot be left off: the correction with both values and the reason,
+// the struck reading, the late entry, the reason for going on, the first test.
+func TestSheetShowsWhatWasChanged(t *testing.T) {
+	s := eveningSheet(t)
+	for where, text := range map[string]string{"the PDF": sheetFile(t, s, printing).words(), "the page": pageOf(t, s, printing)} {
+		has(t, where, text, "weight was 64.1", "digits swapped", "61.4", "8800", "one nought too many", "typed in 2", "20", "min later",
+			"heparin vial opened yesterday", "earlier, at 17:58", "0.15")
+	}
+	page := pageOf(t, s, printing)
+	has(t, "the page", page, `<tr class="sheet-struck"><th scope="row">20:31`)
+	for _, r := range s.Grid.Rows {
+		if r.Struck != (r.At == "20:31") {
+			t.Errorf("row %s: struck is %v", r.At, r.Struck)
+		}
+	}
+}
+
+// Every letter stands beside exactly one value, and every letter beside a
+// value has its note.
+func TestEveryNoteIsPointedAtOnce(t *testing.T) {
+	s := eveningSheet(t)
+	count := map[string]int{}
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Struct:
+			if v.Type().PkgPath() != reflect.TypeFor[Sheet]().PkgPath() {
+				return
+			}
+			for i := range v.NumField() {
+				if v.Type().Field(i).Name == "Marks" {
+					for _, m := range v.Field(i).Interface().([]string) {
+						count[m]++
+					}
+					continue
+				}
+				walk(v.Field(i))
+			}
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
+		}
+	}
+	walk(reflect.ValueOf(s))
+	if len(s.Notes) < 4 {
+		t.Fatalf("only %d notes", len(s.Notes))
+	}
+	for _, n := range s.Notes {
+		if count[n.Letter] != 1 {
+			t.Errorf("note [%s] %q stands beside %d values", n.Letter, n.Words, count[n.Letter])
+		}
+		delete(count, n.Letter)
+	}
+	for l := range count {
+		t.Errorf("[%s] has no note", l)
+	}
+}
+
+// notOnSheet are values that the sheet leaves to the record: ids, and figures
+// that only say how another was read.
+var notOnSheet = map[string]string{
+	"plan.prescription_id": "an id", "plan.weigh_in_id": "an id",
+	"override.check":  "shown by the title of the check",
+	"weigh_out.scale": "the balance says when the scales differ",
+}
+
+// Each kind of entry of a session, with a text of its own in every value that
+// takes one, struck out and not: whatever is in the record is on the sheet.
+func TestNothingInTheRecordIsLeftOff(t *testing.T) {
+	kinds := 0
+	for _, k := range record.Kinds() {
+		if !k.Session {
+			continue
+		}
+		kinds++
+		for _, struck := range []bool{false, true} {
+			d := newDiary(t, "Europe/Oslo", "2026-03-03")
+			if k.Name != "session_opened" {
+				d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+			}
+			d.add(d.at(18, 0), &session.Connected{})
+			var marks []string
+			body, bad := k.FromForm(func(key string) []string {
+				f, _ := k.Field(key)
+				switch {
+				case len(f.Choices) > 0:
+					return []string{f.Choices[len(f.Choices)-1].Value}
+				case f.Type() == record.TypeText:
+					mark := fmt.Sprintf("%s~%s", strings.ReplaceAll(k.Name, "_", ""), strings.ReplaceAll(key, "_", ""))
+					if notOnSheet[k.Name+"."+key] == "" {
+						marks = append(marks, mark)
+					}
+					return []string{mark}
+				case f.Type() == record.TypeDate:
+					return []string{"2027-01-31"}
+				case f.Refuse != nil:
+					return []string{fmt.Sprint(int((f.Refuse.Lo + f.Refuse.Hi) / 2))}
+				}
+				return []string{"1"}
+			})
+			if len(bad) > 0 {
+				t.Fatalf("%s: %v", k.Name, bad)
+			}
+			e := d.add(d.at(19, 0), body)
+			if struck {
+				e.Struck = &session.Strike{At: d.at(19, 5), By: "Torleiv", Reason: "strike~reason"}
+				marks = append(marks, "strike~reason")
+			}
+			page := pageOf(t, SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(20, 0)}), printing)
+			for _, m := range marks {
+				if !strings.Contains(page, m) {
+					t.Errorf("%s (struck %v): %q is in the record and not on the sheet", k.Name, struck, m)
+				}
+			}
+		}
+	}
+	if kinds < 25 {
+		t.Fatalf("only %d kinds of entry tried", kinds)
+	}
+}
+
+func TestGapsHaveTheirWord(t *testing.T) {
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	d.add(d.at(17, 30), &session.VitalsBefore{}).Missing = map[string]session.Missing{"pulse_per_min": session.NotDone, "temperature_c": session.NotRecorded}
+	d.add(d.at(18, 0), &session.Connected{})
+	d.add(d.at(19, 0), &session.Reading{Pulse: ptr(unit.Pulse(70))}).Missing = map[string]session.Missing{"systolic_mmhg": session.AsleepByPlan, "diastolic_mmhg": session.AsleepByPlan, "tmp_mmhg": session.DoesNotApply}
+	d.add(d.at(19, 5), &session.Asleep{For: 90})
+	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(20, 0)})
+	for where, text := range map[string]string{"the PDF": sheetFile(t, s, printing).words(), "the page": pageOf(t, s, printing)} {
+		has(t, where, text, "not done", "not recorded", "asleep", "n. a. = does not apply", "asleep by plan for 1\u00a0h\u00a030\u00a0min")
+	}
+	if g := s.Grid.Rows[0].Cells[0].Text; g != "asleep" {
+		t.Errorf("a pressure slept through is %q in the grid", g)
+	}
+	if s.Before.Fields[0].Value.Blank() != true || s.Before.Fields[0].Label != "Thrill, bruit" {
+		t.Errorf("an access that nobody looked at is %+v, want a blank", s.Before.Fields[0])
+	}
+}
+
+// The night on which 01:30 comes twice: both readings are there, in order,
+// each with its offset.
+func TestNightWithAnHourTwice(t *testing.T) {
+	d := newDiary(t, "Europe/London", "2026-10-24")
+	d.add(d.at(21, 30), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	on := d.at(22, 30)
+	d.add(on, &session.Connected{})
+	for i, pulse := range []int{61, 62, 63, 64} {
+		d.add(on.Add(time.Duration(120+i*60)*time.Minute), &session.Reading{Pulse: ptr(unit.Pulse(pulse))})
+	}
+	d.add(on.Add(9*time.Hour), &session.CameOff{Returned: "all"})
+	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: on.Add(10 * time.Hour)})
+	var times []string
+	for _, r := range s.Grid.Rows {
+		times = append(times, r.At+" "+r.Cells[1].Text)
+	}
+	want := "00:30 +01:00 61, 01:30 +01:00 62, 01:30 +00:00 63, 02:30 +00:00 64"
+	if got := strings.Join(times, ", "); got != want {
+		t.Errorf("rows %s\nwant %s", got, want)
+	}
+	if s.Date != "Saturday 24 October 2026" {
+		t.Errorf("the night belongs to %s", s.Date)
+	}
+	for _, f := range s.After.Fields {
+		if f.Label == "Treated" && !strings.HasPrefix(f.Value.Text, "9\u00a0h") {
+			t.Errorf("treated %q, want 9 h by the instants", f.Value.Text)
+		}
+	}
+	has(t, "the paper", sheetFile(t, s, printing).words(), "01:30 +01:00", "01:30 +00:00", "clocks 02:00 → 01:00")
+}
+
+func TestPaperSessionSaysWhenItWasTyped(t *testing.T) {
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	for i, body := range []any{&session.Opened{Place: "home", Source: "paper", Confirmed: true}, &session.Connected{}, &session.Drink{Volume: 100}, &session.CameOff{Returned: "all"}} {
+		d.add(d.at(17+i, 0), body).Written = d.at(17+24+9, 0)
+	}
+	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: made})
+	has(t, "the page", pageOf(t, s, printing), "on paper, typed in 1\u00a0day 6\u00a0h to 1\u00a0day 9\u00a0h later")
+	if len(s.Notes) != 0 {
+		t.Errorf("each line is marked late though the head says all were: %v", s.Notes)
+	}
+}
+
+func TestRunningSheetSaysSo(t *testing.T) {
+	full := evening(t)
+	s := &session.Session{ID: full.ID, Rx: full.Rx, Machine: full.Machine}
+	for _, e := range full.Log {
+		if e.At.Before(time.Date(2026, 3, 3, 20, 0, 0, 0, e.At.Location())) {
+			s.Add(e)
+		}
+	}
+	now := s.Log[len(s.Log)-1].At.Add(time.Minute)
+	sheet := SheetOf(SheetInput{Head: ilsabet, Session: s, Now: now})
+	if sheet.State != "still running" || sheet.Ebb == nil || !sheet.Ebb.Now.Equal(now) {
+		t.Errorf("state %q, ebb %+v", sheet.State, sheet.Ebb)
+	}
+	has(t, "the paper", sheetFile(t, sheet, printing).words(), "still running", "now ")
+}
+
+// The page can be read by a machine that reads aloud: well-formed, headings
+// on every table, ids used once, no style or script.
+func TestPageIsAccessible(t *testing.T) {
+	for _, s := range []Sheet{eveningSheet(t), BlankSheet(ilsabet, prescription(), machine)} {
+		ids := map[string]bool{}
+		page := strings.ReplaceAll(pageOf(t, s, printing), "&nbsp;", "\u00a0")
+		dec := xml.NewDecoder(strings.NewReader(page))
+		tables, scoped := 0, 0
+		for {
+			tok, err := dec.Token()
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				t.Fatalf("not well-formed: %v", err)
+			}
+			el, ok := tok.(xml.StartElement)
+			if !ok {
+				continue
+			}
+			scope := false
+			for _, a := range el.Attr {
+				switch {
+				case a.Name.Local == "style" || strings.HasPrefix(a.Name.Local, "on"):
+					t.Errorf("<%s> carries %s", el.Name.Local, a.Name.Local)
+				case a.Name.Local == "id" && ids[a.Value]:
+					t.Errorf("id %q is used twice", a.Value)
+				case a.Name.Local == "id":
+					ids[a.Value] = true
+				case a.Name.Local == "scope":
+					scope = true
+				}
+			}
+			switch el.Name.Local {
+			case "table":
+				tables++
+			case "th":
+				scoped++
+				if !scope {
+					t.Error("a heading of a table has no scope")
+				}
+			case "script", "style":
+				t.Errorf("<%s> in the sheet", el.Name.Local)
+			}
+		}
+		if tables < 2 || scoped < 20 {
+			t.Errorf("%d tables with %d headings", tables, scoped)
+		}
+	}
+}
+
+// State is told by shape before colour.
+func TestStatesDifferInShape(t *testing.T) {
+	seen := map[string]string{}
+	for _, state := range []string{checkPassed, checkAmber, checkStop, checkReason, checkOpen, checkTick} {
+		sign := CheckLine{State: state}.Sign()
+		if other := seen[sign]; other != "" {
+			t.Errorf("%q and %q are both %s", state, other, sign)
+		}
+		seen[sign] = state
+	}
+}
+
+// In grey, the paper keeps its words and curves dark enough to copy.
+func TestSheetInGrey(t *testing.T) {
+	f := sheetFile(t, eveningSheet(t), printing)
+	grey := tool(t, "pdftoppm", "-r", "60", "-gray", "-singlefile", f.path)
+	var w, h, most int
+	if _, err := fmt.Sscanf(grey, "P5\n%d %d\n%d\n", &w, &h, &most); err != nil {
+		t.Fatal(err)
+	}
+	pixels := []byte(grey[len(grey)-w*h:])
+	dark, mid := 0, 0
+	for _, v := range pixels {
+		switch {
+		case v < 96:
+			dark++
+		case v < 200:
+			mid++
+		}
+	}
+	if share := float64(dark) / float64(w*h); share < 0.01 || share > 0.2 {
+		t.Errorf("%.1f %% of the paper is dark", share*100)
+	}
+	if mid < dark/4 {
+		t.Errorf("%d dark and %d middle grey points", dark, mid)
+	}
+}
