@@ -86,24 +86,32 @@ func (p *Pools) checkShape() error {
 
 // stretch is a stretch of the model that starts at a total volume of volume
 // mL which grows by trend mL/min.
-func (p *Pools) stretch(length, clearance, volume, trend float64) poolStretch {
-	s := poolStretch{
-		length: length, removal: clearance + p.ResidualMlMin,
-		transfer: p.TransferMlMin, outward: p.TransferMlMin, inward: p.TransferMlMin,
-	}
-	if p.Fluid != FromExtracellular {
-		s.together = true
-		s.outer, s.outerTrend = p.ExtracellularFraction*volume, p.ExtracellularFraction*trend
-		s.inner, s.innerTrend = volume-s.outer, trend-s.outerTrend
-		if p.Fluid == FromBothCarrying {
-			s.outward += max(0, -s.innerTrend)
-			s.inward += max(0, s.innerTrend)
-		}
+func (p *Pools) stretch(length, clearance, volume, trend float64) (s poolStretch) {
+	s.length, s.removal = length, clearance+p.ResidualMlMin
+	s.transfer, s.outward, s.inward = p.TransferMlMin, p.TransferMlMin, p.TransferMlMin
+	s.outer, s.inner = p.pools(volume)
+	s.outerTrend = trend
+	if p.Fluid == FromExtracellular {
 		return s
 	}
-	s.inner = (1 - p.ExtracellularFraction) * p.VolumeL * 1000
-	s.outer, s.outerTrend = volume-s.inner, trend
+	s.together = true
+	s.outerTrend = p.ExtracellularFraction * trend
+	s.innerTrend = trend - s.outerTrend
+	if p.Fluid == FromBothCarrying {
+		s.outward += max(0, -s.innerTrend)
+		s.inward += max(0, s.innerTrend)
+	}
 	return s
+}
+
+// pools splits a total volume, mL, into the two.
+func (p *Pools) pools(volume float64) (outer, inner float64) {
+	if p.Fluid != FromExtracellular {
+		outer = p.ExtracellularFraction * volume
+		return outer, volume - outer
+	}
+	inner = (1 - p.ExtracellularFraction) * p.VolumeL * 1000
+	return volume - inner, inner
 }
 
 // poolMass is the urea nitrogen in the two pools, mg.

@@ -95,8 +95,9 @@ func (p *poolStretch) splitOn(rule *lobattoRule, out *poolStep) bool {
 		excess   = removal + p.outerTrend
 		exchange = p.transfer / inner
 		n        = rule.n
-		slope    nodeValues
 		perLen   = 1 / p.length
+
+		slope, perQ nodeValues
 	)
 	if n > lobattoMost {
 		return false
@@ -108,28 +109,31 @@ func (p *poolStretch) splitOn(rule *lobattoRule, out *poolStep) bool {
 		linear := exchange + p.transfer*d*(o+inner) + excess*d*inner - removal*v
 		bend := removal * inner * excess * v
 		at.perVolume[i], at.drive[i], at.linear[i], at.bend[i] = v, d, linear, bend
-		// Without r' the equation is quadratic; this is the start.
+		// Without r' the equation is quadratic; this is the start. The root is
+		// also Newton's slope there, near enough for all sweeps.
 		q := math.Sqrt(linear*linear + 4*bend*d)
 		if linear >= 0 {
 			at.r[i] = 2 * d / (linear + q)
 		} else {
 			at.r[i] = (q - linear) / (2 * bend)
 		}
+		perQ[i] = 1 / q
 	}
 	scale := p.splitScale() * inner
 	for k := 0; ; k++ {
 		rule.derivative(&at.r, &slope)
-		change := 0.0
+		change := 0.0 // sum of squares
 		for i := 0; i < n; i++ {
 			r := at.r[i]
-			step := (slope[i]*perLen + (at.linear[i]+at.bend[i]*r)*r - at.drive[i]) / (at.linear[i] + 2*at.bend[i]*r)
+			step := (slope[i]*perLen + (at.linear[i]+at.bend[i]*r)*r - at.drive[i]) * perQ[i]
 			at.r[i] = r - step
-			change = max(change, math.Abs(step))
+			change += step * step
 		}
-		if change*scale < splitSettled {
+		change *= scale * scale
+		if change < splitSettled*splitSettled {
 			break
 		}
-		if k == splitSweeps || !(change*scale < 1) {
+		if k == splitSweeps || !(change < 1) {
 			return false
 		}
 	}
@@ -137,7 +141,6 @@ func (p *poolStretch) splitOn(rule *lobattoRule, out *poolStep) bool {
 		return false
 	}
 
-	var perQ nodeValues
 	for i := 0; i < n; i++ {
 		q := at.linear[i] + 2*at.bend[i]*at.r[i]
 		if !(q > 0) {
@@ -152,10 +155,11 @@ func (p *poolStretch) splitOn(rule *lobattoRule, out *poolStep) bool {
 		change := 0.0
 		for i := 0; i < n; i++ {
 			h := (slope[i]*perLen - inner*at.perVolume[i]) * perQ[i]
-			change = max(change, math.Abs(h-at.h[i]))
+			step := h - at.h[i]
 			at.h[i] = h
+			change += step * step
 		}
-		if change*scale < 10*splitSettled {
+		if change*scale*scale < 100*splitSettled*splitSettled {
 			break
 		}
 		if k == splitSweeps {

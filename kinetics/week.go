@@ -150,17 +150,17 @@ func (p Pools) Steady(c Cycle, into []Levels) (Steady, error) {
 	if err := c.check(); err != nil {
 		return Steady{}, err
 	}
-	var fixed [3 * maxFixedSessions]poolStep
-	steps := fixed[:]
-	if 3*len(c.Sessions) > len(steps) {
-		steps = make([]poolStep, 3*len(c.Sessions))
+	var fixed [3 * maxFixedSessions]cyclePart
+	parts := fixed[:]
+	if 3*len(c.Sessions) > len(parts) {
+		parts = make([]cyclePart, 3*len(c.Sessions))
 	}
 	if cap(into) < len(c.Sessions) {
 		into = make([]Levels, len(c.Sessions))
 	}
 	into = into[:len(c.Sessions)]
 
-	run := cycleRun{pools: &p, cycle: &c, steps: steps, gain: c.GainMlMin()}
+	run := cycleRun{pools: &p, cycle: &c, parts: parts[:3*len(c.Sessions)], gain: c.GainMlMin()}
 	start, ok := run.solve()
 	if !ok {
 		return Steady{}, unit.Refuse("sessions", "no clearance", "something that clears urea, a dialyser or residual clearance, for there to be a steady state")

@@ -1,24 +1,39 @@
 package kinetics
 
-// A cycleRun is one steady state being worked out. Session i has the steps
+import "math"
+
+// A cycleRun is one steady state being worked out. Session i has the parts
 // 3i (the session), 3i+1 (the 60 minutes after, or less when the next session
 // comes sooner) and 3i+2 (the rest of the time until the next).
 type cycleRun struct {
 	pools *Pools
 	cycle *Cycle
-	steps []poolStep
+	parts []cyclePart
 	gain  float64 // mL/min
 	first float64 // volume at the start of the first session, mL
 }
 
-const reboundMin = 60.0
-
-// parts gives the lengths of the two steps after session i.
-func (r *cycleRun) parts(i int) (rebound, rest float64) {
-	gap := r.cycle.gap(i)
-	rebound = min(gap, reboundMin)
-	return rebound, gap - rebound
+// A cyclePart is a part of the cycle with what it does.
+type cyclePart struct {
+	length, clearance, volume, trend float64
+	step                             poolStep
 }
+
+// same tells whether two parts differ by no more than rounding. Sessions that
+// end at the same dry weight have the same hour after them, and those after
+// equal gaps are equal themselves; such a part is not worked out twice.
+func (a *cyclePart) same(b *cyclePart) bool {
+	return a.clearance == b.clearance && nearlySame(a.length, b.length) &&
+		nearlySame(a.volume, b.volume) && nearlySame(a.trend, b.trend)
+}
+
+func nearlySame(a, b float64) bool {
+	const within = 1e-14
+	d := a - b
+	return d <= within*math.Abs(b) && -d <= within*math.Abs(b)
+}
+
+const reboundMin = 60.0
 
 // trend is how the volume changes in session i, mL/min.
 func (r *cycleRun) trend(i int) float64 {
@@ -37,21 +52,20 @@ func (r *cycleRun) solve() (poolMass, bool) {
 	volume := r.first
 	for i := range r.cycle.Sessions {
 		s := &r.cycle.Sessions[i]
-		rebound, rest := r.parts(i)
-		for k, part := range [3]struct{ length, clearance, trend float64 }{
-			{s.LengthMin, s.ClearanceMlMin, r.trend(i)}, {rebound, 0, r.gain}, {rest, 0, r.gain},
-		} {
-			step := &r.steps[3*i+k]
-			if part.length <= 0 {
-				*step = poolStill
-				continue
-			}
-			stretch := r.pools.stretch(part.length, part.clearance, volume, part.trend)
-			stretch.solve(step)
-			lostOuter += stretch.removal * (step.ao*whole.oo + step.ai*whole.io)
-			lostInner += stretch.removal * (step.ao*whole.oi + step.ai*whole.ii)
-			whole = whole.then(step)
+		gap := r.cycle.gap(i)
+		rebound := min(gap, reboundMin)
+		r.parts[3*i] = cyclePart{length: s.LengthMin, clearance: s.ClearanceMlMin, trend: r.trend(i)}
+		r.parts[3*i+1] = cyclePart{length: rebound, trend: r.gain}
+		r.parts[3*i+2] = cyclePart{length: gap - rebound, trend: r.gain}
+		for k := 3 * i; k < 3*i+3; k++ {
+			part := &r.parts[k]
+			part.volume = volume
+			r.work(k)
 			volume += part.trend * part.length
+			removal := part.clearance + r.pools.ResidualMlMin
+			lostOuter += removal * (part.step.ao*whole.oo + part.step.ai*whole.io)
+			lostInner += removal * (part.step.ao*whole.oi + part.step.ai*whole.ii)
+			whole = whole.then(&part.step)
 		}
 	}
 	// (I − A)·m = g·G. The diagonal of I − A is what leaves a pool for good and
@@ -66,6 +80,23 @@ func (r *cycleRun) solve() (poolMass, bool) {
 		outer: g / det * ((lostInner+whole.oi)*whole.og + whole.oi*whole.ig),
 		inner: g / det * (whole.io*whole.og + (lostOuter+whole.io)*whole.ig),
 	}, true
+}
+
+// work solves part k, or takes over what an earlier one has found.
+func (r *cycleRun) work(k int) {
+	part := &r.parts[k]
+	if part.length <= 0 {
+		part.step = poolStill
+		return
+	}
+	for before := k - 3; before >= 0 && before >= k-3*maxFixedSessions; before -= 3 {
+		if part.same(&r.parts[before]) {
+			part.step = r.parts[before].step
+			return
+		}
+	}
+	stretch := r.pools.stretch(part.length, part.clearance, part.volume, part.trend)
+	stretch.solve(&part.step)
 }
 
 // setVolumes finds the volume at the start of the first session from the
@@ -87,41 +118,36 @@ func (r *cycleRun) levels(mass poolMass, into []Levels) Steady {
 	var (
 		p             = r.pools
 		g             = p.GenerationMgMin
-		volume        = r.first
 		out           = Steady{Sessions: into}
 		area, removed float64
 	)
 	for i := range r.cycle.Sessions {
-		s := &r.cycle.Sessions[i]
-		steps := r.steps[3*i : 3*i+3]
-		start := p.stretch(s.LengthMin, s.ClearanceMlMin, volume, r.trend(i))
-		post, drawn := mass.carry(&steps[0], g)
-		after, drawnRebound := post.carry(&steps[1], g)
-		next, drawnRest := after.carry(&steps[2], g)
+		session, rebound, rest := &r.parts[3*i], &r.parts[3*i+1], &r.parts[3*i+2]
+		post, drawn := mass.carry(&session.step, g)
+		after, drawnRebound := post.carry(&rebound.step, g)
+		next, drawnRest := after.carry(&rest.step, g)
 
 		area += drawn + drawnRebound + drawnRest
-		removed += s.ClearanceMlMin * drawn
-		postVolume := volume + r.trend(i)*s.LengthMin
-		end := p.stretch(0, 0, postVolume, 0)
+		removed += session.clearance * drawn
+		start := p.stretch(session.length, session.clearance, session.volume, session.trend)
+		postOuter, postInner := p.pools(rebound.volume)
+		hourOuter, _ := p.pools(rest.volume)
 		l := &into[i]
 		*l = Levels{
-			StartMin: s.StartMin,
-			Pre:      mass.outer / start.outer, Post: post.outer / end.outer,
-			PreInner: mass.inner / start.inner, PostInner: post.inner / end.inner,
-			Mixed:      (post.outer + post.inner) / postVolume,
-			PreVolumeL: volume / 1000, PostVolumeL: postVolume / 1000,
-			RemovedMg: s.ClearanceMlMin * drawn,
+			StartMin: r.cycle.Sessions[i].StartMin,
+			Pre:      mass.outer / start.outer, Post: post.outer / postOuter,
+			PreInner: mass.inner / start.inner, PostInner: post.inner / postInner,
+			Rebound60:  after.outer / hourOuter,
+			Mixed:      (post.outer + post.inner) / rebound.volume,
+			PreVolumeL: session.volume / 1000, PostVolumeL: rebound.volume / 1000,
+			RemovedMg: session.clearance * drawn,
+		}
+		if rebound.length < reboundMin {
+			l.Rebound60 = r.through(i, after, reboundMin-rebound.length)
 		}
 		out.MeanPre += l.Pre
-		if rebound, _ := r.parts(i); rebound < reboundMin {
-			l.Rebound60 = r.through(i, after, postVolume+r.gain*rebound, reboundMin-rebound)
-		} else {
-			l.Rebound60 = after.outer / p.stretch(0, 0, postVolume+r.gain*rebound, 0).outer
-		}
-		l.doses(&start, &steps[0], mass, s.ClearanceMlMin, g)
-
+		l.doses(&start, &session.step, mass, session.clearance, g)
 		mass = next
-		volume = postVolume + r.gain*r.cycle.gap(i)
 	}
 	residual := p.ResidualMlMin * area
 	out.MeanPre /= float64(len(into))
@@ -138,28 +164,18 @@ const weekMin = 10080.0
 
 // through gives the outer concentration minutes after the start of the session
 // that follows session i.
-func (r *cycleRun) through(i int, mass poolMass, volume, minutes float64) float64 {
-	for minutes > 0 {
-		i = (i + 1) % len(r.cycle.Sessions)
-		s := &r.cycle.Sessions[i]
-		rebound, rest := r.parts(i)
-		for k, part := range [3]struct{ length, clearance, trend float64 }{
-			{s.LengthMin, s.ClearanceMlMin, r.trend(i)}, {rebound, 0, r.gain}, {rest, 0, r.gain},
-		} {
-			if part.length <= 0 || minutes <= 0 {
-				continue
-			}
-			step := r.steps[3*i+k]
-			length := part.length
-			if minutes < length {
-				length = minutes
-				stretch := r.pools.stretch(length, part.clearance, volume, part.trend)
-				stretch.solve(&step)
-			}
+func (r *cycleRun) through(i int, mass poolMass, minutes float64) float64 {
+	for k := 3*i + 3; ; k++ {
+		part := &r.parts[k%len(r.parts)]
+		if minutes < part.length {
+			stretch := r.pools.stretch(minutes, part.clearance, part.volume, part.trend)
+			var step poolStep
+			stretch.solve(&step)
 			mass, _ = mass.carry(&step, r.pools.GenerationMgMin)
-			volume += part.trend * length
-			minutes -= length
+			outer, _ := r.pools.pools(part.volume + part.trend*minutes)
+			return mass.outer / outer
 		}
+		mass, _ = mass.carry(&part.step, r.pools.GenerationMgMin)
+		minutes -= part.length
 	}
-	return mass.outer / r.pools.stretch(0, 0, volume, 0).outer
 }
