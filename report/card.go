@@ -132,6 +132,9 @@ func (c Card) blocks(size float64) []block {
 	for _, ph := range c.Rings() {
 		number, who := big.times(1.25).strong().in(chart.Water), big.times(0.62)
 		high := lead * 1.35
+		for number.width(ph.Number) > full*0.55 && number.size > 14 { // a number is dialled from one line
+			number = number.times(0.97)
+		}
 		whos := lines([]run{{text: ph.Who, style: who}}, full*0.42)
 		numbers := lines([]run{{text: ph.Number, style: number}}, full*0.55)
 		rows := max(len(whos), len(numbers))

@@ -60,6 +60,15 @@ func TestCardHoldsOnlyTheUnitsWords(t *testing.T) {
 	}
 }
 
+// A number is never broken over two lines, however large the card is set.
+func TestCardKeepsANumberOnOneLine(t *testing.T) {
+	for _, number := range []string{"113", "+47 55 01 02 99", "0800 1234 5678 extension 4410"} {
+		c := card()
+		c.Phones = []Phone{{"Kidney unit, at night", number}}
+		has(t, "the card", cardFile(t, c, printing).columns(), "Kidney unit, at night  "+number)
+	}
+}
+
 func TestNoCardSaysSoAndWhomToRing(t *testing.T) {
 	c := card()
 	c.Words, c.From = nil, ""

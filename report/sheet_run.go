@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -35,7 +34,7 @@ func (m *maker) events() []Line {
 		out = append(out, m.line(e, title, words))
 	}
 	if steps > 0 {
-		out = append(out, Line{Title: "Run sheet", Words: fmt.Sprintf("%d steps ticked", steps)})
+		out = append(out, Line{Title: "Run sheet", Words: counted(steps, "step") + " ticked"})
 	}
 	return out
 }

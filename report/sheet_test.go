@@ -443,3 +443,32 @@ func TestSheetInGrey(t *testing.T) {
 		t.Errorf("%d dark and %d middle grey points", dark, mid)
 	}
 }
+
+// A step that was left out is told in the words of the run sheet.
+func TestStepLeftOutHasItsWords(t *testing.T) {
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	first := session.DefaultSetUp().Steps[0]
+	d.add(d.at(17, 5), &session.StepDone{Phase: "set_up", Step: first.ID, State: "not_done", Note: "done by Torleiv before"})
+	d.add(d.at(17, 6), &session.StepDone{Phase: "set_up", Step: session.DefaultSetUp().Steps[1].ID, State: "done"})
+	page := pageOf(t, SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(18, 0)}), printing)
+	has(t, "the page", page, first.Words[:12], "done by Torleiv before", "1 step ticked")
+}
+
+func BenchmarkSheetPDF(b *testing.B) {
+	in := SheetInput{Head: ilsabet, Session: evening(b), History: history(), Now: made}
+	for b.Loop() {
+		if err := SheetOf(in).PDF(io.Discard, printing, made); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkSheetHTML(b *testing.B) {
+	in := SheetInput{Head: ilsabet, Session: evening(b), History: history(), Now: made}
+	for b.Loop() {
+		if _, err := SheetHTML(SheetOf(in), printing); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

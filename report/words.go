@@ -82,3 +82,11 @@ func joined(sep string, parts ...string) string {
 	}
 	return strings.Join(out, sep)
 }
+
+// counted writes a number with its noun.
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return strconv.Itoa(n) + " " + what
+}

@@ -148,6 +148,7 @@ func (p *plot) planWord(plan, rs []Reading) {
 	m := words{at: place{p.x(at) + p.Text*0.5, p.y.at(v) - p.Text*0.7}, text: "plan", size: p.Text, tone: Ink, halo: true}
 	if !above {
 		m.at, m.align = place{p.x(at) - p.Text*0.5, p.y.at(v) + p.Text*0.9}, right
+		m.at.x = max(m.at.x, p.l+fonts.Regular.Width(m.text, m.size))
 	}
 	p.add(m)
 }
