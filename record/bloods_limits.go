@@ -63,8 +63,8 @@ const (
 	NoLimits   = "no limits"
 )
 
-// A Judged is a result held against its bounds.
-type Judged struct {
+// A BloodVerdict is a result held against its bounds.
+type BloodVerdict struct {
 	Verdict string
 	Words   string // the verdict as a sentence part, with whose bounds they are
 	// Critical is "high", "low", or "may be" for a bound that reaches into the
@@ -74,18 +74,18 @@ type Judged struct {
 }
 
 // Outside tells whether the result lies below or above.
-func (j Judged) Outside() bool { return j.Verdict == Below || j.Verdict == Above }
+func (j BloodVerdict) Outside() bool { return j.Verdict == Below || j.Verdict == Above }
 
 // Judge holds a result against the bounds. A "<" or ">" result is judged only
 // as far as every value it may stand for is on the same side. Ranges are those
 // of samples before a session; one drawn after it is held against the critical
 // bounds only.
-func (b BloodLimits) Judge(r BloodResult, timing string) Judged {
+func (b BloodLimits) Judge(r BloodResult, timing string) BloodVerdict {
 	v, ok := r.Canonical()
 	if !ok {
-		return Judged{Verdict: CannotTell, Words: "cannot be told"}
+		return BloodVerdict{Verdict: CannotTell, Words: "cannot be told"}
 	}
-	var j Judged
+	var j BloodVerdict
 	b.critical(&j, r, v)
 	if timing == Post {
 		j.Verdict, j.Words = NoLimits, "drawn after the session: ranges are of samples before it"
@@ -134,7 +134,7 @@ func (b BloodLimits) sides(r BloodResult) (low, high *float64, why string) {
 	return read(b.Low), read(b.High), why
 }
 
-func (b BloodLimits) critical(j *Judged, r BloodResult, v float64) {
+func (b BloodLimits) critical(j *BloodVerdict, r BloodResult, v float64) {
 	side := func(name string, l *BloodLimit, words string) {
 		j.Critical = name
 		j.CriticalWords = fmt.Sprintf("%s %s, %s", words, figure(l.At, r), l.whose())

@@ -5,7 +5,7 @@ package record
 type Critical struct {
 	Blood  *Blood
 	Result BloodResult
-	Judged Judged
+	Judged BloodVerdict
 }
 
 // CriticalOpen lists critical results, newest first, about which nothing is
