@@ -40,8 +40,6 @@ func total(strips []strip) float64 {
 	return sum
 }
 
-func (b block) high() float64 { return total(b.head) + total(b.strips) + blockGap }
-
 // A page is what was placed on one side.
 type page struct{ placed []placed }
 

@@ -18,12 +18,10 @@ func (m *maker) plan() Plan {
 		p.At = m.clock(e.At)
 	}
 	if a == nil {
-		for _, t := range []Term{
+		p.Sum = []Term{
 			{"", "Weight before", Value{Unit: "kg"}, false}, {"−", "Clothes", Value{Unit: "kg"}, false}, {"−", "Dry weight", m.dry(), false},
 			{"=", "Above dry weight", Value{Unit: "mL"}, false}, {"+", "Drinks and food", Value{Unit: "mL"}, false},
 			{"+", "Washback", m.washback(nil), false}, {"+", "Saline", Value{Unit: "mL"}, false}, {"=", "Fluid to remove", Value{Unit: "mL", Marks: marks}, true},
-		} {
-			p.Sum = append(p.Sum, t)
 		}
 		p.Set = []Field{
 			{Label: "Dialled in", Value: Value{Unit: m.goalUnit()}}, {Label: "Over", Value: Value{Unit: "h"}},
