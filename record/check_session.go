@@ -178,6 +178,12 @@ const far = 1500 // g
 
 func checkWeighOut(c *Checker) {
 	b := c.Entry.Body.(*session.WeighOut)
+	if b.Weight == 0 {
+		if c.Entry.Missing["weight_kg"] == "" {
+			c.Refuse("weight_kg", "is still blank; type it, or say why there is none")
+		}
+		return
+	}
 	in, _ := session.Last[session.WeighIn](c.Session)
 	if in == nil {
 		return

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"fmt"
+
 	"ebbline/record"
 	"ebbline/session"
 )
@@ -39,7 +41,7 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 		notes = append(notes, "By your unit’s own plan. What is given is added to what is still to come off.")
 	case "anaesthetic_drawn":
 		if sum, err := session.SumAnaesthetic(v.session); err == nil {
-			notes = append(notes, "Written so far and limit: see below. The limit is "+sum.Whose+".")
+			notes = append(notes, fmt.Sprintf("Drawn up so far %.4g mg of at most %.4g mg: %s.", sum.TotalMg, sum.LimitMg, sum.Whose))
 		}
 	case "holding":
 		notes = append(notes, "Press without peeking, and not so hard that the thrill stops (common practice: ten minutes).")

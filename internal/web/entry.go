@@ -7,6 +7,7 @@ import (
 
 	"ebbline/internal/household"
 	"ebbline/record"
+	"ebbline/session"
 )
 
 // A formPage makes a form and the page it stands on. fill puts what was typed,
@@ -89,6 +90,14 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 	}
 	if kind.Session {
 		e.Session = r.PathValue("s")
+	}
+	if why := session.Missing(r.PostFormValue("blank")); why != "" {
+		e.Missing = map[string]session.Missing{}
+		for _, f := range kind.Fields {
+			if _, given := f.Of(body); f.Measured && f.Optional && !given {
+				e.Missing[f.Key] = why
+			}
+		}
 	}
 	for _, f := range kind.Fields {
 		if again := r.PostFormValue("again." + f.Key); again != "" {

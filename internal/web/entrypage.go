@@ -99,6 +99,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
+	f = f.onPaper(v.session)
 	b := entryBody{Form: fill(f), Kind: kind, Back: base}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == kind.Name {

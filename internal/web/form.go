@@ -2,9 +2,11 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 
 	"ebbline/record"
+	"ebbline/session"
 )
 
 // A form is one kind of entry as a person fills it in.
@@ -24,6 +26,21 @@ type form struct {
 	Clock    string // "it happened at", typed; blank is now
 	Day      string
 	Which    string // first or second, for a clock time that comes twice
+	Blank    string // why the blanks are blank
+}
+
+// MayMiss tells whether the form has measured values that can be left blank
+// for a reason.
+func (f form) MayMiss() bool {
+	return slices.ContainsFunc(f.Inputs, func(in input) bool { return in.Measured && in.Optional })
+}
+
+// Missing are the ways of missing, as the form offers them.
+func (form) Missing() []record.Choice {
+	return []record.Choice{
+		{Value: string(session.NotDone), Label: missingWords[session.NotDone]}, {Value: string(session.NotRecorded), Label: missingWords[session.NotRecorded]},
+		{Value: string(session.DoesNotApply), Label: missingWords[session.DoesNotApply]}, {Value: string(session.AsleepByPlan), Label: missingWords[session.AsleepByPlan]},
+	}
 }
 
 // An input is one field of a form with what was typed and what was said to it.
@@ -69,6 +86,7 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 	f.ID = r.PostFormValue("id")
 	f.Corrects, f.Reason = r.PostFormValue("corrects"), r.PostFormValue("reason")
 	f.Clock, f.Day, f.Which = r.PostFormValue("clock"), r.PostFormValue("day"), r.PostFormValue("which")
+	f.Blank = r.PostFormValue("blank")
 	f.Next = local(r.PostFormValue("next"))
 	shown := map[string]bool{}
 	for i := range f.Inputs {

@@ -107,6 +107,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	kind, _ := record.Find("reading")
 	b.Reading = newForm(kind, base+"/reading", nil)
 	b.Reading.Submit, b.Reading.Next = "Save the reading", base
+	b.Reading = b.Reading.onPaper(one)
 	if reading != nil {
 		b.Reading = reading(b.Reading)
 	}
@@ -133,7 +134,7 @@ func (b *runningBody) taps(base string) {
 		}
 		kind, _ := record.Find(t.kind)
 		one := tap{Kind: kind, Link: base + "/" + t.kind}
-		if !needsWords[t.kind] {
+		if !needsWords[t.kind] && !fromPaper(b.Session) {
 			one.Form = newForm(kind, base+"/event/"+t.kind, nil).only()
 			one.Form.Submit = kind.Title
 			f, _ := kind.Field(t.field)
@@ -147,6 +148,23 @@ func (b *runningBody) taps(base string) {
 		}
 		b.Taps = append(b.Taps, one)
 	}
+}
+
+// fromPaper tells whether a session is typed in afterwards; then nothing
+// happens "now", and every entry wants its time.
+func fromPaper(one *session.Session) bool {
+	o, _ := one.Opened()
+	return o.Source == "paper"
+}
+
+// onPaper opens the form's "it happened at" with the session's own day when the
+// session is typed in afterwards.
+func (f form) onPaper(one *session.Session) form {
+	if fromPaper(one) {
+		_, at := one.Opened()
+		f.Day = at.Format(time.DateOnly)
+	}
+	return f
 }
 
 // tapEvent records a one-tap event and comes back to the running page.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 	"time"
 
 	"ebbline/record"
@@ -19,6 +20,9 @@ type startBody struct {
 	Usual                  time.Duration
 	Late                   time.Duration
 	Stale                  []string
+	Off                    string // "to be off by", as typed
+	StartBy                time.Time
+	OffWhy                 string
 }
 
 // nextSession leads to the session that is open, or to the page that begins one.
@@ -74,7 +78,32 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 	}
 	sheet := v.member.Sheet(session.SetUp)
 	b.Usual, _, b.Late = session.Usual(sheet, session.PaceOf(sheet, v.member.Sessions))
+	b.startBy(v, rx)
 	return view{page: "start", title: "Start a session", here: "session", body: b}, nil
+}
+
+// startBy works out when setting up must begin for the hands to be free at a
+// typed time: the next such time from now on.
+func (b *startBody) startBy(v visit, rx *record.Rx) {
+	if b.Off = v.URL.Query().Get("off"); b.Off == "" || rx == nil {
+		return
+	}
+	length, _, err := rx.Value.SessionLength()
+	if err != nil {
+		b.OffWhy = err.Error()
+		return
+	}
+	hm, err := time.Parse("15:04", strings.Replace(strings.TrimSpace(b.Off), ".", ":", 1))
+	if err != nil {
+		b.OffWhy = "That is not a time of day; type hours and minutes, such as 13:00."
+		return
+	}
+	off := time.Date(v.now.Year(), v.now.Month(), v.now.Day(), hm.Hour(), hm.Minute(), 0, 0, v.now.Location())
+	if off.Before(v.now) {
+		off = off.AddDate(0, 0, 1)
+	}
+	up, down := v.member.Sheet(session.SetUp), v.member.Sheet(session.TakeOff)
+	b.StartBy = session.StartBy(off, up, down, session.PaceOf(up, v.member.Sessions), session.PaceOf(down, v.member.Sessions), length)
 }
 
 // openSession begins a session; its id comes with the form, so that a second

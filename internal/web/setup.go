@@ -24,6 +24,7 @@ type setUpBody struct {
 	Timers   []session.StepState
 	Expected session.Expected
 	Start    []checkView
+	Stops    bool // a check stands at stop and was not gone past
 	Ready    bool // every check of the start line is passed
 	Connect  form
 	Plan     *session.AgreedPlan
@@ -78,6 +79,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Ready = session.AllGreen(checks)
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(c, base))
+		b.Stops = b.Stops || c.State == session.StopHere && !c.Passed()
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
 		b.Plan = plan
@@ -91,6 +93,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	kind, _ := record.Find("connected")
 	b.Connect = newForm(kind, base+"/connected", nil).only("blood_flow_ml_min")
 	b.Connect.Submit = "Lines joined, pump started"
+	b.Connect = b.Connect.onPaper(one)
 	if b.Paper {
 		b.Kinds = paperKinds()
 	}
