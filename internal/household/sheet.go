@@ -26,7 +26,10 @@ func Head(h *record.Household, m *record.Member, rx *session.Prescription) repor
 
 // Sheet makes the sheet of a session as it stands now.
 func Sheet(h *record.Household, m *record.Member, s *session.Session, now time.Time) report.Sheet {
-	return report.SheetOf(report.SheetInput{Head: Head(h, m, s.Rx), Session: s, History: m.History(s), Now: now})
+	return report.SheetOf(report.SheetInput{
+		Head: Head(h, m, s.Rx), Session: s, History: m.History(s), Now: now,
+		Steps: []session.RunSheet{m.Sheet(session.SetUp), m.Sheet(session.TakeOff)},
+	})
 }
 
 // BlankSheet makes the form for a day on paper, by the prescription in force.
