@@ -161,6 +161,8 @@ func (l startLine) fit(v *verdict) {
 		v.find(Amber, "%s. You rang: %s", capital(strings.Join(ring, ", ")), b.Rang)
 	case len(tell) > 0 && b.Rang == "":
 		v.find(Amber, "Tell your unit: %s.", strings.Join(tell, ", "))
+	case len(tell) > 0:
+		v.find(Green, "%s. You rang: %s", capital(strings.Join(tell, ", ")), b.Rang)
 	default:
 		v.find(Green, "Nothing new.")
 	}
