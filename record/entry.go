@@ -84,16 +84,6 @@ func ReadEntry(raw []byte) (Entry, error) {
 	return w.entry()
 }
 
-// ReadStored reads an entry that this program wrote before: it skips the
-// checks that only a stranger's entry needs.
-func ReadStored(raw []byte) (Entry, error) {
-	var w wire
-	if err := json.Unmarshal(raw, &w); err != nil {
-		return Entry{}, Findings{{Field: "entry", Step: Refuse, Words: "cannot be read: " + plainJSONError(err)}}
-	}
-	return w.entry()
-}
-
 func (w wire) entry() (Entry, error) {
 	e := Entry{
 		ID: w.ID, Kind: w.Kind, Zone: w.Zone, By: w.By, Device: w.Device, Person: w.Person,
@@ -126,6 +116,11 @@ func (w wire) entry() (Entry, error) {
 	if !ok {
 		bad = append(bad, Finding{Field: "kind", Step: Refuse, Words: quote(w.Kind) + " is not a kind of entry; `ebbline schema` lists them"})
 		return e, bad
+	}
+	e.Kind = kind.Name // one text for all entries of a kind
+	if body, ok := kind.fromOwn(w.Values); ok && len(bad) == 0 {
+		e.Body = body
+		return e, nil
 	}
 	body, problems := kind.FromJSON(w.Values)
 	e.Body = body

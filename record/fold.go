@@ -20,7 +20,9 @@ func (h *Household) Apply(e Entry) error {
 	case e.Kind == "struck":
 		err = h.strike(e)
 	case e.Session != "":
-		err = h.applySession(e)
+		if err = h.applySession(e); err == nil {
+			h.byPerson[e.Person].gather(h.bySession[e.Session])
+		}
 	default:
 		if err = h.applyHousehold(e); err == nil && e.Corrects != "" {
 			h.strikeOut(e.Corrects, &session.Strike{At: e.Written, By: e.By, Reason: e.Reason})
@@ -177,6 +179,7 @@ func (h *Household) strikeOut(id string, strike *session.Strike) {
 		if ev := s.Find(id); ev != nil {
 			ev.Struck = strike
 		}
+		h.byPerson[s.Person].gather(s)
 		return
 	}
 	if m := h.byPerson[at.person]; m != nil {

@@ -12,8 +12,8 @@ func (m *Member) Earlier(s *session.Session) []*session.Session {
 	if s == nil {
 		return m.Sessions
 	}
-	for i, one := range m.Sessions {
-		if one.ID == s.ID {
+	for i := len(m.Sessions) - 1; i >= 0; i-- { // it is most often the last
+		if m.Sessions[i].ID == s.ID {
 			return m.Sessions[:i]
 		}
 	}
@@ -23,7 +23,7 @@ func (m *Member) Earlier(s *session.Session) []*session.Session {
 // History gathers what a session needs of the sessions before it and of the
 // rest of the record.
 func (m *Member) History(s *session.Session) session.History {
-	h := session.HistoryOf(m.Earlier(s))
+	h := m.before(s)
 	for _, stay := range m.Stays {
 		if stay.Struck == nil && h.Hospital.Before(stay.Value.To) {
 			h.Hospital = stay.Value.To
@@ -35,6 +35,37 @@ func (m *Member) History(s *session.Session) session.History {
 		}
 	}
 	return h
+}
+
+// before is the history of the sessions before s: from what was gathered while
+// entries came in, and from there on session by session.
+func (m *Member) before(s *session.Session) session.History {
+	earlier := m.Earlier(s)
+	var h session.History
+	from := 0
+	if n := min(len(m.past), len(earlier)+1); n > 0 {
+		h, from = m.past[n-1], n-1
+	}
+	for _, one := range earlier[from:] {
+		h.Add(one)
+	}
+	return h
+}
+
+// gather brings what is kept up to date after an entry of session s: the
+// history before each session up to the last one, so that a page after ten
+// years costs what it did in the first week.
+func (m *Member) gather(s *session.Session) {
+	held := len(m.Earlier(s)) + 1 // up to s itself nothing has changed
+	m.past = m.past[:min(len(m.past), held)]
+	for len(m.past) < len(m.Sessions) {
+		var h session.History
+		if n := len(m.past); n > 0 {
+			h = m.past[n-1]
+			h.Add(m.Sessions[n-1])
+		}
+		m.past = append(m.past, h)
+	}
 }
 
 // learnFrom is how many earlier weighings the usual gain is learned from: long

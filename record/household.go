@@ -32,6 +32,7 @@ type Member struct {
 	Stays         []Dated[HospitalStay]
 	Questions     []Dated[Question]
 	Sessions      []*session.Session // in order of their beginning
+	past          []session.History  // before each of them, as far as it is gathered
 	LabBook
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -30,45 +31,85 @@ type History struct {
 func HistoryOf(earlier []*Session) History {
 	var h History
 	for _, s := range earlier {
-		if s.Abandoned() {
-			continue
-		}
-		h.LastPost, h.LastPostAt = nil, time.Time{}
-		Each(s, func(b *Fitness, e *Event) {
-			day := unit.DateOf(e.At)
-			if b.Hospital {
-				h.Hospital = later(h.Hospital, day)
-			}
-			if b.Stomach {
-				h.Stomach = later(h.Stomach, day)
-			}
-		})
-		if b, _ := Last[WeighIn](s); b != nil && b.Scale != "" {
-			h.Scale = b.Scale
-		}
-		if b, e := Last[WeighOut](s); b != nil && e.Missing["weight_kg"] == "" {
-			h.LastPost, h.LastPostAt = b, e.At
-			if b.Scale != "" {
-				h.Scale = b.Scale
-			}
-		}
-		if b, e := Last[HeparinDrawn](s); b != nil {
-			h.Strength, h.StrengthAt = &b.Strength, e.At
-		}
-		if s.Treated() {
-			h.Treated++
-			if home, _ := s.Opened(); home.Place != "elsewhere" {
-				h.Cleaned, h.CleanedAt = nil, time.Time{}
-				if b, e := Last[Disinfection](s); b != nil {
-					h.Cleaned, h.CleanedAt = b, e.At
-				}
-			}
-			if b, _ := Last[AgreedPlan](s); b != nil {
-				h.Goals = append(h.Goals, b.SetGoal)
-			}
-		}
+		h.Add(s)
 	}
 	return h
+}
+
+// goalsKept is how many of the set goals the history holds, the latest ones:
+// nobody looks back further.
+const goalsKept = 12
+
+// Add reads one more session, later than all that were added before.
+func (h *History) Add(s *Session) {
+	var opened *Opened
+	var in *WeighIn
+	var out, heparin, cleaned *Event
+	var plan *AgreedPlan
+	treated := false
+	hospital, stomach := h.Hospital, h.Stomach
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil {
+			continue
+		}
+		switch b := e.Body.(type) {
+		case *Opened:
+			if opened == nil {
+				opened = b
+			}
+		case *Fitness:
+			if b.Hospital {
+				hospital = later(hospital, unit.DateOf(e.At))
+			}
+			if b.Stomach {
+				stomach = later(stomach, unit.DateOf(e.At))
+			}
+		case *WeighIn:
+			in = b
+		case *WeighOut:
+			out = e
+		case *HeparinDrawn:
+			heparin = e
+		case *Connected:
+			treated = true
+		case *Disinfection:
+			cleaned = e
+		case *AgreedPlan:
+			plan = b
+		}
+	}
+	if opened == nil {
+		return // abandoned
+	}
+	h.Hospital, h.Stomach = hospital, stomach
+	if in != nil && in.Scale != "" {
+		h.Scale = in.Scale
+	}
+	h.LastPost, h.LastPostAt = nil, time.Time{}
+	if out != nil && out.Missing["weight_kg"] == "" {
+		h.LastPost, h.LastPostAt = out.Body.(*WeighOut), out.At
+		if h.LastPost.Scale != "" {
+			h.Scale = h.LastPost.Scale
+		}
+	}
+	if heparin != nil {
+		h.Strength, h.StrengthAt = &heparin.Body.(*HeparinDrawn).Strength, heparin.At
+	}
+	if !treated {
+		return
+	}
+	h.Treated++
+	if opened.Place != "elsewhere" {
+		h.Cleaned, h.CleanedAt = nil, time.Time{}
+		if cleaned != nil {
+			h.Cleaned, h.CleanedAt = cleaned.Body.(*Disinfection), cleaned.At
+		}
+	}
+	if plan != nil {
+		// A slice of its own, so that a copied history can be added to apart.
+		h.Goals = append(slices.Clone(h.Goals[max(0, len(h.Goals)+1-goalsKept):]), plan.SetGoal)
+	}
 }
 
 func later(a, b unit.Date) unit.Date {

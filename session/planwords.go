@@ -199,8 +199,7 @@ func (p *Plan) sessionsFor(h History) int {
 	if len(h.Goals) < 4 {
 		return 0
 	}
-	recent := slices.Clone(h.Goals[max(0, len(h.Goals)-12):])
-	slices.Sort(recent)
+	recent := slices.Sorted(slices.Values(h.Goals))
 	room := p.SetGoal - recent[len(recent)/2]
 	if room <= 0 {
 		return 0
