@@ -191,3 +191,28 @@ func TestWatch(t *testing.T) {
 		t.Error("the number of the state did not change")
 	}
 }
+
+// A screen that lost the answer sends the same entry again and says how long it
+// waited: the moment comes out a little otherwise each time, and it is one entry
+// all the same. The same id with another moment is no repetition.
+func TestSentAgainIsOneEntry(t *testing.T) {
+	d, life, c, _ := lived(t)
+	before := drunk(d, life.Open)
+	e := drink(life, "sent-again", 150)
+	e.At, e.Zone = c.now().Truncate(time.Second), simulate.Zone().String()
+	for _, off := range []time.Duration{0, 2 * time.Second, -time.Second, 59 * time.Second} {
+		again := e
+		again.At = e.At.Add(off)
+		if out, err := d.Record(context.Background(), again); err != nil || !out.Clear() || out.Saved != 1 {
+			t.Errorf("sent again %v off: %+v %v", off, out, err)
+		}
+	}
+	if got := drunk(d, life.Open) - before; got != 150 {
+		t.Errorf("the drink of 150 mL counts as %v mL", got)
+	}
+	other := e
+	other.At = e.At.Add(-time.Minute)
+	if out, err := d.Record(context.Background(), other); err != nil || out.Clear() {
+		t.Errorf("the same id a minute earlier was taken: %+v %v", out, err)
+	}
+}

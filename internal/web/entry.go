@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"net/http"
+	"strconv"
 	"time"
 
 	"ebbline/internal/household"
@@ -115,6 +116,10 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 	return e, found
 }
 
+// longestWait is how long an entry may have waited on a screen and still be
+// placed by the waiting alone.
+const longestWait = 31 * 24 * time.Hour
+
 // moment reads "it happened at". Blank is now: the server's clock, never the
 // screen's.
 func (s *server) moment(r *http.Request) (time.Time, string) {
@@ -122,9 +127,12 @@ func (s *server) moment(r *http.Request) (time.Time, string) {
 	now := s.desk.Now().Truncate(time.Second)
 	if sent := r.PostFormValue("sent"); sent != "" && clock == "" {
 		// From the outbox: how many seconds it waited on the screen.
-		if d, err := time.ParseDuration(sent + "s"); err == nil && d > 0 && d < 48*time.Hour {
-			return now.Add(-d), ""
+		seconds, err := strconv.Atoi(sent)
+		waited := time.Duration(seconds) * time.Second
+		if err != nil || seconds < 0 || waited > longestWait {
+			return now, "is not known: it waited too long on the screen. Type when it happened"
 		}
+		return now.Add(-waited), ""
 	}
 	if clock == "" {
 		return now, ""

@@ -37,6 +37,7 @@ type view struct {
 	status int    // 200 when zero
 	body   any    // the page's own struct
 	goTo   string // another address instead of a page
+	phase  string // of the session that the page shows, when it changes with it
 }
 
 // frame is what every page has around its body.
@@ -46,6 +47,7 @@ type frame struct {
 	Person  *who
 	Many    bool // more than one person uses the machine
 	Demo    bool
+	Phase   string // of the session that the page shows, when it changes with it
 	Theme   string // day, night, or empty for what the screen prefers
 	Unsaved string
 	AsOf    time.Time
@@ -175,7 +177,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, h pageFunc) erro
 
 func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 	f := frame{
-		Title: made.title, Here: made.here, Body: made.body, AsOf: v.now, Age: age, Version: s.version, Theme: theme(v.Request),
+		Title: made.title, Here: made.here, Body: made.body, AsOf: v.now, Age: age, Version: s.version, Theme: theme(v.Request), Phase: made.phase,
 		Many: len(v.house.People) > 1, Demo: v.house.Demo,
 	}
 	f.Unit, _ = v.house.Unit.Now()

@@ -130,15 +130,18 @@ func (s *server) sessionPage(v visit) (view, error) { return s.phasePage(v, v.se
 
 func (s *server) phasePage(v visit, one *session.Session) (view, error) {
 	v.session = one
+	page := s.sheetPage
 	switch one.Phase() {
 	case session.SettingUp:
-		return s.setUpPage(v)
+		page = s.setUpPage
 	case session.Running:
-		return s.runningPage(v)
+		page = s.runningPage
 	case session.ComingOff:
-		return s.comingOffPage(v)
+		page = s.comingOffPage
 	}
-	return s.sheetPage(v)
+	made, err := page(v)
+	made.phase = string(one.Phase())
+	return made, err
 }
 
 // sheetRow is one session in the list of sheets.

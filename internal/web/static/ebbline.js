@@ -7,10 +7,12 @@
   let heard = Date.now();
   /** @type {number} server's clock minus this screen's, in milliseconds */
   let skew = 0;
-  const made = document.body.dataset.made;
-  if (made) skew = Date.parse(made) - Date.now();
+  /** @type {string} the server's last time stamp, with the household's offset */
+  let stamp = document.body.dataset.made || "";
+  if (stamp) skew = Date.parse(stamp) - Date.now();
 
   const quietFor = 20000; // after this long without the server a page is old
+  const callAgain = 8000; // the server speaks every five seconds; after this its line is taken for dead
 
   /** @returns {Date} */
   function serverNow() { return new Date(Date.now() + skew); }
@@ -41,52 +43,144 @@
       if (old && !f.disabled) { f.disabled = true; f.dataset.closed = "stale"; }
       if (!old && f.dataset.closed === "stale") { f.disabled = false; delete f.dataset.closed; }
     }
+    if (old) hidePad();
     const fresh = document.querySelector("#fresh time");
-    if (fresh && old) fresh.textContent = "heard " + Math.round(silent / 1000) + " s ago";
+    if (fresh && old) fresh.textContent = "heard " + (silent < 120000 ? Math.round(silent / 1000) + " s" : span(silent)) + " ago";
   }
 
   /** @param {{state: number, now: string, version: string, unsaved: boolean}} news */
   function hear(news) {
     heard = Date.now();
-    skew = Date.parse(news.now) - heard;
+    stamp = news.now;
+    skew = Date.parse(stamp) - heard;
     const fresh = document.querySelector("#fresh time");
     if (fresh) fresh.textContent = news.now.slice(11, 19);
     const unsaved = el("unsaved");
-    if (unsaved && unsaved.hidden === news.unsaved) refresh();
-    if (news.version !== document.body.dataset.version) { location.reload(); return; }
-    if (String(news.state) !== document.body.dataset.state) refresh();
+    if (unsaved) unsaved.hidden = !news.unsaved;
     showFreshness();
+    if (news.version !== document.body.dataset.version && !typed(document.body)) { location.reload(); return; }
+    if (String(news.state) !== document.body.dataset.state) refresh();
     drain();
   }
 
   let source = /** @type {EventSource|null} */ (null);
+  let called = 0;
+  // listen opens the line to the server anew. A line that a sleeping tablet or a
+  // lost network left behind looks open for ever, so it is not trusted.
   function listen() {
     if (!window.EventSource) return;
+    called = Date.now();
     if (source) source.close();
     source = new EventSource("/live");
     source.onmessage = function (m) { hear(JSON.parse(m.data)); };
   }
 
+  function keepListening() {
+    if (document.visibilityState === "hidden") return;
+    if (Date.now() - heard > callAgain && Date.now() - called > callAgain) listen();
+  }
+
   // ---- new state ----------------------------------------------------------
 
-  let refreshing = false;
-  // refresh takes the parts marked data-live from the newest page and leaves
-  // every form as it is, so that nothing half typed is lost.
+  // typed tells whether a form holds something that was not sent yet.
+  /** @param {Element} within @returns {boolean} */
+  function typed(within) {
+    for (const field of within.querySelectorAll("form input, form textarea")) {
+      const f = /** @type {HTMLInputElement} */ (field);
+      if (f.type === "radio" || f.type === "checkbox" ? f.checked !== f.defaultChecked : f.type !== "hidden" && f.value !== f.defaultValue) return true;
+    }
+    return false;
+  }
+
+  let refreshing = false, again = false;
+  // refresh brings the parts marked data-live to what the newest page says.
+  // What is being typed, what is open and where the focus is stay as they are.
   function refresh() {
-    if (refreshing || !document.querySelector("[data-live]")) return;
+    if (!document.querySelector("[data-live]")) return;
+    if (refreshing) { again = true; return; }
     refreshing = true;
-    fetch(location.href, { headers: { "X-Refresh": "1" } }).then(function (r) { return r.text(); }).then(function (text) {
+    fetch(location.href).then(function (r) {
+      if (!r.ok) throw new Error(String(r.status));
+      return r.text();
+    }).then(function (text) {
       const page = new DOMParser().parseFromString(text, "text/html");
+      if (page.body.dataset.phase !== document.body.dataset.phase) {
+        if (!typed(document.body)) { location.reload(); return; }
+        goneOn();
+      }
       for (const part of document.querySelectorAll("[data-live]")) {
         const next = page.getElementById(part.id);
-        if (next) part.replaceWith(next);
+        if (next) bring(part, next);
       }
-      const unsaved = el("unsaved"), now = page.getElementById("unsaved");
-      if (unsaved && now) unsaved.replaceWith(now);
       document.body.dataset.state = page.body.dataset.state || "";
-      if (page.body.dataset.phase !== document.body.dataset.phase) location.reload();
       tick();
-    }).catch(function () { /* the freshness line says it */ }).then(function () { refreshing = false; });
+    }).catch(function () { /* the freshness line says it */ }).then(function () {
+      refreshing = false;
+      if (again) { again = false; refresh(); }
+    });
+  }
+
+  // goneOn says that another screen took the session further while something
+  // is half typed here.
+  function goneOn() {
+    if (el("gone-on")) return;
+    const p = document.createElement("p");
+    p.id = "gone-on"; p.className = "look"; p.setAttribute("role", "status");
+    const a = document.createElement("a");
+    a.href = location.pathname; a.className = "main"; a.textContent = "Show it";
+    p.appendChild(document.createTextNode("The session was taken further on another screen. What you typed here is not sent yet. "));
+    p.appendChild(a);
+    const main = el("main");
+    if (main) main.insertBefore(p, main.firstChild);
+  }
+
+  // What the person or this script does to an element, and the server does not.
+  const ours = ["open", "disabled", "inputmode", "data-closed", "data-plain", "data-kept"];
+
+  /** @param {Node} n @returns {string} what an element is recognised by among its sisters */
+  function mark(n) {
+    const e = /** @type {Element} */ (n);
+    if (n.nodeType !== 1) return "";
+    return e.id || e.getAttribute("data-key") || e.getAttribute("data-kind") || e.getAttribute("action") || "";
+  }
+
+  // bring makes the old element what the fresh one is, changing only what
+  // differs.
+  /** @param {Element} old @param {Element} fresh */
+  function bring(old, fresh) {
+    if (old.isEqualNode(fresh)) return;
+    const id = old.tagName === "INPUT" && old.getAttribute("name") === "id"; // of an entry not yet sent
+    for (const a of Array.from(fresh.attributes)) {
+      if (ours.indexOf(a.name) < 0 && !(id && a.name === "value") && old.getAttribute(a.name) !== a.value) old.setAttribute(a.name, a.value);
+    }
+    for (const a of Array.from(old.attributes)) {
+      if (ours.indexOf(a.name) < 0 && !fresh.hasAttribute(a.name)) old.removeAttribute(a.name);
+    }
+    const wanted = Array.from(fresh.childNodes), marks = wanted.map(mark);
+    for (const c of Array.from(old.childNodes)) {
+      if (mark(c) && marks.indexOf(mark(c)) < 0) old.removeChild(c);
+    }
+    /** @type {Node|null} */
+    let at = old.firstChild;
+    wanted.forEach(function (next, i) {
+      /** @type {Node|null} */
+      let same = at;
+      if (marks[i]) {
+        while (same && (same.nodeName !== next.nodeName || mark(same) !== marks[i])) same = same.nextSibling;
+      } else if (same && (same.nodeName !== next.nodeName || mark(same))) {
+        same = null;
+      }
+      if (!same) { old.insertBefore(document.importNode(next, true), at); return; }
+      if (same === at) at = at.nextSibling;
+      else old.insertBefore(same, at);
+      if (same.nodeType === 1) bring(/** @type {Element} */ (same), /** @type {Element} */ (next));
+      else if (same.nodeValue !== next.nodeValue) same.nodeValue = next.nodeValue;
+    });
+    while (at) {
+      const gone = at;
+      at = at.nextSibling;
+      old.removeChild(gone);
+    }
   }
 
   // ---- timers -------------------------------------------------------------
@@ -106,6 +200,7 @@
       e.classList.toggle("due", left < 0);
     }
     showFreshness();
+    keepListening();
   }
 
   // ---- outbox -------------------------------------------------------------
@@ -143,7 +238,11 @@
     });
   }
 
-  /** @param {Letter} l @returns {Promise<Response>} */
+  /** @typedef {{saved: boolean, id?: string, next?: string, findings?: {words: string}[] | null}} Answer */
+
+  // post sends a letter and gives the server's answer. An answer that does not
+  // come within four seconds is none, and so is one that is not the program's.
+  /** @param {Letter} l @returns {Promise<{status: number, answer: Answer}>} */
   function post(l) {
     const waited = Math.round((Date.now() - l.at) / 1000);
     const limit = window.AbortController ? new AbortController() : null;
@@ -151,7 +250,9 @@
     return fetch(l.url, {
       method: "POST", body: l.body + (waited > 5 ? "&sent=" + waited : ""), signal: limit ? limit.signal : undefined,
       headers: { "Accept": "application/json", "Content-Type": "application/x-www-form-urlencoded" },
-    }).then(function (r) { clearTimeout(timer); return r; }, function (e) { clearTimeout(timer); throw e; });
+    }).then(function (r) {
+      return r.json().then(function (a) { clearTimeout(timer); return { status: r.status, answer: a }; });
+    }).catch(function (e) { clearTimeout(timer); throw e; });
   }
 
   let draining = false;
@@ -166,16 +267,32 @@
       for (const l of letters) {
         if (l.said) continue;
         chain = chain.then(function (n) {
-          return post(l).then(function (r) { return r.json().then(function (a) { return { r: r, a: a }; }); }).then(function (got) {
-            if (got.a.saved) return store("readwrite", function (s) { return s.delete(l.id); }).then(function () { return n + 1; });
-            if (got.r.status === 503) throw new Error("not saved");
-            l.said = got.a.findings.map(function (/** @type {{words: string}} */ f) { return f.words; }).join("; ");
+          return post(l).then(function (got) {
+            if (got.answer.saved) {
+              return store("readwrite", function (s) { return s.delete(l.id); }).then(function () { release(l.id); return n + 1; });
+            }
+            if (got.status >= 500) throw new Error("not saved");
+            l.said = words(got.answer);
             return store("readwrite", function (s) { return s.put(l); }).then(function () { return n; });
           });
         });
       }
       return chain.then(function (n) { if (n > 0) refresh(); });
     }).catch(function () { /* still waiting */ }).then(function () { draining = false; showWaiting(); });
+  }
+
+  /** @param {Answer} a @returns {string} */
+  function words(a) {
+    return (a.findings || []).map(function (f) { return f.words; }).join("; ") || "it does not fit the record as it is now";
+  }
+
+  // release empties the form whose values waited on this page and are saved now.
+  /** @param {string} id */
+  function release(id) {
+    for (const f of document.querySelectorAll("form[data-kept]")) {
+      const form = /** @type {HTMLFormElement} */ (f);
+      if (form.dataset.kept === id) renew(form);
+    }
   }
 
   function showWaiting() {
@@ -190,22 +307,24 @@
         if (main) document.body.insertBefore(line, main);
       }
       const oldest = Math.min.apply(null, letters.map(function (/** @type {Letter} */ l) { return l.at; }));
-      line.textContent = "";
       const strong = document.createElement("strong");
       strong.textContent = letters.length + (letters.length === 1 ? " entry is" : " entries are") + " NOT SAVED YET, kept on this screen for " + span(Date.now() - oldest) + ". Write on paper too.";
-      line.appendChild(strong);
+      const parts = [/** @type {HTMLElement} */ (strong)];
       for (const l of letters) {
         if (!l.said) continue;
         const p = document.createElement("p");
         p.textContent = "One was not taken: " + l.said + " ";
         const a = document.createElement("a");
-        a.href = l.url.replace(/[?#].*/, ""); a.textContent = "type it again"; a.className = "on-stop";
+        a.href = l.url.replace(/[?#].*/, "").replace(/\/event\//, "/"); a.textContent = "type it again"; a.className = "plain";
         const b = document.createElement("button");
         b.type = "button"; b.textContent = "take it off this screen";
         b.onclick = function () { store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting); };
         p.appendChild(a); p.appendChild(document.createTextNode(" ")); p.appendChild(b);
-        line.appendChild(p);
+        parts.push(p);
       }
+      if (line.textContent === parts.map(function (p) { return p.textContent; }).join("")) return; // said already
+      line.textContent = "";
+      for (const p of parts) line.appendChild(p);
     }).catch(function () { /* private mode: forms are then sent the plain way */ });
   }
 
@@ -218,6 +337,25 @@
     return p.toString();
   }
 
+  // renew empties a form for the next entry, which gets an id of its own.
+  /** @param {HTMLFormElement} form */
+  function renew(form) {
+    const id = /** @type {HTMLInputElement|null} */ (form.querySelector('input[name="id"]'));
+    form.reset();
+    if (id) id.value = newID();
+    delete form.dataset.kept;
+    delete form.dataset.plain;
+    closed(form, false);
+  }
+
+  /** @param {HTMLFormElement} form @param {boolean} shut */
+  function closed(form, shut) {
+    for (const b of form.querySelectorAll("button")) b.disabled = shut;
+  }
+
+  /** @param {HTMLFormElement} form @returns {boolean} whether a person typed or chose something in it */
+  function hasFields(form) { return form.querySelector('input:not([type="hidden"]), textarea, select') !== null; }
+
   document.addEventListener("submit", function (ev) {
     const form = /** @type {HTMLFormElement} */ (ev.target);
     if (!form.classList.contains("entry") || !window.indexedDB || form.dataset.plain) return;
@@ -227,35 +365,82 @@
     const by = /** @type {any} */ (ev).submitter || null;
     /** @type {Letter} */
     const letter = { id: id.value, url: form.action, body: fields(form, by), at: Date.now() };
-    for (const b of form.querySelectorAll("button")) b.disabled = true;
-    post(letter).then(function (r) {
-      return r.json().then(function (a) {
-        if (a.saved) { location.assign(a.next); return; }
-        // Something stands against it: let the server show its own page for it.
-        form.dataset.plain = "1";
-        for (const b of form.querySelectorAll("button")) b.disabled = false;
-        if (by && by.name) {
-          const h = document.createElement("input");
-          h.type = "hidden"; h.name = by.name; h.value = by.value; form.appendChild(h);
-        }
-        form.submit();
-      });
-    }).catch(function () {
-      store("readwrite", function (s) { return s.put(letter); }).then(function () {
-        showWaiting();
-        form.reset();
-        for (const b of form.querySelectorAll("button")) b.disabled = false;
-        const fresh = /** @type {HTMLInputElement} */ (id);
-        fresh.value = newID();
-      });
-    });
+    closed(form, true);
+    hidePad();
+    post(letter).then(function (got) {
+      if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
+      if (got.status >= 500) { keep(form, letter); return; }
+      // Something stands against it: let the server show its own page for it.
+      form.dataset.plain = "1";
+      closed(form, false);
+      if (by && by.name) {
+        const h = document.createElement("input");
+        h.type = "hidden"; h.name = by.name; h.value = by.value; form.appendChild(h);
+      }
+      form.submit();
+    }, function () { keep(form, letter, true); });
   });
+
+  // taken goes on to where a saved entry leads. Where that is this very page,
+  // the page stays, is brought up to date, and says what was saved.
+  /** @param {HTMLFormElement} form @param {Letter} l @param {string} next */
+  function taken(form, l, next) {
+    store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
+    if (next.split("#")[0] !== location.pathname || !document.querySelector("[data-live]")) { location.assign(next); return; }
+    renew(form);
+    const at = l.url.indexOf("/session/");
+    notice("Saved at " + clock() + ".", at < 0 ? "" : l.url.slice(0, l.url.indexOf("/", at + 9)) + "/entry/" + l.id);
+    refresh();
+  }
+
+  /** @returns {string} the household's clock, wherever this screen was bought */
+  function clock() {
+    const zone = /([+-])(\d\d):(\d\d)$/.exec(stamp);
+    const minutes = zone ? (zone[1] === "-" ? -1 : 1) * (Number(zone[2]) * 60 + Number(zone[3])) : 0;
+    return new Date(serverNow().getTime() + minutes * 60000).toISOString().slice(11, 16);
+  }
+
+  // keep puts into the outbox what could not be saved. What was typed stays in
+  // its field when the program answered that it cannot write; without an answer
+  // the form is emptied, so that the next entry can be typed.
+  /** @param {HTMLFormElement} form @param {Letter} l @param {boolean} [unheard] */
+  function keep(form, l, unheard) {
+    store("readonly", function (s) { return s.get(l.id); }).then(function (before) {
+      if (before && before.body === l.body) l.at = before.at;
+      return store("readwrite", function (s) { return s.put(l); });
+    }).then(function () {
+      if (unheard || !hasFields(form)) renew(form);
+      else { form.dataset.kept = l.id; closed(form, false); }
+      const unsaved = el("unsaved");
+      if (!unheard && unsaved) unsaved.hidden = false;
+      showWaiting();
+    }).catch(function () {
+      // No outbox, as in some private windows: the plain way keeps the value.
+      form.dataset.plain = "1"; closed(form, false); form.submit();
+    });
+  }
 
   /** @returns {string} */
   function newID() {
     const b = new Uint8Array(12);
     crypto.getRandomValues(b);
     return "s" + Array.from(b).map(function (x) { return (x < 16 ? "0" : "") + x.toString(16); }).join("");
+  }
+
+  let quiet = 0;
+  // notice says in one line what was saved, with the way to put it right.
+  /** @param {string} text @param {string} link */
+  function notice(text, link) {
+    const line = el("saved");
+    if (!line) return;
+    line.textContent = text + " ";
+    if (link) {
+      const a = document.createElement("a");
+      a.href = link; a.textContent = "Not right?";
+      line.appendChild(a);
+    }
+    clearTimeout(quiet);
+    quiet = setTimeout(function () { line.textContent = ""; }, 10000);
   }
 
   // ---- number pad ---------------------------------------------------------
@@ -266,20 +451,22 @@
   let pad = null;
 
   function makePad() {
-    pad = document.createElement("div");
-    pad.className = "pad"; pad.id = "pad"; pad.setAttribute("role", "group"); pad.setAttribute("aria-label", "Number pad");
-    for (const k of ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "⌫", "−", "next", "close"]) {
+    const made = document.createElement("div");
+    made.className = "pad"; made.id = "pad"; made.setAttribute("role", "group"); made.setAttribute("aria-label", "Number pad");
+    for (const k of ["7", "8", "9", "⌫", "4", "5", "6", "close", "1", "2", "3", "next", "−", "0", ".", "save"]) {
       const b = document.createElement("button");
-      b.type = "button"; b.textContent = k; b.dataset.pad = k;
+      b.type = "button"; b.textContent = k; b.dataset.pad = k; b.tabIndex = -1; // whoever has a keyboard types
       if (k === "⌫") b.setAttribute("aria-label", "delete the last digit");
-      pad.appendChild(b);
+      if (k === "save") b.className = "main";
+      made.appendChild(b);
     }
-    pad.addEventListener("pointerdown", function (e) { e.preventDefault(); });
-    pad.addEventListener("click", function (e) {
+    made.addEventListener("pointerdown", function (e) { e.preventDefault(); });
+    made.addEventListener("click", function (e) {
       const b = /** @type {HTMLElement} */ (e.target);
       if (b.dataset.pad) press(b.dataset.pad);
     });
-    document.body.appendChild(pad);
+    document.body.appendChild(made);
+    pad = made;
   }
 
   /** @param {string} k */
@@ -288,6 +475,7 @@
     if (!f) return;
     if (k === "close") { hidePad(); return; }
     if (k === "next") { nextField(f); return; }
+    if (k === "save") { const b = button(f); hidePad(); if (b) b.click(); return; }
     if (k === "⌫") f.value = f.value.slice(0, -1);
     else if (k === "−") f.value = f.value.charAt(0) === "-" ? f.value.slice(1) : "-" + f.value;
     else if (k === ".") { if (f.dataset.pad !== "0" && f.value.indexOf(".") < 0) f.value += "."; }
@@ -295,6 +483,9 @@
     f.dispatchEvent(new Event("input", { bubbles: true }));
     if (k >= "0" && k <= "9" && full(f)) nextField(f);
   }
+
+  /** @param {HTMLInputElement} f @returns {HTMLElement|null} the button that sends the form */
+  function button(f) { return f.form ? f.form.querySelector("button.main") : null; }
 
   // full tells whether no further digit could make sense: the next one would
   // leave the field's bound.
@@ -314,20 +505,36 @@
     const all = Array.from(form.querySelectorAll("input.number")).filter(function (x) { return /** @type {HTMLElement} */ (x).offsetParent !== null; });
     const next = /** @type {HTMLInputElement|undefined} */ (all[all.indexOf(f) + 1]);
     if (next) next.focus();
-    else { hidePad(); const b = /** @type {HTMLElement|null} */ (form.querySelector("button.main")); if (b) b.focus(); }
+    else { const b = button(f); hidePad(); if (b) b.focus(); }
   }
 
   function hidePad() { if (pad) pad.hidden = true; document.body.classList.remove("has-pad"); padded = null; }
 
   document.addEventListener("focusin", function (e) {
     const f = /** @type {HTMLInputElement} */ (e.target);
-    if (!f.matches || !f.matches("form.keys input.number")) return;
+    if (!f.matches || !f.matches("form.keys input.number")) { if (f.matches && f.matches("input, textarea, select")) hidePad(); return; }
     if (!pad) makePad();
     padded = f;
     f.inputMode = "none"; // the pad is bigger than the screen's own keyboard
-    if (pad) { pad.hidden = false; const m = /** @type {HTMLElement|null} */ (pad.querySelector('[data-pad="−"]')); if (m) m.style.visibility = f.dataset.signed ? "visible" : "hidden"; }
+    const save = button(f);
+    /** @type {[string, boolean][]} */
+    const shown = [["−", Boolean(f.dataset.signed)], [".", f.dataset.pad !== "0"], ["save", save !== null && (save.textContent || "").indexOf("Save") === 0]];
+    if (pad) {
+      pad.hidden = false;
+      for (const one of shown) {
+        const b = /** @type {HTMLElement|null} */ (pad.querySelector('[data-pad="' + one[0] + '"]'));
+        if (b) b.style.visibility = one[1] ? "visible" : "hidden";
+      }
+    }
     document.body.classList.add("has-pad");
     f.scrollIntoView({ block: "center" });
+  });
+
+  document.addEventListener("keydown", function (e) {
+    const f = /** @type {HTMLInputElement} */ (e.target);
+    if (!f.matches || !f.matches("form.keys input.number")) return;
+    if (e.key === "Enter") { e.preventDefault(); nextField(f); }
+    if (e.key === "Escape") hidePad();
   });
 
   // ---- begin --------------------------------------------------------------
@@ -338,6 +545,16 @@
   setInterval(drain, 15000);
   drain();
   for (const name of ["visibilitychange", "pageshow", "focus", "online"]) {
-    window.addEventListener(name, function () { tick(); drain(); if (source && source.readyState === 2) listen(); });
+    window.addEventListener(name, function () {
+      if (document.visibilityState === "hidden") {
+        // A page nobody sees gives its line free: a browser has few to one server.
+        if (source) source.close();
+        source = null; called = 0;
+        return;
+      }
+      if (!source || source.readyState === 2) listen();
+      tick();
+      drain();
+    });
   }
 }());
