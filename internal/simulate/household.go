@@ -65,6 +65,9 @@ const (
 	lengthMin  = 250
 )
 
+// reviewDays is how long an invented prescription stands.
+const reviewDays = 400
+
 // Zone returns the zone that the invented household lives in.
 func Zone() *time.Location {
 	z, err := record.LoadZone(zoneName)
@@ -95,6 +98,7 @@ func Make(o Options) (*Life, error) {
 			l.phonedChange(start.Add(-6 * time.Hour))
 			changed = until.AddDate(1, 0, 0)
 		}
+		l.renew(start.Add(-6 * time.Hour))
 		if l.rng.Float64() < 0.02 {
 			l.Truth = append(l.Truth, Truth{At: start, Missed: true})
 			continue
@@ -173,7 +177,7 @@ func (l *life) people(at time.Time) {
 	l.write(at, "person", "", &record.Person{Name: personName, BirthYear: 1969, Colour: "fern", Number: "DEMO-0417", Adult: true, Allergies: "plasters with zinc oxide", Carer: "Matej"}, nil)
 	l.write(at, "kidney_unit", "", &record.KidneyUnit{Name: "Kidney unit under the hill (invented)", Day: "+000 1 555 01 10", Night: "+000 1 555 01 99", Technician: "+000 1 555 01 44", Ambulance: "112"}, nil)
 	l.write(at, "machine", "", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: "single_pass"}, nil)
-	l.write(at, "card", "", &record.Card{Words: "Stop the pump\nClamp both lines\nLook at both needles, press where it bleeds\nLie flat, legs up\nDo not give back blood that has air in it\nRing the ambulance, then us", From: "Nurse A. Kos (invented)", GivenOn: day, ReviewBy: day.Add(400)}, nil)
+	l.write(at, "card", "", &record.Card{Words: "Stop the pump\nClamp both lines\nLook at both needles, press where it bleeds\nLie flat, legs up\nDo not give back blood that has air in it\nRing the ambulance, then us", From: "Nurse A. Kos (invented)", GivenOn: day, ReviewBy: day.Add(reviewDays)}, nil)
 	rx := Prescription(day)
 	l.write(at, "prescription", "", &rx, nil)
 }
@@ -191,15 +195,31 @@ func Prescription(day unit.Date) session.Prescription {
 	below, fall := unit.Pressure(95), unit.Pressure(30)
 	chlorine := unit.Concentration(100)
 	return session.Prescription{
-		OrderedBy: "Dr B. Zupan (invented)", OrderedOn: day.Add(-3), How: "paper", ValidFrom: day, ReviewBy: day.Add(400),
+		OrderedBy: "Dr B. Zupan (invented)", OrderedOn: day.Add(-3), How: "paper", ValidFrom: day, ReviewBy: day.Add(reviewDays),
 		Days: []string{"mon", "tue", "thu", "sat"}, Length: &length, DryWeight: unit.Mass(dryKg * 1000),
-		DrySetBy: "Dr B. Zupan (invented)", DrySetOn: day.Add(-3), DryReview: day.Add(400),
+		DrySetBy: "Dr B. Zupan (invented)", DrySetOn: day.Add(-3), DryReview: day.Add(reviewDays),
 		Dialyser: "high-flux, 1.7 m²", KoA: &koa, BloodFlow: 310, DialFlow: &dial, BathK: 200, BathCa: 150, DialTemp: &temp, SetConduct: &cond,
 		Heparin: "unfractionated", HepStrength: &strength, HepBolus: &bolus, HepHourly: &hourly, HepStop: &stop,
 		Access: "fistula", AccessSide: "left_arm", Technique: "rope_ladder", GaugeA: 16, GaugeV: 16, Intake: 300, Washback: 250,
 		Limits: session.Limits{SetBy: "Dr B. Zupan (invented)", SetOn: day.Add(-3), Rate: &rate, MaxRemoval: &most, Chlorine: &chlorine, ConductTol: &tol,
 			SystolicLow: &low, SystolicHi: &high, FallBelow: &below, FallBy: &fall, CheckEvery: &every},
 	}
+}
+
+// renew writes the prescription anew, unchanged, when its review has come.
+func (l *life) renew(at time.Time) {
+	if l.err != nil {
+		return
+	}
+	day := unit.DateOf(at)
+	rx := l.house.Member(personID).Prescription(day).Value
+	if day.Before(rx.ReviewBy) {
+		return
+	}
+	rx.OrderedBy, rx.OrderedOn, rx.How, rx.ReadBack = rx.DrySetBy, day, "paper", false
+	rx.ValidFrom, rx.DrySetOn = day, day
+	rx.ReviewBy, rx.DryReview = day.Add(reviewDays), day.Add(reviewDays)
+	l.write(at, "prescription", "", &rx, nil)
 }
 
 // phonedChange lowers the dry weight by telephone; the paper comes later.
@@ -211,6 +231,7 @@ func (l *life) phonedChange(at time.Time) {
 	rx.OrderedBy = "Nurse A. Kos (invented)"
 	rx.DryWeight -= 500
 	rx.DrySetOn, rx.DrySetBy = day, "Dr B. Zupan (invented)"
+	rx.ReviewBy, rx.DryReview = day.Add(reviewDays), day.Add(reviewDays)
 	l.write(at, "prescription", "", &rx, nil)
 	id := m.Prescriptions[len(m.Prescriptions)-1].ID
 	l.write(at.Add(time.Minute), "change_seen", "", &record.ChangeSeen{Prescription: id}, nil)
