@@ -22,6 +22,7 @@ func init() {
 		whereVerb,
 		verifyVerb,
 		copyVerb,
+		exportVerb,
 		calcVerb,
 		scienceVerb,
 		helpVerb,

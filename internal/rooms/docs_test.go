@@ -11,7 +11,7 @@ import (
 )
 
 // testName is how a page names the test that proves what it says.
-var testName = regexp.MustCompile("\\b(?:Test|Fuzz|Benchmark|Example)[A-Z][A-Za-z0-9_]*")
+var testName = regexp.MustCompile(`\b(?:Test|Fuzz|Benchmark|Example)[A-Z][A-Za-z0-9_]*`)
 
 // scriptName is how it names a script of the command line.
 var scriptName = regexp.MustCompile("`([a-z0-9_/]*testdata/[a-z0-9_]+\\.txtar)`")
