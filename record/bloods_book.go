@@ -15,7 +15,8 @@ type LabBook struct {
 	Calls     []Dated[BloodCall]
 	Ranges    []Dated[BloodRange] // in the order they were written
 	Bodies    Versions[Body]
-	Residuals []Dated[Residual] // in the order the collections ended
+	Residuals []Dated[Residual]   // in the order the collections ended
+	Targets   []Dated[DoseTarget] // in the order they were written
 }
 
 // A Blood is a sample with what became of it.
@@ -88,6 +89,8 @@ func (l *LabBook) apply(e Entry) bool {
 		l.Calls = put(l.Calls, e)
 	case *BloodRange:
 		l.Ranges = put(l.Ranges, e)
+	case *DoseTarget:
+		l.Targets = put(l.Targets, e)
 	case *Body:
 		l.Bodies = put(l.Bodies, e)
 	case *Residual:
@@ -109,6 +112,7 @@ func (l *LabBook) strike(id string, s *session.Strike) {
 	strikeIn(l.Calls, id, s)
 	strikeIn(l.Ranges, id, s)
 	strikeIn(l.Bodies, id, s)
+	strikeIn(l.Targets, id, s)
 	strikeIn(l.Residuals, id, s)
 }
 

@@ -52,5 +52,6 @@ func bloodKinds() []*Kind {
 			field("mean_blood_urea", "Mean urea of the blood meanwhile").opt().read().doc("as the unit worked it out; left blank it is taken from the model"),
 			field("mean_blood_urea_unit", "Its unit").opt().from(ureaUnits()...),
 		),
+		doseTargetKind(),
 	}
 }

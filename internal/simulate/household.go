@@ -28,6 +28,7 @@ type Life struct {
 	Asked   int     // values that were asked about and were right
 	Slips   int     // wrong values that were asked about and put right
 	Missed  int     // wrong values that went in unasked
+	Blood   BloodTruth
 }
 
 // Truth is what really was in one session.
@@ -52,6 +53,7 @@ type life struct {
 	seq   int
 	post  float64 // true weight after the last session, kg
 	last  time.Time
+	labs  *labs
 	err   error
 }
 
@@ -103,6 +105,7 @@ func Make(o Options) (*Life, error) {
 			l.Truth = append(l.Truth, Truth{At: start, Missed: true})
 			continue
 		}
+		l.bloods(start.Add(-2 * time.Hour))
 		l.session(start, float64(i)/float64(len(days)), false)
 	}
 	if o.Open && l.err == nil {
