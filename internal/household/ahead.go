@@ -96,6 +96,8 @@ func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanI
 		lack("No session is written down yet, so there is no weight to reckon from.")
 	case due.Overdue > 0:
 		lack("It was reckoned until the session that is overdue. Ring your unit.")
+	case !now.Before(due.At):
+		lack("The time at which you usually begin has gone by, so the next weigh-in is now.")
 	case o.WeightAt.IsZero() || !o.After || o.WeightAt.Before(due.Last.Add(-time.Minute)):
 		lack("The last session has no weight after it.")
 	}

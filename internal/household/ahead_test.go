@@ -76,6 +76,11 @@ func TestLookAheadSaysWhatIsMissing(t *testing.T) {
 			w.held(w.at(2026, 3, 3, 17, 0), 63_700)
 			w.now = w.at(2026, 3, 6, 9, 0)
 		}},
+		{"the time has come", "has gone by", true, func(w *world) {
+			w.ordered(unit.NewDate(2026, 3, 1), nil)
+			w.held(w.at(2026, 3, 3, 17, 0), 63_700)
+			w.now = w.at(2026, 3, 5, 17, 0)
+		}},
 		{"an older weight", "no weight after", true, func(w *world) {
 			w.ordered(unit.NewDate(2026, 3, 1), nil)
 			w.held(w.at(2026, 3, 2, 17, 0), 63_700)

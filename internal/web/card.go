@@ -1,0 +1,103 @@
+package web
+
+import (
+	"strings"
+
+	"ebbline/record"
+	"ebbline/report"
+)
+
+// cardBody is the emergency card: the unit's own words and the numbers. The
+// program adds no instruction of its own.
+type cardBody struct {
+	Card   report.Card
+	Size   string // few, some or many: how large the words can be on a small screen
+	Has    bool
+	Given  record.Card
+	Past   bool // the day to look at it again has gone by
+	Edit   string
+	People []who // on the page that is nobody's
+}
+
+// Lines that one small screen holds at each size.
+const (
+	fewLines  = 6
+	someLines = 10
+)
+
+func (s *server) cardPage(v visit) (view, error) {
+	p, _ := v.member.Person.Now()
+	u, _ := v.house.Unit.Now()
+	b := cardBody{Edit: "/p/" + v.member.ID + "/card/edit"}
+	b.Card = report.Card{Phones: inDanger(u)}
+	b.Card.Name, b.Card.BirthYear, b.Card.Allergies = p.Name, p.BirthYear, p.Allergies
+	if c, ok := v.member.Cards.Now(); ok {
+		b.Has, b.Given = true, c
+		b.Card.Words, b.Card.From = cardLines(c.Words), c.From
+		b.Past = !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
+	}
+	b.Size = cardSize(b.Card)
+	return view{page: "card", title: "Emergency card", here: "card", body: b}, nil
+}
+
+// inDanger are the numbers for a person in danger: not the technician's.
+func inDanger(u record.KidneyUnit) []report.Phone {
+	u.Technician = ""
+	return phones(u)
+}
+
+// cardLines are the acts of a card, one a line, without the blank ones.
+func cardLines(words string) []string {
+	var list []string
+	for line := range strings.SplitSeq(words, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			list = append(list, line)
+		}
+	}
+	return list
+}
+
+// cardSize says how large the words can be so that all of them stay in sight.
+func cardSize(c report.Card) string {
+	rows := 0
+	for _, line := range c.Lines() {
+		rows += 1 + len([]rune(line.Text))/34
+	}
+	switch {
+	case rows <= fewLines:
+		return "few"
+	case rows <= someLines:
+		return "some"
+	}
+	return "many"
+}
+
+// numbersPage is the card that is nobody's: the numbers, and whose cards there
+// are. With one person it is that person's card.
+func (s *server) numbersPage(v visit) (view, error) {
+	if len(v.house.People) == 1 {
+		return view{goTo: "/p/" + v.house.People[0].ID + "/card"}, nil
+	}
+	u, _ := v.house.Unit.Now()
+	b := cardBody{Card: report.Card{Phones: inDanger(u)}, Size: "few"}
+	for _, m := range v.house.People {
+		b.People = append(b.People, *person(m))
+	}
+	return view{page: "card", title: "Numbers to ring", here: "card", body: b}, nil
+}
+
+// cardForm takes the card as the unit gave it.
+func cardForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "Type what your unit’s own paper says, word for word. Ebbline adds nothing to it and has no instructions of its own."
+	b.Notes = append(b.Notes, "One act a line. At most twelve words a line can be read at a glance; longer lines are broken.")
+	f.Next, f.Back = "/p/"+v.member.ID+"/card", "/p/"+v.member.ID+"/card"
+	if now, ok := v.member.Cards.Now(); ok {
+		kind, _ := record.Find("card")
+		f = f.begin(filled(kind, &now))
+	}
+	f.Submit = "Keep this card"
+	return f.hint(map[string]string{
+		"from":      "The nurse or doctor who gave it to you, by name.",
+		"review_by": "Once a year, say. Past that day the card says that it is old.",
+	}), nil
+}

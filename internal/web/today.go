@@ -1,0 +1,160 @@
+package web
+
+import (
+	"fmt"
+	"time"
+
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/report"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// todayBody is what the next session needs, and nothing else.
+type todayBody struct {
+	Base    string
+	Open    *openSession
+	Due     *household.Due
+	When    string // the due day, as people say it
+	Order   string // what the prescription says about when
+	Ways    []standing
+	Look    household.Outlook
+	Allowed string // what may be drunk until then
+	PerDay  string
+	Gap     string // between the last session and the next
+	Off     string // what would come off at the last weight
+	Left    []leftOpen
+	LeftOf  time.Time
+	Phones  []report.Phone
+	Unit    string
+}
+
+type openSession struct {
+	ID    string
+	Phase session.Phase
+	Since time.Time
+	Old   bool // of another day: somebody forgot to close it
+}
+
+// standing is something in the way of the next session.
+type standing struct{ Words, Do, Link string }
+
+type leftOpen struct{ What, Link string }
+
+func (s *server) todayPage(v visit) (view, error) {
+	b := todayBody{Base: "/p/" + v.member.ID}
+	if u, ok := v.house.Unit.Now(); ok {
+		b.Phones, b.Unit = phones(u), u.Name
+	}
+	if open := v.member.Open(); open != nil {
+		_, at := open.Opened()
+		b.Open = &openSession{ID: open.ID, Phase: open.Phase(), Since: at.In(v.now.Location())}
+		b.Open.Old = v.now.Sub(at) > 18*time.Hour
+	}
+	if due, ok := household.NextDue(v.member, v.now); ok {
+		b.Due = &due
+		b.When, b.Gap = dueWords(due, v.now), gapWords(due.Gap)
+		b.Look = household.LookAhead(v.house, v.member, due, v.now)
+		if a := b.Look.Allowance; a != nil {
+			b.Allowed, b.PerDay = litres(a.AllowanceMl), litres(a.AllowanceMlDay)
+		}
+		if off := b.Look.Off; off != nil {
+			b.Off = unit.Litres(int64(off.GoalMl)).Text()
+		}
+	}
+	if rx := v.prescribed(); rx != nil {
+		b.Order = daysText(rx.Days)
+		if rx.EveryHours > 0 {
+			b.Order = fmt.Sprintf("every %d hours from start to start", rx.EveryHours)
+		}
+	}
+	b.inTheWay(v)
+	b.leftOpen(v)
+	return view{page: "today", title: "Today", here: "today", body: b}, nil
+}
+
+// litres writes millilitres as people measure them out, down to the next 50.
+func litres(ml float64) string {
+	v := unit.Volume(int64(ml) / 50 * 50)
+	return unit.Litres(v).Text()
+}
+
+// dueWords says a due moment as people say it.
+func dueWords(d household.Due, now time.Time) string {
+	day := d.Day.Time(time.UTC).Format("Monday 2 January")
+	switch d.Day.Sub(unit.DateOf(now)) {
+	case 0:
+		day = "Today"
+	case 1:
+		day = "Tomorrow"
+	case -1:
+		day = "Yesterday"
+	}
+	if !d.Timed {
+		return day
+	}
+	return day + ", about " + d.At.Round(5*time.Minute).Format("15:04")
+}
+
+// gapWords writes the time between two sessions in days and hours.
+func gapWords(d time.Duration) string {
+	hours := int(d.Round(time.Hour) / time.Hour)
+	switch {
+	case hours <= 0:
+		return ""
+	case hours < 48:
+		return fmt.Sprintf("%d hours", hours)
+	case hours%24 == 0:
+		return fmt.Sprintf("%d days", hours/24)
+	}
+	return fmt.Sprintf("%d days and %d hours", hours/24, hours%24)
+}
+
+// inTheWay lists what must be done, or known, before the next session.
+func (b *todayBody) inTheWay(v visit) {
+	add := func(words, do, link string) { b.Ways = append(b.Ways, standing{words, do, link}) }
+	here := "?next=" + b.Base + "/"
+	if len(v.member.Prescriptions) == 0 {
+		add("Your prescription is not written down yet.", "Write it down", b.Base+"/prescription/new")
+	} else if v.member.Prescription(v.today()) == nil {
+		add("No version of your prescription holds today.", "Look at it", b.Base+"/prescription")
+	}
+	if _, ok := v.house.Machine.Now(); !ok {
+		add("The machine is not described yet.", "Describe it", b.Base+"/machine"+here)
+	}
+	if _, ok := v.house.Unit.Now(); !ok {
+		add("No telephone number of your unit is written down.", "Write it down", b.Base+"/kidney-unit"+here)
+	}
+	if b.Open != nil && b.Open.Old {
+		add("The session begun on "+b.Open.Since.Format("Monday 2 January")+" was never closed.", "Go on with it", b.Base+"/session/"+b.Open.ID)
+	}
+	for _, words := range v.member.Stale(v.today()) {
+		add(words, "See the unit page", b.Base+"/unit")
+	}
+	if rx := v.member.Prescription(v.today()); rx != nil && len(v.member.Changes(rx)) > 0 {
+		add("The prescription changed since your last session; it is shown before the next one begins.", "Read it now", b.Base+"/prescription")
+	}
+}
+
+// leftOpen lists what the last treated session still lacks.
+func (b *todayBody) leftOpen(v visit) {
+	last := v.member.Before(v.now)
+	if last == nil || last.Phase() != session.Done {
+		return
+	}
+	_, at := last.Opened()
+	b.LeftOf = at.In(v.now.Location())
+	for _, item := range session.OpenItems(last) {
+		if !item.IsOpen() {
+			continue
+		}
+		link := b.Base + "/session/" + last.ID + "/" + item.Kind
+		if item.Entry != "" {
+			link = b.Base + "/session/" + last.ID + "/entry/" + item.Entry
+		} else if _, ok := record.Find(item.Kind); !ok {
+			link = b.Base + "/session/" + last.ID
+		}
+		b.Left = append(b.Left, leftOpen{item.What, link})
+	}
+}

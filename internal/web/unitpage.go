@@ -1,0 +1,132 @@
+package web
+
+import (
+	"time"
+
+	"ebbline/record"
+	"ebbline/report"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// unitBody is the page of what lies between the person and their kidney unit.
+type unitBody struct {
+	Base      string
+	Unit      record.KidneyUnit
+	HasUnit   bool
+	UnitSince time.Time // when the numbers were written
+	Phones    []report.Phone
+
+	Rx       *rxRow
+	Order    []valueLine // the order in short
+	Limits   []valueLine
+	SetBy    string // who set the limits, and when
+	Own      int
+	Stale    []string
+	Phoned   []rxRow // the paper has not come
+	Versions int
+	Sheets   []sheetLink
+
+	Card     *record.Card
+	CardPast bool
+
+	Questions []askedRow
+	Answered  []askedRow
+	Ask       form
+	Stays     []stayRow
+
+	Machine    session.Machine
+	HasMachine bool
+	People     []who
+}
+
+type sheetLink struct{ Phase, Title, Marked string }
+
+type askedRow struct {
+	record.Dated[record.Question]
+	Strike string
+}
+
+type stayRow struct {
+	record.Dated[record.HospitalStay]
+	Strike string
+}
+
+// inShort are the lines of the prescription that the unit page shows.
+var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
+
+func (s *server) unitPage(v visit) (view, error) {
+	b := unitBody{Base: "/p/" + v.member.ID, Stale: v.member.Stale(v.today())}
+	if u, ok := v.house.Unit.Now(); ok {
+		b.Unit, b.HasUnit, b.Phones = u, true, phones(u)
+		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
+	}
+	b.prescription(v)
+	if c, ok := v.member.Cards.Now(); ok {
+		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
+	}
+	for i := len(v.member.Questions) - 1; i >= 0; i-- {
+		row := askedRow{v.member.Questions[i], b.Base + "/unit/strike/" + v.member.Questions[i].ID}
+		if row.Struck == nil {
+			b.Questions = append(b.Questions, row)
+		} else {
+			b.Answered = append(b.Answered, row)
+		}
+	}
+	for i := len(v.member.Stays) - 1; i >= 0; i-- {
+		b.Stays = append(b.Stays, stayRow{v.member.Stays[i], b.Base + "/unit/strike/" + v.member.Stays[i].ID})
+	}
+	kind, _ := record.Find("question")
+	b.Ask = newForm(kind, b.Base+"/question", nil)
+	b.Ask.Submit, b.Ask.Next = "Keep the question", b.Base+"/unit#questions"
+	b.Machine, b.HasMachine = v.house.Machine.Now()
+	for _, m := range v.house.People {
+		b.People = append(b.People, *person(m))
+	}
+	b.Sheets = []sheetLink{
+		{session.SetUp, "Setting up", v.member.Sheet(session.SetUp).Marked},
+		{session.TakeOff, "Coming off", v.member.Sheet(session.TakeOff).Marked},
+	}
+	return view{page: "unit", title: "Your kidney unit", here: "unit", body: b}, nil
+}
+
+// prescription fills what the page shows of the order and its limits.
+func (b *unitBody) prescription(v visit) {
+	rows := versions(v)
+	b.Versions = len(rows)
+	for i, row := range rows {
+		if row.Amber {
+			b.Phoned = append(b.Phoned, row)
+		}
+		if row.State == "in force" {
+			b.Rx = &rows[i]
+		}
+	}
+	if b.Rx == nil {
+		return
+	}
+	rx := &b.Rx.Value
+	kind, _ := record.Find("prescription")
+	for _, key := range inShort {
+		if f, _ := kind.Field(key); textOf(f, rx) != "" {
+			b.Order = append(b.Order, valueLine{Key: key, Label: f.Label, Value: textOf(f, rx)})
+		}
+	}
+	for _, p := range readParts(rx) {
+		if p.ID != "limits" {
+			continue
+		}
+		for _, line := range p.Values {
+			if line.Key == "limits_set_by" || line.Key == "limits_set_on" {
+				continue
+			}
+			b.Limits = append(b.Limits, line)
+			if line.Own {
+				b.Own++
+			}
+		}
+	}
+	if rx.SetBy != "" || rx.SetOn != (unit.Date{}) {
+		b.SetBy = rx.SetByUnit()
+	}
+}
