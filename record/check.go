@@ -75,9 +75,9 @@ func (c *Checker) envelope() {
 	} else if e.At.After(e.Written.Add(early)) {
 		c.Refuse("at", "%s has not come yet", e.At.Format("15:04 on 2 January 2006"))
 	}
-	switch e.Kind {
-	case "demonstration", "kidney_unit", "machine", "clock_moved":
-	case "person":
+	switch {
+	case c.ofTheHouse():
+	case e.Kind == "person":
 		if !goodID.MatchString(e.Person) {
 			c.Refuse("person", "%s is not an id; needs 8 to 64 letters, digits, points, dashes", quote(e.Person))
 		}
@@ -88,6 +88,16 @@ func (c *Checker) envelope() {
 	}
 	c.envelopeSession()
 	c.envelopeCorrection()
+}
+
+// ofTheHouse tells whether the entry belongs to nobody of the household in
+// particular: its kind does, or it strikes out an entry of such a kind.
+func (c *Checker) ofTheHouse() bool {
+	if b, is := c.Entry.Body.(*Struck); is && c.Entry.Person == "" {
+		k, known := Find(c.House.entries[b.Entry].kind)
+		return known && k.House
+	}
+	return c.Kind.House
 }
 
 func (c *Checker) envelopeSession() {

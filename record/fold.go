@@ -64,6 +64,9 @@ func (h *Household) applyHousehold(e Entry) error {
 		h.member(e.Person).Person = put(h.member(e.Person).Person, e)
 		return nil
 	}
+	if h.upkeep(e) {
+		return nil
+	}
 	m := h.byPerson[e.Person]
 	if m == nil {
 		return fmt.Errorf("person %q is not known", e.Person)
@@ -105,7 +108,7 @@ func (h *Household) applyHousehold(e Entry) error {
 func (h *Household) member(id string) *Member {
 	m := h.byPerson[id]
 	if m == nil {
-		m = &Member{ID: id}
+		m = &Member{ID: id, house: h}
 		h.byPerson[id] = m
 		h.People = append(h.People, m)
 	}
@@ -185,6 +188,7 @@ func (h *Household) strikeOut(id string, strike *session.Strike) {
 	if m := h.byPerson[at.person]; m != nil {
 		m.strike(id, strike)
 	}
+	h.Upkeep.strike(id, strike)
 	strikeIn(h.Unit, id, strike)
 	strikeIn(h.Machine, id, strike)
 }

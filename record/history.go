@@ -34,6 +34,7 @@ func (m *Member) History(s *session.Session) session.History {
 			h.PaperCame = rx.Paper != nil
 		}
 	}
+	m.machineCare(&h, s)
 	return h
 }
 

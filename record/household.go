@@ -15,6 +15,7 @@ type Household struct {
 	Unit      Versions[KidneyUnit]
 	Machine   Versions[session.Machine]
 	People    []*Member // in the order they were entered
+	Upkeep    Upkeep    // water, machine, round and shelf
 	LastAt    time.Time // the latest moment anything was written
 	entries   map[string]place
 	byPerson  map[string]*Member
@@ -34,6 +35,7 @@ type Member struct {
 	Sessions      []*session.Session // in order of their beginning
 	past          []session.History  // before each of them, as far as it is gathered
 	LabBook
+	house *Household // for what belongs to all
 }
 
 // A Dated value is an entry's body with the entry's own facts.

@@ -23,6 +23,7 @@ type Kind struct {
 	Session bool // belongs to a session
 	Once    bool // a second one in the same session must correct the first
 	Live    bool // needs a session that is running
+	House   bool // belongs to the household; a person may be named or not
 	Check   func(c *Checker)
 
 	// Inner finds a value inside a nested one by the key that findings and

@@ -16,18 +16,18 @@ func colours() Field {
 
 func peopleKinds() []*Kind {
 	return []*Kind{
-		of[Demonstration](Kind{Name: "demonstration", Title: "Demonstration", Check: checkDemonstration, Doc: "Marks a file whose every entry is invented."},
+		of[Demonstration](Kind{Name: "demonstration", Title: "Demonstration", House: true, Check: checkDemonstration, Doc: "Marks a file whose every entry is invented."},
 			field("note", "Note")),
 		of[Person](Kind{Name: "person", Title: "Who", Check: checkPerson, Doc: "Somebody who dialyses on this machine; written again when something changes."},
 			field("name", "Name").long(60), field("birth_year", "Birth year").refuse(1900, 2100), colours(),
 			field("hospital_number", "Hospital number").opt().long(40), field("adult", "Adult prescription"),
 			field("allergies", "Allergies").opt(), field("carer", "Who helps").opt().long(60),
 		),
-		of[KidneyUnit](Kind{Name: "kidney_unit", Title: "Kidney unit", Doc: "The unit that prescribes, and how to reach it."},
+		of[KidneyUnit](Kind{Name: "kidney_unit", Title: "Kidney unit", House: true, Doc: "The unit that prescribes, and how to reach it."},
 			field("name", "Name of the unit").long(80), field("day_phone", "Telephone by day").long(40), field("night_phone", "Telephone at night").long(40),
 			field("technician_phone", "Technician").opt().long(40), field("ambulance_phone", "Ambulance").long(40),
 		),
-		of[session.Machine](Kind{Name: "machine", Title: "Machine", Doc: "What the machine adds by itself, and how its fluid-goal field is typed."},
+		of[session.Machine](Kind{Name: "machine", Title: "Machine", House: true, Doc: "What the machine adds by itself, and how its fluid-goal field is typed."},
 			field("name", "What you call it").long(40), field("adds_washback", "It adds the washback to the goal by itself"),
 			field("goal_unit", "Unit of its fluid-goal field").from("L", "litres", "mL", "millilitres"),
 			field("goal_decimals", "Digits after the point").refuse(0, 3), field("goal_step_ml", "Smallest step of that field").refuse(1, 500),
@@ -51,7 +51,7 @@ func peopleKinds() []*Kind {
 			field("words", "In words").long(2000)),
 		of[Struck](Kind{Name: "struck", Title: "Struck out", Check: checkStruck, Doc: "Takes an entry out of the count; it stays in sight."},
 			field("entry_id", "Entry"), field("reason", "Reason")),
-		of[ClockMoved](Kind{Name: "clock_moved", Title: "The clock jumped", Doc: "The computer's clock moved by itself; what was timed across it needs a look."},
+		of[ClockMoved](Kind{Name: "clock_moved", Title: "The clock jumped", House: true, Doc: "The computer's clock moved by itself; what was timed across it needs a look."},
 			field("by_s", "By").refuse(-1e9, 1e9), field("note", "In words").opt()),
 	}
 }

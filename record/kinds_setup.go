@@ -110,7 +110,7 @@ func setUpKinds() []*Kind {
 			field("label_ca_mmol_l", "Calcium on the label").refuse(0, 3).read(),
 			lot(), expiry(),
 		),
-		of[session.Supply](Kind{Name: "supply", Title: "Opened for this session", Session: true,
+		of[session.Supply](Kind{Name: "supply", Title: "Opened for this session", Session: true, Check: checkSupply,
 			Doc: "One thing opened for this session, with its lot."},
 			field("item", "Item").long(60), lot(), expiry(),
 		),

@@ -23,6 +23,8 @@ type History struct {
 	CleanedAt  time.Time
 	Treated    int           // sessions that were treated
 	Goals      []unit.Volume // set goals, oldest first
+
+	MachineCare
 }
 
 // HistoryOf reads the history off earlier sessions of the same person, oldest

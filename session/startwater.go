@@ -31,12 +31,13 @@ func (l startLine) cleaned(v *verdict) {
 	}
 	tested, e := l.residueTest()
 	v.from(e)
+	l.idle(v)
 	switch c := l.h.Cleaned; {
 	case c == nil:
 		v.find(Amber, "No disinfection written after the last session.")
 	case c.Result == "failed":
 		v.find(StopHere, "Last disinfection failed. Disinfect before use.")
-	case c.Programme == "chemical" && !tested:
+	case l.residueWanted(tested):
 		v.find(OpenYet, "Last cleaning was chemical. Test for residue.")
 	case c.Result == "running":
 		v.find(Amber, "Last disinfection: the end was not written.")

@@ -9,6 +9,7 @@ import (
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
 var schemaVerb = verb{
@@ -222,6 +223,9 @@ func typeSchema(t reflect.Type) object {
 	if q, ok := reflect.Zero(t).Interface().(interface{ Symbol() string }); ok {
 		return object{{"type", "number"}, {"x-unit", q.Symbol()}}
 	}
+	if t == reflect.TypeFor[unit.Date]() {
+		return object{{"type", "string"}, {"format", "date"}}
+	}
 	switch t.Kind() {
 	case reflect.Slice:
 		return object{{"type", "array"}, {"items", typeSchema(t.Elem())}}
@@ -240,6 +244,8 @@ func typeSchema(t reflect.Type) object {
 		return object{{"type", "boolean"}}
 	case reflect.Int:
 		return object{{"type", "integer"}}
+	case reflect.Float64:
+		return object{{"type", "number"}}
 	}
 	return object{{"type", "string"}}
 }

@@ -1,0 +1,175 @@
+package record
+
+import (
+	"cmp"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+var goodItem = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{1,39}$`)
+
+func checkRoundItem(c *Checker) {
+	b := c.Entry.Body.(*RoundItem)
+	if !goodItem.MatchString(b.Item) {
+		c.Refuse("item", "%s is not an id; needs 2 to 40 small letters, digits and dashes", quote(b.Item))
+	}
+	c.blank("name", b.Name)
+	c.blank("set_by", b.SetBy)
+	c.days(b.SetOn, "set_on")
+	if !b.Off && b.Days == 0 && b.Months == 0 && b.Sessions == 0 && b.Hours == nil && b.Litres == nil {
+		c.Refuse("days", "and the other intervals are still blank: write at least one")
+	}
+}
+
+// MoreRounds are what recurs beside what the water room lists.
+func MoreRounds() []water.Round {
+	practice := "common practice"
+	return []water.Round{
+		{ID: "waste", Name: "Clinical waste collected", Every: water.Every{Days: 14}, Coming: water.Every{Days: 3}, Source: practice + ": weekly to fortnightly", Status: water.FromMemory},
+		{ID: "opened", Name: "Opened bottles looked through: heparin, saline, antiseptic, chlorine reagent", Every: water.Every{Days: 7}, Coming: water.Every{Days: 1}, Source: practice, Status: water.FromMemory},
+	}
+}
+
+// Rounds gives all that recurs in this household, by the default list as the
+// household's own entries change it, in the order of the list.
+func (u *Upkeep) Rounds() []water.Round {
+	list := slices.Concat(water.DefaultRounds(), MoreRounds())
+	for _, d := range u.RoundItems {
+		if d.Struck != nil {
+			continue
+		}
+		b := d.Value
+		at := slices.IndexFunc(list, func(r water.Round) bool { return r.ID == b.Item })
+		if b.Off {
+			if at >= 0 {
+				list = slices.Delete(list, at, at+1)
+			}
+			continue
+		}
+		r := water.Round{ID: b.Item, Name: b.Name, StartLine: b.StartLine, Status: water.Given, Source: "set by " + b.SetBy + " on " + b.SetOn.Long(),
+			Every: water.Every{Days: b.Days, Months: b.Months, Sessions: b.Sessions}, Coming: water.Every{Days: b.Coming}}
+		if b.Hours != nil {
+			r.Every.Hours = b.Hours.Float()
+		}
+		if b.Litres != nil {
+			r.Every.Litres = b.Litres.Float()
+		}
+		if at >= 0 {
+			list[at] = r
+		} else {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// personalRounds are those that belong to one person and not to the machine.
+var personalRounds = []string{"bloods", "clinic", "report", "prescription", "residual", "hepatitis", "retraining", "visit", "drill", "cuff", "thermometer"}
+
+// IsPersonal tells whether something that recurs belongs to one person.
+func IsPersonal(item string) bool { return slices.Contains(personalRounds, item) }
+
+// pairs of a calibration: the item, and the keys of what was known and shown.
+var calibrations = map[string][2]string{
+	"scale": {"known_kg", "shown_kg"}, "cuff": {"known_mmhg", "shown_mmhg"}, "thermometer": {"known_c", "shown_c"}, "meter": {"known_ms_cm", "shown_ms_cm"},
+}
+
+// Calibration names the two values that checking an instrument takes, and false
+// for what is no instrument.
+func Calibration(item string) (known, shown string, ok bool) {
+	keys, ok := calibrations[item]
+	return keys[0], keys[1], ok
+}
+
+// fridge is what a fridge for medicines shows (common practice, 2 to 8 °C).
+const fridgeLow, fridgeHigh unit.Temperature = 20, 80
+
+func checkRoundDone(c *Checker) {
+	b := c.Entry.Body.(*RoundDone)
+	known := slices.ContainsFunc(c.House.Upkeep.Rounds(), func(r water.Round) bool { return r.ID == b.Item }) || b.Item == "chemical"
+	if !known {
+		c.Refuse("item", "%s is nothing that recurs here; write a round_item first", quote(b.Item))
+		return
+	}
+	if c.Entry.Person != "" && c.Member == nil {
+		c.Refuse("person", "%s is nobody in this record", quote(c.Entry.Person))
+	}
+	if IsPersonal(b.Item) && c.Entry.Person == "" && len(c.House.People) > 1 {
+		c.Refuse("person", "is missing: say whose it is")
+	}
+	given := func(key string) bool {
+		f, _ := c.Kind.Field(key)
+		_, ok := f.Of(b)
+		return ok
+	}
+	for item, keys := range calibrations {
+		switch {
+		case item != b.Item && given(keys[0]):
+			c.Refuse(keys[0], "does not belong to %s", quote(b.Item))
+		case item != b.Item && given(keys[1]) && !(b.Item == "fridge" && keys[1] == "shown_c"):
+			c.Refuse(keys[1], "does not belong to %s", quote(b.Item))
+		case item == b.Item && given(keys[0]) != given(keys[1]):
+			c.Refuse(keys[1], "belongs with what is known: write both, or neither where a workshop did it")
+		}
+	}
+	if b.Item == "fridge" {
+		if b.ShownTemp == nil {
+			c.Refuse("shown_c", "is still blank: what the fridge shows")
+		} else if *b.ShownTemp < fridgeLow || *b.ShownTemp > fridgeHigh {
+			c.Ask("shown_c", "%s is outside 2 to 8 °C. If it is right, type it again; what lay in it is asked about at the unit before it is used", b.ShownTemp.Text())
+		}
+	}
+	c.counters(b.MachineHours, b.PlantLitres)
+}
+
+func checkFault(c *Checker) {
+	b := c.Entry.Body.(*Fault)
+	c.said("words", b.Words, "what happened")
+	if b.About != "" && !slices.ContainsFunc(c.House.Upkeep.Faults, func(d Dated[Fault]) bool { return d.ID == b.About && d.Struck == nil }) {
+		c.Refuse("about", "%s is no fault in this record", quote(b.About))
+	}
+}
+
+var goodSecret = regexp.MustCompile(`^[a-z2-7]{26,64}$`)
+
+func checkCalendarSecret(c *Checker) {
+	b := c.Entry.Body.(*CalendarSecret)
+	if !goodSecret.MatchString(b.Secret) {
+		c.Refuse("secret", "is not a secret that the program made; ask for a new address")
+	}
+	for _, one := range c.House.Upkeep.Calendars {
+		if one.Value.Secret == b.Secret && c.Entry.Corrects == "" {
+			c.Refuse("secret", "was used before; ask for a new address")
+		}
+	}
+}
+
+// A CounterReading is what the counters of machine and plant showed.
+type CounterReading struct {
+	ID     string
+	At     time.Time
+	Hours  *unit.Hours
+	Litres *unit.Litres
+}
+
+// CounterReadings lists all of them, oldest first.
+func (u *Upkeep) CounterReadings() []CounterReading {
+	var list []CounterReading
+	for _, d := range u.Readings {
+		if d.Struck == nil && (d.Value.MachineHours != nil || d.Value.PlantLitres != nil) {
+			list = append(list, CounterReading{d.ID, d.At, d.Value.MachineHours, d.Value.PlantLitres})
+		}
+	}
+	for _, d := range u.Done {
+		if d.Struck == nil && (d.Value.MachineHours != nil || d.Value.PlantLitres != nil) {
+			list = append(list, CounterReading{d.ID, d.At, d.Value.MachineHours, d.Value.PlantLitres})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b CounterReading) int { return cmp.Or(a.At.Compare(b.At), strings.Compare(a.ID, b.ID)) })
+	return list
+}

@@ -1,0 +1,55 @@
+package record
+
+func item() Field { return field("item", "Item").long(60) }
+
+func pieces(key, label string) Field { return field(key, label).refuse(0, 100000) }
+
+func shelfKinds() []*Kind {
+	return []*Kind{
+		of[StockItem](Kind{Name: "stock_item", Title: "Item of the shelf", House: true, Check: checkStockItem, Doc: "One kind of thing on the shelf and how it is used up; written again when something changes."},
+			item(), field("also", "Other names for it").long(200).doc("with commas between, as the steps of setting up name it"),
+			field("maker", "Maker").long(60), field("gtin", "GTIN on the box").long(14),
+			pieces("per_session_pieces", "Used in each session"), pieces("per_week_pieces", "Used each week, whatever the sessions"), pieces("per_cycle_pieces", "Used in each disinfection"),
+			field("pack_pieces", "Pieces in a pack").refuse(0.000001, 100000), field("order_code", "Order number").long(40),
+			field("storage", "Kept").from("room", "dry, 5 to 25 °C, off the floor", "fridge", "in the fridge, 2 to 8 °C", "frost_free", "frost-free, out of the sun"),
+			field("off", "No longer used"),
+		),
+		of[Supplier](Kind{Name: "supplier", Title: "Supplier", House: true, Doc: "Who delivers, how often, and how much is to lie in reserve."},
+			field("name", "Name").long(80), field("phone", "Telephone").long(40), field("email", "E-mail").long(80), field("account", "Customer number").long(40),
+			field("lead_days", "Days from order to delivery").refuse(0, 365), field("delivery_every_days", "A delivery every … days").refuse(1, 200), field("delivery_first_on", "The next one, or any one of them, on"),
+			field("reserve_sessions", "Sessions to keep in reserve").refuse(0, 200).doc("two weeks in date, if the unit says nothing (common practice)"), field("set_by", "Reserve set by").long(80),
+		),
+		of[DeliveryPlanned](Kind{Name: "delivery_planned", Title: "Day of delivery", House: true, Check: checkDeliveryPlanned, Doc: "A day of delivery beside the regular ones, moved, or taken out."},
+			field("on", "On"), field("instead_of", "Instead of"), field("cancelled", "Nothing comes on that day"), field("note", "In words"),
+		),
+		of[OrderSent](Kind{Name: "order_sent", Title: "Order sent", House: true, Check: checkOrder, Doc: "An order as it went out."},
+			field("for", "For the delivery of"), field("how", "Sent by").from("email", "e-mail", "phone", "telephone", "post", "post", "portal", "the supplier's own page"),
+			field("number", "Order number").long(40), field("lines", "Lines"), field("note", "In words"),
+		),
+		of[Delivery](Kind{Name: "delivery", Title: "Delivery", House: true, Check: checkDelivery, Doc: "What came, lot by lot, held against its order."},
+			field("order_id", "Order").long(64), field("number", "Delivery note").long(40), field("lines", "Lines"), field("note", "In words"),
+		),
+		of[StockCount](Kind{Name: "stock_count", Title: "Count", House: true, Check: checkCount, Doc: "All that lies on the shelf of one item, lot by lot, in pieces and not in boxes."},
+			item(), field("lots", "Lots"), field("note", "In words"),
+		),
+		of[StockUsed](Kind{Name: "stock_used", Title: "Off the shelf", House: true, Check: checkUsed, Doc: "Pieces off the shelf that no session booked."},
+			item(), field("lot", "Lot").long(40), field("pieces", "Pieces").refuse(0.000001, 100000),
+			field("why", "Why").from("used", "one more used", "failed_set_up", "a set-up that failed", "thrown_away", "thrown away", "returned", "sent back", "given_away", "given away", "sent_ahead", "sent ahead for sessions elsewhere"),
+			field("note", "In words"),
+		),
+		of[Substitute](Kind{Name: "substitute", Title: "Substitute", House: true, Check: checkSubstitute, Doc: "Whether another product may take the place of an item: asked of the unit, and its answer."},
+			item(), field("product", "What came instead").long(80), field("maker", "Maker").long(60), field("koa_ml_min", "Its KoA for urea, of a dialyser").refuse(200, 2500), field("prime_ml", "Its priming volume").refuse(10, 1000),
+			field("answer", "The unit").from("asked", "was asked", "yes", "says yes", "no", "says no"), field("answered_by", "Who answered").long(80), field("note", "In words"),
+		),
+		of[Quarantine](Kind{Name: "quarantine", Title: "Set aside", House: true, Check: checkQuarantine, Doc: "A lot set aside so that it cannot be picked, or let go after somebody has looked."},
+			item(), field("lot", "Lot").long(40), field("state", "It is").from("held", "set aside", "released", "let go"), field("why", "Why"),
+		),
+		of[Recall](Kind{Name: "recall", Title: "Recall", House: true, Check: checkRecall, Doc: "A notice that some lots must not be used: matched with the shelf and with past sessions at once."},
+			field("number", "Number of the notice").long(60), field("maker", "Maker").long(60), item(), field("lots", "Lots"), field("ranges", "Ranges of lots"), field("all", "Every lot of it"),
+			field("told_by", "Who told").long(80), field("words", "What the notice says").long(2000),
+		),
+		of[RecallClosed](Kind{Name: "recall_closed", Title: "Recall closed", House: true, Check: checkRecallClosed, Doc: "Ends a recall with what became of the pieces."},
+			field("recall_id", "Recall").long(64), pieces("returned_pieces", "Sent back").read(), pieces("destroyed_pieces", "Destroyed").read(), field("sent_to", "Sent to").long(80), field("told_unit", "Whom at the unit, and what was said"),
+		),
+	}
+}

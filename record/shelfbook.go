@@ -1,0 +1,569 @@
+package record
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"ebbline/session"
+	"ebbline/stock"
+	"ebbline/unit"
+)
+
+// A ShelfItem is one item as the book has it at a moment: what lies there lot
+// by lot, how it is used up, and what the counts have taught.
+type ShelfItem struct {
+	StockItem
+	Lots     []ShelfLot
+	Counts   []stock.Count // stretches between two counts, oldest first
+	Counted  time.Time     // the last count; zero: never counted
+	Unbooked unit.Pieces   // used since then from lots that the book does not have
+	Spare    float64       // factor learned from the counts
+	Learned  bool          // from enough of them
+}
+
+// A ShelfLot is one lot of an item.
+type ShelfLot struct {
+	stock.Lot
+	Product string // when it is not the usual one
+	Why     string // why it is held
+	Recall  string // the recall that holds it
+}
+
+// Stock gives the lots as the stock room reads them.
+func (it ShelfItem) Stock() []stock.Lot {
+	list := make([]stock.Lot, len(it.Lots))
+	for i, l := range it.Lots {
+		list[i] = l.Lot
+	}
+	return list
+}
+
+// Use gives how the item is used up, with the learned factor for spares.
+func (it ShelfItem) Use() stock.Use {
+	u := stock.Use{Spare: it.Spare}
+	for _, p := range []struct {
+		to   *unit.Pieces
+		from *unit.Pieces
+	}{{&u.PerSession, it.PerSession}, {&u.PerWeek, it.PerWeek}, {&u.PerCycle, it.PerCycle}} {
+		if p.from != nil {
+			*p.to = *p.from
+		}
+	}
+	return u
+}
+
+// Answers tells whether a word that a step or a person uses means this item:
+// its name or one of its other names, without regard to case, spaces and a
+// plural s.
+func (it StockItem) Answers(word string) bool {
+	want := plainName(word)
+	if want == "" {
+		return false
+	}
+	for _, name := range append(strings.Split(it.Also, ","), it.Item) {
+		if plainName(name) == want {
+			return true
+		}
+	}
+	return false
+}
+
+func plainName(s string) string {
+	return strings.TrimSuffix(strings.Join(strings.Fields(strings.ToLower(s)), ""), "s")
+}
+
+// ItemsNow gives the items in use, in the order they were first written.
+func (u *Upkeep) ItemsNow() []StockItem {
+	var list []StockItem
+	at := map[string]int{}
+	for _, d := range u.Items {
+		if d.Struck != nil {
+			continue
+		}
+		key := plainName(d.Value.Item)
+		if i, ok := at[key]; ok {
+			list[i] = d.Value
+			continue
+		}
+		at[key] = len(list)
+		list = append(list, d.Value)
+	}
+	return slices.DeleteFunc(list, func(it StockItem) bool { return it.Off })
+}
+
+// Item gives the item that a word means, and false when none answers to it.
+func (u *Upkeep) Item(word string) (StockItem, bool) {
+	for _, it := range u.ItemsNow() {
+		if it.Answers(word) {
+			return it, true
+		}
+	}
+	return StockItem{}, false
+}
+
+// Shelf gives every item as the book has it at a moment.
+//
+// Counts are the truth from their moment on. Deliveries add, uses take away,
+// and a session takes, once it is closed, what it is said to use: from the lots
+// that were picked while it was set up, the rest from the lots that expire
+// first. What a session began to use counts from its beginning, so that a count
+// on the same evening is not charged twice.
+func (h *Household) Shelf(now time.Time) []ShelfItem {
+	used := h.sessionUses(now)
+	var list []ShelfItem
+	for _, it := range h.Upkeep.ItemsNow() {
+		list = append(list, h.shelfItem(it, used, now))
+	}
+	return list
+}
+
+// ShelfOf gives the one item that a word means, and false when none answers.
+func (h *Household) ShelfOf(word string, now time.Time) (ShelfItem, bool) {
+	it, ok := h.Upkeep.Item(word)
+	if !ok {
+		return ShelfItem{}, false
+	}
+	return h.shelfItem(it, h.sessionUses(now), now), true
+}
+
+func (h *Household) shelfItem(it StockItem, used []sessionUse, now time.Time) ShelfItem {
+	b := itemBook{ShelfItem: ShelfItem{StockItem: it}, house: h}
+	b.events(&h.Upkeep, used, now)
+	b.replay(now)
+	b.learn()
+	return b.ShelfItem
+}
+
+// A Picked is one lot that a session opened.
+type Picked struct {
+	Item   string // as written
+	Lot    string
+	Expiry unit.Date
+	Pieces unit.Pieces // as said; 0: one share of what a session uses
+}
+
+// PickedIn lists the lots that were written down in a session, in order of
+// time.
+func PickedIn(s *session.Session) []Picked {
+	var list []Picked
+	for i := range s.Log {
+		if s.Log[i].Struck != nil {
+			continue
+		}
+		switch b := s.Log[i].Body.(type) {
+		case *session.Supply:
+			list = append(list, Picked{Item: b.Item, Lot: b.Lot, Expiry: b.Expiry})
+		case *session.HeparinDrawn:
+			list = append(list, Picked{Item: "heparin", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.AnaestheticDrawn:
+			list = append(list, Picked{Item: "local anaesthetic", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.FlushDrawn:
+			list = append(list, Picked{Item: "saline flush", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.BathLabel:
+			list = append(list, Picked{Item: "bath", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.Chlorine:
+			list = append(list, Picked{Item: "chlorine test", Lot: b.Lot, Expiry: b.Expiry})
+		}
+	}
+	return list
+}
+
+// sessionUse is what one session takes off the shelf.
+type sessionUse struct {
+	at      time.Time
+	day     unit.Date
+	treated bool
+	cycles  int
+	picked  []Picked
+}
+
+// sessionUses lists the closed sessions held at home.
+func (h *Household) sessionUses(now time.Time) []sessionUse {
+	var list []sessionUse
+	for _, m := range h.People {
+		for _, s := range m.Sessions {
+			opened, at := s.Opened()
+			if s.Abandoned() || opened.Place == "elsewhere" || at.After(now) || s.Phase() != session.Done {
+				continue
+			}
+			one := sessionUse{at: at, day: unit.DateOf(at), treated: s.Treated(), picked: PickedIn(s)}
+			session.Each(s, func(b *session.Disinfection, _ *session.Event) {
+				if b.Result != "running" {
+					one.cycles++
+				}
+			})
+			list = append(list, one)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b sessionUse) int { return a.at.Compare(b.at) })
+	return list
+}
+
+// An itemBook replays what happened to one item.
+type itemBook struct {
+	ShelfItem
+	house    *Household
+	list     []bookEvent
+	released map[string]bool // lots let go after somebody looked
+	held     map[string]string
+	recalls  []*Recalled
+	weekly   time.Time // up to when the weekly use is taken
+	stretch  *stock.Count
+}
+
+// bookEvent is one thing that happened; rank orders what happened at one
+// moment.
+type bookEvent struct {
+	at    time.Time
+	rank  int
+	apply func(at time.Time)
+}
+
+const (
+	arriveRank = iota
+	asideRank
+	useRank
+	countRank
+)
+
+// countsKept is how many counts the book goes back: a year of monthly ones.
+const countsKept = 13
+
+func (b *itemBook) events(u *Upkeep, used []sessionUse, now time.Time) {
+	// A count is the whole truth of its moment, so what lies before the first
+	// one that is kept need not be gone through again.
+	var counts []time.Time
+	for _, d := range u.Counts {
+		if d.Struck == nil && !d.At.After(now) && b.Answers(d.Value.Item) {
+			counts = append(counts, d.At)
+		}
+	}
+	slices.SortFunc(counts, time.Time.Compare)
+	var from time.Time
+	if n := len(counts); n > countsKept {
+		from = counts[n-countsKept]
+	}
+	add := func(at time.Time, rank int, f func(at time.Time)) {
+		if !at.After(now) && (rank == asideRank || !at.Before(from)) {
+			b.list = append(b.list, bookEvent{at, rank, f})
+		}
+	}
+	for _, d := range u.Deliveries {
+		for _, line := range d.Value.Lines {
+			if d.Struck == nil && b.Answers(line.Item) {
+				add(d.At, arriveRank, func(at time.Time) { b.arrive(line, at) })
+			}
+		}
+	}
+	for _, d := range u.Counts {
+		if d.Struck == nil && b.Answers(d.Value.Item) {
+			add(d.At, countRank, func(at time.Time) { b.count(d.Value, at) })
+		}
+	}
+	for _, d := range u.Used {
+		if d.Struck == nil && b.Answers(d.Value.Item) {
+			add(d.At, useRank, func(at time.Time) { b.off(d.Value, at) })
+		}
+	}
+	for _, s := range used {
+		add(s.at, useRank, func(time.Time) { b.session(s) })
+	}
+	for _, d := range u.Done {
+		if d.Struck == nil && d.Value.Outcome == "done" && programmes[d.Value.Item] != "" && b.PerCycle != nil {
+			add(d.At, useRank, func(at time.Time) { b.book(nil, *b.PerCycle, unit.DateOf(at)) })
+		}
+	}
+	for _, d := range u.Quarantines {
+		if d.Struck == nil && b.Answers(d.Value.Item) {
+			add(d.At, asideRank, func(time.Time) { b.aside(d.Value) })
+		}
+	}
+	for _, r := range u.Recalls {
+		if !r.Active() || !b.Answers(r.Value.Item) {
+			continue
+		}
+		add(r.At, asideRank, func(time.Time) { b.recall(r) })
+		if r.Closed != nil {
+			add(r.Closed.At, useRank, func(time.Time) { b.sentBack(r, r.Closed.Value) })
+		}
+	}
+	slices.SortStableFunc(b.list, func(a, c bookEvent) int { return cmp.Or(a.at.Compare(c.at), a.rank-c.rank) })
+}
+
+func (b *itemBook) replay(now time.Time) {
+	b.released, b.held = map[string]bool{}, map[string]string{}
+	for _, e := range b.list {
+		b.week(e.at)
+		e.apply(e.at)
+	}
+	b.week(now)
+	b.hold() // the unit may have answered since
+	b.Lots = slices.DeleteFunc(b.Lots, func(l ShelfLot) bool { return l.Count == 0 })
+	slices.SortStableFunc(b.Lots, func(x, y ShelfLot) int {
+		if x.Expires.IsZero() != y.Expires.IsZero() {
+			if x.Expires.IsZero() {
+				return 1
+			}
+			return -1
+		}
+		return x.Expires.Sub(y.Expires)
+	})
+}
+
+// week takes what is used every week whatever the sessions, up to a moment.
+func (b *itemBook) week(to time.Time) {
+	if b.PerWeek == nil || b.weekly.IsZero() || !to.After(b.weekly) {
+		return
+	}
+	days := unit.DateOf(to).Sub(unit.DateOf(b.weekly))
+	if days > 0 {
+		b.book(nil, *b.PerWeek*unit.Pieces(days)/7, unit.DateOf(to))
+		b.weekly = to
+	}
+}
+
+func lotKey(code string) string { return stock.NormalLot(code) }
+
+func (b *itemBook) arrive(line DeliveryLine, at time.Time) {
+	if b.weekly.IsZero() {
+		b.weekly = at
+	}
+	n := line.Pieces - min(line.Damaged, line.Pieces)
+	if b.stretch != nil {
+		b.stretch.Received += n
+	}
+	for i := range b.Lots {
+		l := &b.Lots[i]
+		if lotKey(l.Code) == lotKey(line.Lot) && l.Expires == line.Expires && strings.EqualFold(l.Maker, line.Maker) && l.Product == line.Product {
+			l.Count += n
+			return
+		}
+	}
+	b.Lots = append(b.Lots, ShelfLot{Lot: stock.Lot{Code: line.Lot, Maker: line.Maker, Count: n, Expires: line.Expires}, Product: line.Product})
+	b.hold()
+}
+
+func (b *itemBook) count(c StockCount, at time.Time) {
+	makers, products := map[string]string{}, map[string]string{}
+	for _, l := range b.Lots {
+		makers[lotKey(l.Code)], products[lotKey(l.Code)] = l.Maker, l.Product
+	}
+	var total unit.Pieces
+	b.Lots = b.Lots[:0:0]
+	for _, l := range c.Lots {
+		total += l.Pieces
+		key := lotKey(l.Lot)
+		b.Lots = append(b.Lots, ShelfLot{Lot: stock.Lot{Code: l.Lot, Maker: cmp.Or(l.Maker, makers[key]), Count: l.Pieces, Expires: l.Expires}, Product: products[key]})
+	}
+	day := unit.DateOf(at)
+	if b.stretch != nil {
+		b.stretch.To, b.stretch.Shelf = day, total
+		b.Counts = append(b.Counts, *b.stretch)
+	}
+	b.stretch = &stock.Count{From: day, Before: total}
+	b.Counted, b.Unbooked, b.weekly = at, 0, at
+	b.hold()
+}
+
+// off takes pieces that no session booked. "One more used" and a failed set-up
+// are use, from which the spares are learned; the rest has left the house
+// unused.
+func (b *itemBook) off(s StockUsed, at time.Time) {
+	var from []Picked
+	if s.Lot != "" {
+		from = []Picked{{Lot: s.Lot, Pieces: s.Pieces}}
+	}
+	b.take(from, s.Pieces, unit.DateOf(at))
+	if b.stretch != nil && s.Why != "used" && s.Why != "failed_set_up" {
+		b.stretch.TakenOut += s.Pieces
+	}
+}
+
+// book takes what the household's own figures say is used.
+func (b *itemBook) book(picked []Picked, need unit.Pieces, day unit.Date) {
+	if b.stretch != nil {
+		b.stretch.Booked += need
+	}
+	b.take(picked, need, day)
+}
+
+func (b *itemBook) session(s sessionUse) {
+	var picked []Picked
+	for _, p := range s.picked {
+		if b.Answers(p.Item) {
+			picked = append(picked, p)
+		}
+	}
+	var need unit.Pieces
+	if b.PerSession != nil && (s.treated || len(picked) > 0) {
+		need = *b.PerSession
+	}
+	// A second one opened in a session is a second one used, where the item
+	// counts in whole pieces.
+	if n := unit.Pieces(len(picked)) * unit.Piece; b.PerSession != nil && *b.PerSession >= unit.Piece && n > need {
+		need = n
+	}
+	if b.PerCycle != nil {
+		need += *b.PerCycle * unit.Pieces(s.cycles)
+	}
+	if need == 0 {
+		return
+	}
+	for i := range picked {
+		picked[i].Pieces = need / unit.Pieces(len(picked))
+	}
+	if len(picked) > 0 {
+		picked[0].Pieces += need - picked[0].Pieces*unit.Pieces(len(picked))
+	}
+	b.book(picked, need, s.day)
+}
+
+// take removes pieces: from the lots picked, held ones too, since they were
+// used; the rest first expired first out. What came from a lot that the book
+// does not have was used all the same and is counted as unbooked.
+func (b *itemBook) take(picked []Picked, need unit.Pieces, day unit.Date) {
+	rest := need
+	for _, p := range picked {
+		if lotKey(p.Lot) == "" {
+			continue
+		}
+		want := min(p.Pieces, rest)
+		rest -= want
+		there := b.from(lotKey(p.Lot), &want)
+		if !there {
+			there = b.from("", &want) // counted without their codes
+		}
+		if there {
+			rest += want // the box was empty before all were taken
+		} else {
+			b.Unbooked += want
+		}
+	}
+	if rest <= 0 {
+		return
+	}
+	_, left, short := stock.Take(b.Stock(), rest, day)
+	for i := range b.Lots {
+		b.Lots[i].Count = left[i].Count
+	}
+	b.Unbooked += short
+}
+
+// from takes what it can of the lots with one code, and tells whether there is
+// any such lot.
+func (b *itemBook) from(key string, want *unit.Pieces) (there bool) {
+	for i := range b.Lots {
+		if l := &b.Lots[i]; lotKey(l.Code) == key {
+			there = true
+			n := min(*want, l.Count)
+			l.Count -= n
+			*want -= n
+		}
+	}
+	return there
+}
+
+func (b *itemBook) aside(q Quarantine) {
+	key := lotKey(q.Lot)
+	if q.State == "released" {
+		b.released[key] = true
+		delete(b.held, key)
+	} else {
+		b.held[key] = q.Why
+		delete(b.released, key)
+	}
+	b.hold()
+}
+
+func (b *itemBook) recall(r *Recalled) {
+	b.recalls = append(b.recalls, r)
+	for _, l := range b.Lots {
+		if r.matches(b.StockItem, l.Maker, l.Code) != stock.NoMatch {
+			delete(b.released, lotKey(l.Code)) // an old release does not cover a new notice
+		}
+	}
+	b.hold()
+}
+
+// matches compares a lot with the notice; the item was compared by its names.
+func (r *Recalled) matches(it StockItem, maker, lot string) stock.Match {
+	n := r.Value.Notice()
+	n.Item = it.Item
+	return n.Matches(it.Item, maker, lot)
+}
+
+// sentBack takes away what a closed recall sent back or destroyed.
+func (b *itemBook) sentBack(r *Recalled, c RecallClosed) {
+	n := c.Returned + c.Destroyed
+	for i := range b.Lots {
+		if l := &b.Lots[i]; l.Recall == r.ID {
+			took := min(n, l.Count)
+			l.Count -= took
+			n -= took
+			if b.stretch != nil {
+				b.stretch.TakenOut += took
+			}
+		}
+	}
+}
+
+// hold works out anew which lots are held, and why.
+func (b *itemBook) hold() {
+	for i := range b.Lots {
+		l := &b.Lots[i]
+		l.Held, l.Why, l.Recall = false, "", ""
+		key := lotKey(l.Code)
+		if why, ok := b.held[key]; ok {
+			l.Held, l.Why = true, why
+		}
+		if l.Product != "" && !b.house.Upkeep.allowed(b.StockItem, l.Product) {
+			l.Held, l.Why = true, "another product than usual; the unit’s yes is missing"
+		}
+		for _, r := range b.recalls {
+			switch r.matches(b.StockItem, l.Maker, l.Code) {
+			case stock.Recalled:
+				l.Held, l.Recall, l.Why = true, r.ID, r.Name()
+			case stock.Look:
+				if !b.released[key] {
+					l.Held, l.Recall, l.Why = true, r.ID, r.Name()+": look at the box"
+				}
+			}
+		}
+	}
+}
+
+// Name says which recall it is.
+func (r *Recalled) Name() string {
+	words := fmt.Sprintf("recall of %s by %s", r.Value.Item, r.Value.Maker)
+	if r.Value.Number != "" {
+		words += ", " + r.Value.Number
+	}
+	return words + ", written down on " + unit.DateOf(r.At).Long()
+}
+
+// allowed tells whether the unit has said yes to another product in an item's
+// place, and not no since.
+func (u *Upkeep) allowed(it StockItem, product string) bool {
+	yes := false
+	for _, d := range u.Substitutes {
+		if d.Struck == nil && it.Answers(d.Value.Item) && plainName(d.Value.Product) == plainName(product) && d.Value.Answer != "asked" {
+			yes = d.Value.Answer == "yes"
+		}
+	}
+	return yes
+}
+
+func (b *itemBook) learn() {
+	b.Spare, b.Learned = stock.SpareFactor(b.Counts, b.typical())
+}
+
+// typical is what one session uses, for what is learned from counts.
+func (b *itemBook) typical() unit.Pieces {
+	if b.PerSession != nil {
+		return *b.PerSession
+	}
+	return 0
+}

@@ -1,0 +1,50 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// MachineCare is what the record knows of the machine beside its sessions.
+// Zero values mean that nothing is known.
+type MachineCare struct {
+	Idle          IdleRule
+	ResidueWanted bool      // a chemical cycle has run since the last negative test for what it leaves
+	ResidueTested time.Time // the last negative test outside a session
+}
+
+// IdleRule is how long the machine may stand between a passed disinfection and
+// a start. The zero rule asks for nothing.
+type IdleRule struct {
+	Longest time.Duration
+	SetBy   string // empty: the program's own figure
+	SetOn   unit.Date
+}
+
+// idle finds a machine that has stood longer than it may: it stops where the
+// unit set how long, and is said where only the program's own figure is passed.
+func (l startLine) idle(v *verdict) {
+	rule, stood := l.h.Idle, l.at.Sub(l.h.CleanedAt)
+	if rule.Longest <= 0 || l.h.Cleaned == nil || stood <= rule.Longest {
+		return
+	}
+	hours := int(stood / time.Hour)
+	if rule.SetBy == "" {
+		v.Limit = hoursText(unit.Minutes(rule.Longest/time.Minute)) + ", " + ownDefault
+		v.find(Amber, "Stood %d hours since. Disinfect again, or ask.", hours)
+		return
+	}
+	v.Limit = hoursText(unit.Minutes(rule.Longest/time.Minute)) + ", set by " + rule.SetBy + " on " + rule.SetOn.Long()
+	v.find(StopHere, "Stood %d hours since. Disinfect before use.", hours)
+}
+
+// residueWanted tells whether a test for disinfectant is to be done before the
+// start: after a chemical programme, and after a later one of heat too.
+func (l startLine) residueWanted(tested bool) bool {
+	if tested || l.h.Cleaned == nil {
+		return false
+	}
+	last := l.h.Cleaned.Programme == "chemical" && !l.h.ResidueTested.After(l.h.CleanedAt)
+	return last || l.h.ResidueWanted
+}
