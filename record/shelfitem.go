@@ -1,0 +1,168 @@
+package record
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"ebbline/session"
+	"ebbline/stock"
+	"ebbline/unit"
+)
+
+// A ShelfItem is one item as the book has it at a moment: what lies there lot
+// by lot, how it is used up, and what the counts have taught.
+type ShelfItem struct {
+	StockItem
+	Lots     []ShelfLot
+	Counts   []stock.Count // stretches between two counts, oldest first
+	Counted  time.Time     // the last count; zero: never counted
+	Unbooked unit.Pieces   // used since then from lots that the book does not have
+	Spare    float64       // factor learned from the counts
+	Learned  bool          // from enough of them
+}
+
+// A ShelfLot is one lot of an item.
+type ShelfLot struct {
+	stock.Lot
+	Product string // when it is not the usual one
+	Why     string // why it is held
+	Recall  string // the recall that holds it
+}
+
+// Stock gives the lots as the stock room reads them.
+func (it ShelfItem) Stock() []stock.Lot {
+	list := make([]stock.Lot, len(it.Lots))
+	for i, l := range it.Lots {
+		list[i] = l.Lot
+	}
+	return list
+}
+
+// Use gives how the item is used up, with the learned factor for spares.
+func (it ShelfItem) Use() stock.Use {
+	u := stock.Use{Spare: it.Spare}
+	for _, p := range []struct {
+		to   *unit.Pieces
+		from *unit.Pieces
+	}{{&u.PerSession, it.PerSession}, {&u.PerWeek, it.PerWeek}, {&u.PerCycle, it.PerCycle}} {
+		if p.from != nil {
+			*p.to = *p.from
+		}
+	}
+	return u
+}
+
+// Answers tells whether a word that a step or a person uses means this item:
+// its name or one of its other names, without regard to case, spaces and a
+// plural s.
+func (it StockItem) Answers(word string) bool {
+	want := plainName(word)
+	if want == "" {
+		return false
+	}
+	for _, name := range append(strings.Split(it.Also, ","), it.Item) {
+		if plainName(name) == want {
+			return true
+		}
+	}
+	return false
+}
+
+func plainName(s string) string {
+	return strings.TrimSuffix(strings.Join(strings.Fields(strings.ToLower(s)), ""), "s")
+}
+
+// ItemsNow gives the items in use, in the order they were first written.
+func (u *Upkeep) ItemsNow() []StockItem {
+	var list []StockItem
+	at := map[string]int{}
+	for _, d := range u.Items {
+		if d.Struck != nil {
+			continue
+		}
+		key := plainName(d.Value.Item)
+		if i, ok := at[key]; ok {
+			list[i] = d.Value
+			continue
+		}
+		at[key] = len(list)
+		list = append(list, d.Value)
+	}
+	return slices.DeleteFunc(list, func(it StockItem) bool { return it.Off })
+}
+
+// Item gives the item that a word means, and false when none answers to it.
+func (u *Upkeep) Item(word string) (StockItem, bool) {
+	for _, it := range u.ItemsNow() {
+		if it.Answers(word) {
+			return it, true
+		}
+	}
+	return StockItem{}, false
+}
+
+// A Picked is one lot that a session opened.
+type Picked struct {
+	Item   string // as written
+	Lot    string
+	Expiry unit.Date
+	Pieces unit.Pieces // as said; 0: one share of what a session uses
+}
+
+// PickedIn lists the lots that were written down in a session, in order of
+// time.
+func PickedIn(s *session.Session) []Picked {
+	var list []Picked
+	for i := range s.Log {
+		if s.Log[i].Struck != nil {
+			continue
+		}
+		switch b := s.Log[i].Body.(type) {
+		case *session.Supply:
+			list = append(list, Picked{Item: b.Item, Lot: b.Lot, Expiry: b.Expiry})
+		case *session.HeparinDrawn:
+			list = append(list, Picked{Item: "heparin", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.AnaestheticDrawn:
+			list = append(list, Picked{Item: "local anaesthetic", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.FlushDrawn:
+			list = append(list, Picked{Item: "saline flush", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.BathLabel:
+			list = append(list, Picked{Item: "bath", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.Chlorine:
+			list = append(list, Picked{Item: "chlorine test", Lot: b.Lot, Expiry: b.Expiry})
+		}
+	}
+	return list
+}
+
+// sessionUse is what one session takes off the shelf.
+type sessionUse struct {
+	at      time.Time
+	day     unit.Date
+	treated bool
+	cycles  int
+	picked  []Picked
+}
+
+// sessionUses lists the closed sessions held at home.
+func (h *Household) sessionUses(now time.Time) []sessionUse {
+	var list []sessionUse
+	for _, m := range h.People {
+		for _, s := range m.Sessions {
+			opened, at := s.Opened()
+			if s.Abandoned() || opened.Place == "elsewhere" || at.After(now) || s.Phase() != session.Done {
+				continue
+			}
+			one := sessionUse{at: at, day: unit.DateOf(at), treated: s.Treated(), picked: PickedIn(s)}
+			session.Each(s, func(b *session.Disinfection, _ *session.Event) {
+				if b.Result != "running" {
+					one.cycles++
+				}
+			})
+			list = append(list, one)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b sessionUse) int { return a.at.Compare(b.at) })
+	return list
+}

@@ -1,0 +1,46 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// ChlorineRepeat is how often total chlorine is tested again while a session
+// runs. The zero rule asks for none.
+type ChlorineRepeat struct {
+	Every time.Duration
+	SetBy string // empty: the program's own figure
+	SetOn unit.Date
+}
+
+// Whose names who set the rule, for a sentence.
+func (r ChlorineRepeat) Whose() string {
+	if r.SetBy == "" {
+		return ownDefault
+	}
+	return "set by " + r.SetBy + " on " + r.SetOn.Long()
+}
+
+// Next gives when the test is due again in a session that is running, counted
+// from the last test of its water or from the beginning, whichever came later,
+// and whether that lies behind now. It gives the zero time when no other test is
+// due before the session is planned to end, when the session is not running,
+// and for a machine that makes its fluid from bags.
+func (r ChlorineRepeat) Next(s *Session, now time.Time) (at time.Time, due bool) {
+	began, ok := s.Began()
+	if _, over := s.Ended(); !ok || over || r.Every <= 0 || s.Machine.Kind == "low_volume" {
+		return time.Time{}, false
+	}
+	last := began
+	Each(s, func(b *Chlorine, e *Event) {
+		if e.At.After(last) && !e.At.After(now) && e.Missing["total_chlorine_mg_l"] == "" {
+			last = e.At
+		}
+	})
+	at = last.Add(r.Every)
+	if run, ok := Follow(s, now); ok && !run.PlannedEnd.IsZero() && !at.Before(run.PlannedEnd) {
+		return time.Time{}, false
+	}
+	return at, !now.Before(at)
+}
