@@ -112,7 +112,7 @@ func setUpKinds() []*Kind {
 		),
 		of[session.Supply](Kind{Name: "supply", Title: "Opened for this session", Session: true, Check: checkSupply,
 			Doc: "One thing opened for this session, with its lot."},
-			field("item", "Item").long(60), lot(), expiry(),
+			field("item", "Item").long(60), lot(), expiry().opt(),
 		),
 		of[session.HeparinDrawn](Kind{Name: "heparin_drawn", Title: "Heparin drawn up", Session: true, Check: checkHeparin,
 			Doc: "Heparin in the syringe: the strength from the vial in the hand; the volumes follow from it."},

@@ -83,11 +83,16 @@ func (s *server) settle(w http.ResponseWriter, r *http.Request, e record.Entry, 
 
 // read makes an entry from a sent form.
 func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.Findings) {
+	scanned := s.readLabel(r, kind)
 	body, found := kind.FromForm(func(key string) []string { return r.PostForm[key] })
+	found = append(found, scanned...)
 	e := record.Entry{
 		ID: r.PostFormValue("id"), Kind: kind.Name, Body: body, Device: device(r), By: writer(r),
-		Corrects: r.PostFormValue("corrects"), Reason: r.PostFormValue("reason"),
-		Zone: s.desk.Zone().String(), Person: r.PathValue("p"),
+		Corrects: r.PostFormValue("corrects"),
+		Zone:     s.desk.Zone().String(), Person: r.PathValue("p"),
+	}
+	if e.Corrects != "" {
+		e.Reason = r.PostFormValue("reason") // a strike has a reason too, as one of its values
 	}
 	if kind.Session {
 		e.Session = r.PathValue("s")

@@ -17,4 +17,5 @@ func (s *server) routes(mux *http.ServeMux) {
 	page("/{$}", s.who)
 	s.peopleRoutes(page, post)
 	s.sessionRoutes(page, post)
+	s.roundRoutes(mux, page, post)
 }

@@ -1,0 +1,130 @@
+package web
+
+import (
+	"net/http"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/stock"
+	"ebbline/unit"
+)
+
+// supplyBody is the page on which what is opened for a session is written
+// down: the lots of the shelf, first to expire first, and a form for any other.
+type supplyBody struct {
+	Base    string
+	Form    form
+	Offers  []supplyOffer
+	Entries []entryRow
+	Allergy string
+	Paper   bool
+}
+
+// supplyOffer is one item that a session uses.
+type supplyOffer struct {
+	Item  string
+	Needs string
+	Lots  []lotOffer
+	More  int // further lots that may be used
+	Held  []heldLot
+	Done  []string // lots written down for it in this session
+}
+
+type lotOffer struct {
+	Code    string
+	Expires unit.Date
+	Count   string
+	Soon    bool // expires within a month
+	Form    form
+}
+
+type heldLot struct{ Code, Why string }
+
+// mostOffered is how many lots of an item are offered with a button each.
+const mostOffered = 3
+
+// drawnElsewhere are the items whose lot is written with what it is for.
+var drawnElsewhere = []string{"heparin", "local anaesthetic", "saline flush", "bath", "chlorine test"}
+
+func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
+	kind, _ := record.Find("supply")
+	base := sessionURL(v.Request)
+	opened, at := v.session.Opened()
+	b := supplyBody{Base: base, Paper: opened.Source == "paper"}
+	b.Form = newForm(kind, base+"/supply", nil)
+	b.Form.Next, b.Form.Back, b.Form.Submit = base+"/supply", base, "Write it down"
+	b.Form = fill(b.Form.hint(map[string]string{
+		"lot":    "Typed from the box, or the whole code of the box from a scanner.",
+		"expiry": "Year, month and day; year and month alone mean the end of that month.",
+	}))
+	day := unit.DateOf(v.now)
+	if b.Paper {
+		day = unit.DateOf(at)
+	}
+	for _, it := range v.house.Shelf(v.now) {
+		if it.PerSession != nil && *it.PerSession > 0 && !anyName(it.StockItem, drawnElsewhere) {
+			b.Offers = append(b.Offers, offerOf(v, it, base, day))
+		}
+	}
+	for i := range v.session.Log {
+		if v.session.Log[i].Kind == "supply" {
+			b.Entries = append(b.Entries, rowOf(base, &v.session.Log[i]))
+		}
+	}
+	if p, ok := v.member.Person.Now(); ok {
+		b.Allergy = p.Allergies
+	}
+	return view{page: "supply", title: "Opened for this session", here: "session", body: b}, nil
+}
+
+func anyName(it record.StockItem, names []string) bool {
+	for _, n := range names {
+		if it.Answers(n) {
+			return true
+		}
+	}
+	return false
+}
+
+func offerOf(v visit, it record.ShelfItem, base string, day unit.Date) supplyOffer {
+	kind, _ := record.Find("supply")
+	o := supplyOffer{Item: it.Item, Needs: unit.PiecesText(*it.PerSession)}
+	for _, l := range stock.Offer(it.Stock(), day) {
+		if l.Code == "" {
+			continue // counted without its code: it is typed
+		}
+		if len(o.Lots) == mostOffered {
+			o.More++
+			continue
+		}
+		f := newForm(kind, base+"/supply", nil).only()
+		f.Next = base + "/supply"
+		f.Hidden = map[string]string{"item": it.Item, "lot": l.Code}
+		if !l.Expires.IsZero() {
+			f.Hidden["expiry"] = l.Expires.String()
+		} else {
+			f.Hidden["blank"] = string(session.DoesNotApply)
+		}
+		o.Lots = append(o.Lots, lotOffer{Code: l.Code, Expires: l.Expires, Count: unit.PiecesText(l.Count), Soon: !l.Expires.IsZero() && l.Expires.Sub(day) < 31, Form: f})
+	}
+	for _, l := range it.Lots {
+		if l.Held {
+			o.Held = append(o.Held, heldLot{l.Code, l.Why})
+		}
+	}
+	session.Each(v.session, func(b *session.Supply, _ *session.Event) {
+		if it.Answers(b.Item) {
+			o.Done = append(o.Done, b.Lot)
+		}
+	})
+	return o
+}
+
+// recordSupply writes one lot down and comes back for the next.
+func (s *server) recordSupply(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("supply")
+	if r.PostFormValue("next") == "" {
+		r.PostForm.Set("next", sessionURL(r)+"/supply")
+	}
+	return s.send(w, r, kind, s.supplyForm)
+}

@@ -1,0 +1,122 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/record"
+	"ebbline/unit"
+)
+
+// written writes entries of the household beside the pages.
+func (h *house) written(bodies ...any) []string {
+	h.t.Helper()
+	names := map[string]string{
+		"*record.StockItem": "stock_item", "*record.StockCount": "stock_count", "*record.Recall": "recall", "*record.Delivery": "delivery", "*record.Supplier": "supplier",
+		"*record.OrderSent": "order_sent", "*record.RoundDone": "round_done", "*record.WaterSample": "water_sample", "*record.WaterResult": "water_result",
+		"*record.WaterReading": "water_reading", "*record.UtilityNotice": "utility_notice", "*record.Fault": "fault", "*record.WaterRules": "water_rules", "*record.SharpsBin": "sharps_bin",
+	}
+	var ids []string
+	for _, body := range bodies {
+		name := names[fmt.Sprintf("%T", body)]
+		e := record.Entry{ID: newID(), Kind: name, At: h.now, Body: body}
+		out, err := h.desk.Record(context.Background(), e)
+		if err != nil || !out.Clear() {
+			h.t.Fatalf("%s: %v %v", name, err, firstFinding(out))
+		}
+		ids = append(ids, e.ID)
+	}
+	return ids
+}
+
+func pieces(v float64) *unit.Pieces { p := unit.Pieces(v * float64(unit.Piece)); return &p }
+
+// stocked puts three items on the shelf.
+func (h *house) stocked() {
+	h.t.Helper()
+	day := unit.DateOf(h.now)
+	h.written(
+		&record.StockItem{Item: "dialyser", GTIN: "09501101530003", PerSession: pieces(1), Pack: 12 * unit.Piece, Storage: "room"},
+		&record.StockItem{Item: "line set", Also: "lines", PerSession: pieces(1), Pack: 12 * unit.Piece, Storage: "room"},
+		&record.StockItem{Item: "needle", PerSession: pieces(2), Pack: 50 * unit.Piece, Storage: "room"},
+		&record.StockCount{Item: "dialyser", Lots: []record.CountedLot{
+			{Lot: "LATE-2", Expires: day.Add(300), Pieces: 5 * unit.Piece}, {Lot: "SOON-1", Expires: day.Add(20), Pieces: 2 * unit.Piece}, {Lot: "GONE-0", Expires: day.Add(-1), Pieces: 4 * unit.Piece}}},
+		&record.StockCount{Item: "needle", Lots: []record.CountedLot{{Lot: "N-1", Expires: day.Add(90), Pieces: 30 * unit.Piece}}},
+	)
+}
+
+// The supply page offers the lots of the shelf in the order in which they
+// expire, never one that is held or past its day; a press writes it down, and
+// the pieces are off the shelf when the session closes.
+func TestSupplyOffersTheShelf(t *testing.T) {
+	h := home(t, 2, false)
+	h.stocked()
+	h.written(&record.Recall{Maker: "Maker N (invented)", Item: "needle", Lots: []string{"N1"}, From: "the unit"})
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	_, text := h.get(base + "/supply")
+	soon, late := strings.Index(text, ">SOON-1<"), strings.Index(text, ">LATE-2<")
+	if soon < 0 || late < soon {
+		t.Errorf("the lot that expires first stands at %d, the other at %d", soon, late)
+	}
+	if strings.Contains(text, "GONE-0") {
+		t.Error("an expired lot is offered")
+	}
+	if !strings.Contains(text, "✕ N-1") || strings.Contains(text, `name="lot" value="N-1"`) {
+		t.Error("a held lot can be pressed, or is not told of")
+	}
+	h.saved(base+"/supply", "item", "dialyser", "lot", "SOON-1", "expiry", h.now.AddDate(0, 0, 20).Format(time.DateOnly))
+	if _, text := h.get(base + "/supply"); !strings.Contains(text, "✓ SOON-1") {
+		t.Error("what was written down is not ticked")
+	}
+	h.refused(base+"/supply", "is set aside", "item", "needle", "lot", "n1", "expiry", "2027-01-31")
+	h.refused(base+"/supply", "do not open it", "item", "dialyser", "lot", "GONE-0", "expiry", h.now.AddDate(0, 0, -1).Format(time.DateOnly))
+	// A lot of no shelf is taken as typed.
+	h.saved(base+"/supply", "item", "lines", "lot", "ANY-5", "expiry", "2027-01")
+}
+
+// What a scanner reads off a box, typed into the lot field of any form.
+func TestScannedLabels(t *testing.T) {
+	h := home(t, 2, false)
+	h.stocked()
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.saved(base+"/supply", "item", "", "lot", "(01)09501101530003(17)270131(10)AB-12")
+	h.saved(base+"/supply", "item", "lines", "lot", "]d2011234567890123117270200\x1d10XY/9")
+	h.refused(base+"/supply", "that of dialyser", "item", "needle", "lot", "(01)09501101530003(17)270131(10)AB-12")
+	h.refused(base+"/supply", "check digit", "item", "needle", "lot", "(01)09501101530004(17)270131(10)AB-12")
+	h.refused(base+"/supply", "the code says 31 January 2027", "item", "dialyser", "lot", "(01)09501101530003(17)270131(10)AB-12", "expiry", "2027-03-31")
+	h.refused(base+"/supply", "not in that code", "item", "dialyser", "lot", "(01)09501101530003(17)270131")
+	h.refused(base+"/supply", "3 April 2027", "item", "dialyser", "lot", "Q", "expiry", "03/04/2027")
+	h.saved(base+"/supply", "item", "dialyser", "lot", "Q", "expiry", "Nov 2027")
+	h.saved(base+"/bath_label", "label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "(10)B77", "expiry", "30/11/2027")
+	type want struct{ item, lot, expiry string }
+	var got []want
+	h.desk.View(func(rec *record.Household) {
+		for _, p := range record.PickedIn(rec.Session(base[strings.LastIndex(base, "/")+1:])) {
+			got = append(got, want{p.Item, p.Lot, p.Expiry.String()})
+		}
+	})
+	for i, w := range []want{{"dialyser", "AB-12", "2027-01-31"}, {"lines", "XY/9", "2027-02-28"}, {"dialyser", "Q", "2027-11-30"}, {"bath", "B77", "2027-11-30"}} {
+		if i >= len(got) || got[i] != w {
+			t.Errorf("kept %v; want %v at %d", got, w, i)
+		}
+	}
+}
+
+// A plain lot that happens to begin like a code stays what was typed.
+func TestReadBoxLeavesPlainLotsAlone(t *testing.T) {
+	day := unit.NewDate(2026, 6, 1)
+	for _, lot := range []string{"", "A12", "0112", "10AB", "01-2026-000000000000", "012345678901234567", "LOT(10)"} {
+		if _, is, bad := readBox(lot, day); is || bad != nil {
+			t.Errorf("%q is read as a code: %v", lot, bad)
+		}
+	}
+	if l, is, _ := readBox("0109501101530003172701311 0", day); is {
+		t.Errorf("a code with a space in it is read as %+v", l)
+	}
+	if l, is, bad := readBox("010950110153000317270131"+"10AB12", day); !is || l.Lot != "AB12" || bad != nil {
+		t.Errorf("a bare code: %+v, %v, %v", l, is, bad)
+	}
+}
