@@ -75,10 +75,14 @@ func (m *Member) Stale(day unit.Date) []string {
 	if p.ReviewBy.Before(day) && !p.ReviewBy.IsZero() {
 		list = append(list, "The prescription was due for review on "+p.ReviewBy.Long()+". Ring your unit.")
 	}
+	var home unit.Date // from the latest stay: one sentence is enough
 	for _, stay := range m.Stays {
-		if stay.Struck == nil && p.DrySetOn.Before(stay.Value.To) {
-			list = append(list, fmt.Sprintf("Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.", p.DryWeight, stay.Value.To.Long()))
+		if stay.Struck == nil && p.DrySetOn.Before(stay.Value.To) && home.Before(stay.Value.To) {
+			home = stay.Value.To
 		}
+	}
+	if !home.IsZero() {
+		list = append(list, fmt.Sprintf("Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.", p.DryWeight, home.Long()))
 	}
 	if rx.Amber() {
 		list = append(list, "The prescription of "+p.OrderedOn.Long()+" came by telephone; the paper has not come yet.")
