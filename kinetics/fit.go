@@ -1,7 +1,7 @@
 package kinetics
 
 import (
-	"math"
+	"fmt"
 
 	"ebbline/unit"
 )
@@ -94,22 +94,23 @@ func (s *ThreeSamples) check() error {
 		key   string
 		value float64
 		zero  bool // may be 0
+		most  float64
 	}{
-		{"clearance_ml_min", s.ClearanceMlMin, false},
-		{"length_min", s.LengthMin, false},
-		{"removed_l", s.RemovedL, true},
-		{"gain_ml_min", s.GainMlMin, true},
-		{"post_above_lowest_l", s.PostAboveLowestL, true},
-		{"next_pre_after_min", s.NextPreAfterMin, false},
-		{"pre_mg_ml", s.Pre, false},
-		{"post_mg_ml", s.Post, false},
-		{"next_pre_mg_ml", s.NextPre, false},
+		{"clearance_ml_min", s.ClearanceMlMin, false, mostClearance},
+		{"length_min", s.LengthMin, false, mostMinutes},
+		{"removed_l", s.RemovedL, true, mostLitres},
+		{"gain_ml_min", s.GainMlMin, true, mostFlow},
+		{"post_above_lowest_l", s.PostAboveLowestL, true, mostLitres},
+		{"next_pre_after_min", s.NextPreAfterMin, false, mostMinutes},
+		{"pre_mg_ml", s.Pre, false, mostLevel},
+		{"post_mg_ml", s.Post, false, mostLevel},
+		{"next_pre_mg_ml", s.NextPre, false, mostLevel},
 	} {
 		switch {
-		case f.zero && !(f.value >= 0 && f.value <= math.MaxFloat32):
-			return unit.Refuse(f.key, f.value, "a figure of 0 or more")
-		case !f.zero && !(f.value > 0 && f.value <= math.MaxFloat32):
-			return unit.Refuse(f.key, f.value, "a figure above 0")
+		case f.zero && !(f.value >= 0 && f.value <= f.most):
+			return unit.Refuse(f.key, f.value, fmt.Sprintf("a figure from 0 to %g", f.most))
+		case !f.zero && !(f.value > 0 && f.value <= f.most):
+			return unit.Refuse(f.key, f.value, fmt.Sprintf("a figure above 0, up to %g", f.most))
 		}
 	}
 	if s.Post >= s.Pre {

@@ -46,19 +46,19 @@ func drawPerson(r *rand.Rand, errs SampleErrors, spoil float64) drawnPerson {
 
 		// The truth: the month's own generation, the person's factor, and the
 		// sampled session's own clearance on top of it.
-		true_ := c
-		true_.Sessions = slices.Clone(c.Sessions)
-		for i := range true_.Sessions {
-			true_.Sessions[i].ClearanceMlMin *= p.factor
+		truth := c
+		truth.Sessions = slices.Clone(c.Sessions)
+		for i := range truth.Sessions {
+			truth.Sessions[i].ClearanceMlMin *= p.factor
 		}
 		pools := p.pools
 		pools.GenerationMgMin *= off(errs.Month)
-		s, err := pools.Steady(true_, nil)
+		s, err := pools.Steady(truth, nil)
 		if err != nil {
 			panic(err)
 		}
 		pre := s.Sessions[d.Session]
-		session := true_.Sessions[d.Session]
+		session := truth.Sessions[d.Session]
 		step := pools.stretch(session.LengthMin, session.ClearanceMlMin*off(errs.Session), pre.PreVolumeL*1000,
 			(pre.PostVolumeL-pre.PreVolumeL)*1000/session.LengthMin)
 		var carried poolStep

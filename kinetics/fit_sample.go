@@ -94,10 +94,10 @@ type drawSpread struct{ volume, generation float64 }
 
 // judgeAlone judges a draw by itself.
 func judgeAlone(shape Shape, d MonthlyDraw, errs SampleErrors) (JudgedDraw, drawSpread) {
-	positive := func(v float64) bool { return v > 0 && v <= math.MaxFloat32 }
+	positive := func(v float64) bool { return v > 0 && v <= mostLevel }
 	switch {
 	case d.Cycle.check() != nil || d.Session < 0 || d.Session >= len(d.Cycle.Sessions) ||
-		!positive(d.Pre) || !positive(d.Post) || !(d.NextPre >= 0 && d.NextPre <= math.MaxFloat32):
+		!positive(d.Pre) || !positive(d.Post) || !(d.NextPre >= 0 && d.NextPre <= mostLevel):
 		return JudgedDraw{Verdict: SampleInput}, drawSpread{}
 	case d.Post >= d.Pre:
 		return JudgedDraw{Verdict: SampleSwapped}, drawSpread{}

@@ -1,10 +1,6 @@
 package kinetics
 
-import (
-	"math"
-
-	"ebbline/unit"
-)
+import "ebbline/unit"
 
 // A Shape is what is taken as known of a person while the volume and the
 // generation are looked for.
@@ -43,7 +39,7 @@ func (s Shape) Pools(volumeL, generationMgMin float64) Pools {
 }
 
 func (s Shape) check() error {
-	if !(s.TransferMlMinPerL >= 0 && s.TransferMlMinPerL <= math.MaxFloat32) {
+	if !(s.TransferMlMinPerL >= 0 && s.TransferMlMinPerL <= mostTransfer/mostVolumeL) {
 		return unit.Refuse("transfer_ml_min_per_l", s.TransferMlMinPerL, "a transfer of 0 or more")
 	}
 	if s.TransferMlMin != 0 && s.TransferMlMinPerL != 0 {

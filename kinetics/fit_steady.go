@@ -1,10 +1,6 @@
 package kinetics
 
-import (
-	"math"
-
-	"ebbline/unit"
-)
+import "ebbline/unit"
 
 // SteadySamples is a schedule that has been kept long enough to repeat itself,
 // with the levels before and after one of its sessions.
@@ -59,9 +55,9 @@ func (s *SteadySamples) check() error {
 	switch {
 	case s.Session < 0 || s.Session >= len(s.Cycle.Sessions):
 		return unit.Refuse("session", s.Session, "one of the sessions of the cycle")
-	case !(s.Pre > 0 && s.Pre <= math.MaxFloat32):
+	case !(s.Pre > 0 && s.Pre <= mostLevel):
 		return unit.Refuse("pre_mg_ml", s.Pre, "a level above 0")
-	case !(s.Post > 0 && s.Post <= math.MaxFloat32):
+	case !(s.Post > 0 && s.Post <= mostLevel):
 		return unit.Refuse("post_mg_ml", s.Post, "a level above 0")
 	case s.Post >= s.Pre:
 		return unit.Refuse("post_mg_ml", s.Post, "a level below the pre-session one; the tubes may have been swapped, or the wrong results paired")

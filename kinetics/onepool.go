@@ -35,17 +35,17 @@ func (p OnePool) After(startMgMl float64) (float64, error) {
 	volume := p.VolumeL * 1000
 	end := volume + p.TrendMlMin*p.LengthMin
 	switch {
-	case !(p.VolumeL > 0 && p.VolumeL <= math.MaxFloat32):
+	case !(p.VolumeL > 0 && p.VolumeL <= mostVolumeL):
 		return 0, unit.Refuse("volume_l", p.VolumeL, "a volume above 0")
-	case !(p.LengthMin >= 0 && p.LengthMin <= math.MaxFloat32):
+	case !(p.LengthMin >= 0 && p.LengthMin <= mostMinutes):
 		return 0, unit.Refuse("length_min", p.LengthMin, "a length of 0 or more")
 	case !(end > 0 && end <= math.MaxFloat64):
 		return 0, unit.Refuse("trend_ml_min", p.TrendMlMin, "a trend that leaves a volume above 0 at the end")
-	case !(p.ClearanceMlMin >= 0 && p.ClearanceMlMin <= math.MaxFloat32):
+	case !(p.ClearanceMlMin >= 0 && p.ClearanceMlMin <= mostClearance):
 		return 0, unit.Refuse("clearance_ml_min", p.ClearanceMlMin, "a clearance of 0 or more")
-	case !(p.GenerationMgMin >= 0 && p.GenerationMgMin <= math.MaxFloat32):
+	case !(p.GenerationMgMin >= 0 && p.GenerationMgMin <= mostGeneration):
 		return 0, unit.Refuse("generation_mg_min", p.GenerationMgMin, "a generation of 0 or more")
-	case !(startMgMl >= 0 && startMgMl <= math.MaxFloat32):
+	case !(startMgMl >= 0 && startMgMl <= mostLevel):
 		return 0, unit.Refuse("start_mg_ml", startMgMl, "a concentration of 0 or more")
 	}
 	return p.after(startMgMl), nil

@@ -57,11 +57,11 @@ func (p Pools) AtRest(outerMgMl, volumeL, gainMlMin float64) (PoolLevels, error)
 		return PoolLevels{}, err
 	}
 	switch now := p.stretch(0, 0, volumeL*1000, gainMlMin); {
-	case !(outerMgMl >= 0 && outerMgMl <= math.MaxFloat32):
+	case !(outerMgMl >= 0 && outerMgMl <= mostLevel):
 		return PoolLevels{}, unit.Refuse("start_mg_ml", outerMgMl, "a level of 0 or more")
-	case !(gainMlMin >= 0 && gainMlMin <= math.MaxFloat32):
+	case !(gainMlMin >= 0 && gainMlMin <= mostFlow):
 		return PoolLevels{}, unit.Refuse("gain_ml_min", gainMlMin, "a gain of 0 or more")
-	case !(now.outer > 0 && volumeL <= math.MaxFloat32):
+	case !(now.outer > 0 && volumeL <= mostVolumeL+mostLitres):
 		return PoolLevels{}, unit.Refuse("start_volume_l", volumeL, "a volume that leaves water in both pools")
 	}
 	slope, drift := p.atRest(volumeL*1000, gainMlMin)

@@ -77,17 +77,17 @@ func (p *Pools) track(r Recorded) (*recordedTrack, error) {
 }
 
 func (r *Recorded) check() error {
-	finite := func(v float64) bool { return math.Abs(v) <= math.MaxFloat32 }
+	litres := func(v float64) bool { return math.Abs(v) <= mostLitres }
 	switch {
-	case !(r.LengthMin > 0 && finite(r.LengthMin)):
+	case !(r.LengthMin > 0 && r.LengthMin <= mostMinutes):
 		return unit.Refuse("length_min", r.LengthMin, "a length above 0")
-	case !(r.StartVolumeL > 0 && finite(r.StartVolumeL)):
+	case !(r.StartVolumeL > 0 && r.StartVolumeL <= mostVolumeL+mostLitres):
 		return unit.Refuse("start_volume_l", r.StartVolumeL, "a volume above 0")
-	case !(r.Start.Outer >= 0 && finite(r.Start.Outer)):
+	case !(r.Start.Outer >= 0 && r.Start.Outer <= mostLevel):
 		return unit.Refuse("start.outer", r.Start.Outer, "a level of 0 or more")
-	case !(r.Start.Inner >= 0 && finite(r.Start.Inner)):
+	case !(r.Start.Inner >= 0 && r.Start.Inner <= mostLevel):
 		return unit.Refuse("start.inner", r.Start.Inner, "a level of 0 or more")
-	case !finite(r.GainedL):
+	case !litres(r.GainedL):
 		return unit.Refuse("gained_l", r.GainedL, "an amount of water")
 	}
 	before := 0.0
@@ -99,11 +99,11 @@ func (r *Recorded) check() error {
 			return unit.Refuse(sessionField(i, "length_min"), s.LengthMin, "a length above 0")
 		case !(s.StartMin+s.LengthMin <= r.LengthMin):
 			return unit.Refuse(sessionField(i, "length_min"), s.LengthMin, "a session that ends within the stretch")
-		case !(s.ClearanceMlMin >= 0 && finite(s.ClearanceMlMin)):
+		case !(s.ClearanceMlMin >= 0 && s.ClearanceMlMin <= mostClearance):
 			return unit.Refuse(sessionField(i, "clearance_ml_min"), s.ClearanceMlMin, "a clearance of 0 or more")
-		case !finite(s.GainedL):
+		case !litres(s.GainedL):
 			return unit.Refuse(sessionField(i, "gained_l"), s.GainedL, "an amount of water")
-		case !(finite(s.LostL) && finite(s.LostL/s.LengthMin)):
+		case !(litres(s.LostL) && math.Abs(s.LostL)/s.LengthMin <= mostFlow/1000):
 			return unit.Refuse(sessionField(i, "lost_l"), s.LostL, "an amount of water that can be lost in that time")
 		}
 		before = s.StartMin + s.LengthMin

@@ -2,7 +2,6 @@ package kinetics
 
 import (
 	"fmt"
-	"math"
 
 	"ebbline/unit"
 )
@@ -34,9 +33,10 @@ const (
 // with K the clearance of the dialyser (0 between sessions), Kr the residual
 // clearance, Kc the transfer between the pools and G the generation.
 //
-// Every value must be finite; volume, generation and transfer above 0, the
-// fraction above 0 and below 1, the residual clearance 0 or more. Anything
-// else is refused with a [*unit.InputError].
+// Volumes are taken from 0.01 to 10,000 L, fractions from 0.001 to 0.999,
+// generations above 0 up to 1e6 mg/min, residual clearances from 0 to 100,000
+// mL/min and transfers above 0 up to 1e13 mL/min. Anything else is refused
+// with a [*unit.InputError].
 //
 // Source: Schneditz D, Daugirdas JT, ASAIO J 1994;40:M667–73, for the pools;
 // Gotch FA, Sargent JA, Kidney Int 1985;28:526–34, for the variable volume
@@ -61,10 +61,10 @@ const UsualTransferPerLitre = 16.0
 
 func (p *Pools) check() error {
 	switch {
-	case !(p.VolumeL > 0 && p.VolumeL <= math.MaxFloat32):
-		return unit.Refuse("urea_volume_l", p.VolumeL, "a volume above 0")
-	case !(p.GenerationMgMin > 0 && p.GenerationMgMin <= math.MaxFloat32):
-		return unit.Refuse("generation_mg_min", p.GenerationMgMin, "a rate above 0")
+	case !(p.VolumeL >= leastVolumeL && p.VolumeL <= mostVolumeL):
+		return unit.Refuse("urea_volume_l", p.VolumeL, "a volume from 0.01 to 10,000 L")
+	case !(p.GenerationMgMin > 0 && p.GenerationMgMin <= mostGeneration):
+		return unit.Refuse("generation_mg_min", p.GenerationMgMin, "a rate above 0, up to 1e6 mg/min")
 	}
 	return p.checkShape()
 }
@@ -72,14 +72,14 @@ func (p *Pools) check() error {
 // checkShape checks all but the two that an inverse looks for.
 func (p *Pools) checkShape() error {
 	switch {
-	case !(p.ExtracellularFraction > 0 && p.ExtracellularFraction < 1):
-		return unit.Refuse("extracellular_fraction", p.ExtracellularFraction, "a fraction above 0 and below 1")
+	case !(p.ExtracellularFraction >= leastFraction && p.ExtracellularFraction <= mostFraction):
+		return unit.Refuse("extracellular_fraction", p.ExtracellularFraction, "a fraction from 0.001 to 0.999")
 	case p.Fluid < FromExtracellular || p.Fluid > FromBothCarrying:
 		return unit.Refuse("fluid_from", int(p.Fluid), "FromExtracellular, FromBoth or FromBothCarrying")
-	case !(p.ResidualMlMin >= 0 && p.ResidualMlMin <= math.MaxFloat32):
-		return unit.Refuse("residual_clearance_ml_min", p.ResidualMlMin, "a clearance of 0 or more")
-	case !(p.TransferMlMin > 0 && p.TransferMlMin <= math.MaxFloat32):
-		return unit.Refuse("transfer_ml_min", p.TransferMlMin, "a transfer above 0")
+	case !(p.ResidualMlMin >= 0 && p.ResidualMlMin <= mostClearance):
+		return unit.Refuse("residual_clearance_ml_min", p.ResidualMlMin, "a clearance from 0 to 100,000 mL/min")
+	case !(p.TransferMlMin > 0 && p.TransferMlMin <= mostTransfer):
+		return unit.Refuse("transfer_ml_min", p.TransferMlMin, "a transfer above 0, up to 1e13 mL/min")
 	}
 	return nil
 }

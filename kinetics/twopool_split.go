@@ -62,17 +62,18 @@ const (
 )
 
 // splitTail guesses the highest of n coefficients of r from how much the
-// volumes change, relative to what matters.
+// volumes change, relative to what matters, and what n nodes miss of the
+// integrals of 1/V and of 1/o.
 func (p *poolStretch) splitTail(n int) float64 {
-	volume := p.outer + p.inner
-	change := math.Abs(p.outerTrend) * p.length / 4
+	volume, change := p.outer+p.inner, p.outerTrend*p.length
 	size := p.inner * p.inner / (p.transfer * volume * volume) * p.splitScale()
-	whole, outer := change/(volume+min(0, p.outerTrend*p.length)/2), change/(p.outer+min(0, p.outerTrend*p.length)/2)
+	whole := math.Abs(change) / (4*volume + 2*change)
+	outer := math.Abs(change) / (4*p.outer + 2*change)
 	a, b := whole, outer
 	for range n - 2 {
 		a, b = a*whole, b*outer
 	}
-	return size * (a + b*math.Abs(p.outerTrend)/p.transfer)
+	return max(size*(a+b*math.Abs(p.outerTrend)/p.transfer), a*whole, 100*b*b)
 }
 
 // splitScale is what r weighs with in the step, as 1/(inner·r).

@@ -17,18 +17,25 @@ const (
 // Steps are short enough for the terms never to grow above e^6 of the sum, so
 // about 14 digits are kept.
 func (p *poolStretch) taylor(out *poolStep) {
-	trend := max(math.Abs(p.outerTrend)/min(p.outer, p.outer+p.outerTrend*p.length),
-		math.Abs(p.innerTrend)/min(p.inner, p.inner+p.innerTrend*p.length)) * p.length
-	steps := math.Ceil(max(p.fast()*p.length/taylorReach, trend/taylorTrend, 1))
 	part := *p
-	part.length = p.length / steps
-	part.taylorStep(out)
-	for k := 1.0; k < steps; k++ {
-		part.outer = p.outer + p.outerTrend*part.length*k
-		part.inner = p.inner + p.innerTrend*part.length*k
+	*out = poolStill
+	for left := p.length; left > 0; {
+		part.length = 0
+		rate := part.fast()
+		// A pool that empties is quicker at the end of the step.
+		rate = max(rate*(1+2*taylorTrend)/taylorReach, math.Abs(part.outerTrend)/(taylorTrend*part.outer), math.Abs(part.innerTrend)/(taylorTrend*part.inner))
+		steps := math.Ceil(left * rate)
+		if steps <= 1 {
+			part.length, left = left, 0
+		} else {
+			part.length = left / steps // the rest in equal steps, if it were to go on like this
+			left -= part.length
+		}
 		var next poolStep
 		part.taylorStep(&next)
 		*out = out.then(&next)
+		part.outer += part.outerTrend * part.length
+		part.inner += part.innerTrend * part.length
 	}
 }
 

@@ -42,8 +42,8 @@ const touching = 1e-12
 const shortestCycleMin = 1
 
 func (c *Cycle) check() error {
-	if !(c.LengthMin >= shortestCycleMin && c.LengthMin <= math.MaxFloat32) {
-		return unit.Refuse("cycle_min", c.LengthMin, "a length of a minute or more")
+	if !(c.LengthMin >= shortestCycleMin && c.LengthMin <= mostMinutes) {
+		return unit.Refuse("cycle_min", c.LengthMin, "a length from a minute to 1e7 minutes")
 	}
 	if len(c.Sessions) == 0 {
 		return unit.Refuse("sessions", "an empty list", "one session or more")
@@ -59,10 +59,10 @@ func (c *Cycle) check() error {
 			return unit.Refuse(sessionField(i, "length_min"), s.LengthMin, "a length above 0")
 		case !(s.LengthMin-c.gapRoom(i) <= touching*c.LengthMin):
 			return unit.Refuse(sessionField(i, "length_min"), s.LengthMin, "a session that ends before the next one starts")
-		case !(s.ClearanceMlMin >= 0 && s.ClearanceMlMin <= math.MaxFloat32):
-			return unit.Refuse(sessionField(i, "clearance_ml_min"), s.ClearanceMlMin, "a clearance of 0 or more")
-		case !(s.RemovedL >= 0 && s.RemovedL <= math.MaxFloat32 && s.RemovedL/s.LengthMin <= math.MaxFloat32):
-			return unit.Refuse(sessionField(i, "removed_l"), s.RemovedL, "an amount of 0 or more that can be removed in that time")
+		case !(s.ClearanceMlMin >= 0 && s.ClearanceMlMin <= mostClearance):
+			return unit.Refuse(sessionField(i, "clearance_ml_min"), s.ClearanceMlMin, "a clearance from 0 to 100,000 mL/min")
+		case !(s.RemovedL >= 0 && s.RemovedL <= mostLitres && s.RemovedL/s.LengthMin <= mostFlow/1000):
+			return unit.Refuse(sessionField(i, "removed_l"), s.RemovedL, "an amount from 0 to 10,000 L that can be removed in that time")
 		}
 	}
 	return nil

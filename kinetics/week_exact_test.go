@@ -100,7 +100,7 @@ func (w *exactWeek) stretch(s exactState, session *CycleSession, length, made fl
 		water = math.Abs(rounded(trend))
 	}
 	fast := (rounded(clearance)+w.p.TransferMlMin+water)/rounded(lowOuter) + (w.p.TransferMlMin+water)/rounded(lowInner)
-	steps := int(math.Ceil(max(1, fast*length/3, math.Abs(rounded(trend))*length/rounded(lowOuter)/0.2)))
+	steps := int(math.Ceil(max(1, fast*length/8, math.Abs(rounded(trend))*length/rounded(lowOuter)/0.2)))
 	for range steps {
 		s = w.step(s, clearance, trend, quo(exactly(length), exactly(float64(steps))), exactly(made))
 	}
@@ -126,7 +126,7 @@ func (w *exactWeek) step(s exactState, clearance, trend, h, made *big.Float) exa
 	e, i := s.outer, s.inner // coefficient·h^n
 	sumE, sumI, area := e, i, mul(e, h)
 	perOuter, perInner := quo(h, outer), quo(h, inner)
-	for n := 0; n < 90; n++ {
+	for n := 0; n < 140; n++ {
 		k := exactly(float64(n + 1))
 		de := sub(mul(outward, i), mul(add(leave, mul(outerTrend, k)), e))
 		if n == 0 {
@@ -224,7 +224,7 @@ func (w *exactWeek) ktv(s CycleSession, pre, level *big.Float) KtV {
 		return KtV{}
 	}
 	tr := rounded(trend)
-	lo, hi := math.Log(1e-6), math.Log(1e15)
+	lo, hi := math.Log(1e-40), math.Log(1e15)
 	for range 200 {
 		mid := (lo + hi) / 2
 		v := math.Exp(mid)
@@ -308,10 +308,10 @@ func compareExactly(t interface {
 func TestSteadyAgainstSecondMethod(t *testing.T) {
 	usual := Pools{VolumeL: 35, ExtracellularFraction: 1. / 3, GenerationMgMin: 5.35, TransferMlMin: 560}
 	with := func(change func(*Pools)) Pools { p := usual; change(&p); return p }
-	week := func(removed float64, lengths ...float64) Cycle {
-		c := Cycle{LengthMin: 10080}
+	days := func(removed float64, lengths ...float64) Cycle {
+		c := Cycle{LengthMin: 1440 * 3.5}
 		for i, l := range lengths {
-			c.Sessions = append(c.Sessions, CycleSession{StartMin: 480 + 2880*float64(i), LengthMin: l, ClearanceMlMin: 230, RemovedL: removed})
+			c.Sessions = append(c.Sessions, CycleSession{StartMin: 480 + 1440*float64(i), LengthMin: l, ClearanceMlMin: 230, RemovedL: removed})
 		}
 		return c
 	}
@@ -325,32 +325,32 @@ func TestSteadyAgainstSecondMethod(t *testing.T) {
 		p    Pools
 		c    Cycle
 	}{
-		{"usual", usual, week(2.5, 240, 240, 240)},
-		{"no fluid", usual, week(0, 240, 240, 240)},
-		{"next to no fluid", usual, week(1e-12, 240, 240, 240)},
-		{"next to no kidneys", with(func(p *Pools) { p.ResidualMlMin = 1e-12 }), week(2.5, 240, 240, 240)},
-		{"next to neither", with(func(p *Pools) { p.ResidualMlMin = 1e-9 }), week(1e-9, 240, 240, 240)},
-		{"next to neither, less", with(func(p *Pools) { p.ResidualMlMin = 1e-13 }), week(1e-13, 240, 240, 240)},
-		{"much kidney", with(func(p *Pools) { p.ResidualMlMin = 100 }), week(2.5, 240, 240, 240)},
-		{"kidneys alone do it", with(func(p *Pools) { p.ResidualMlMin = 12 }), week(2.5, 0.01, 0.01)},
-		{"a second", usual, week(0.01, 1./60, 240)},
-		{"a millisecond", usual, week(1e-6, 1e-3/60, 240)},
-		{"very long", usual, week(3, 2700, 240, 240)},
-		{"five days", usual, Cycle{10080, []CycleSession{{0, 7200, 150, 7}}}},
-		{"five days, no fluid", usual, Cycle{10080, []CycleSession{{0, 7200, 150, 0}}}},
-		{"five days of a strong dialyser", usual, Cycle{10080, []CycleSession{{0, 7200, 400, 7}}}},
-		{"all but an hour", usual, Cycle{10080, []CycleSession{{0, 10020, 30, 9}}}},
+		{"usual", usual, days(2.5, 240, 240, 240)},
+		{"no fluid", usual, days(0, 240, 240, 240)},
+		{"next to no fluid", usual, days(1e-12, 240, 240, 240)},
+		{"next to no kidneys", with(func(p *Pools) { p.ResidualMlMin = 1e-12 }), days(2.5, 240, 240, 240)},
+		{"next to neither", with(func(p *Pools) { p.ResidualMlMin = 1e-9 }), days(1e-9, 240, 240, 240)},
+		{"next to neither, less", with(func(p *Pools) { p.ResidualMlMin = 1e-13 }), days(1e-13, 240, 240, 240)},
+		{"much kidney", with(func(p *Pools) { p.ResidualMlMin = 100 }), days(2.5, 240, 240, 240)},
+		{"kidneys alone do it", with(func(p *Pools) { p.ResidualMlMin = 12 }), days(2.5, 0.01, 0.01)},
+		{"a second", usual, days(0.01, 1./60, 240)},
+		{"a millisecond", usual, days(1e-6, 1e-3/60, 240)},
+		{"very long", usual, Cycle{5040, []CycleSession{{0, 2700, 230, 3}, {3600, 240, 230, 3}}}},
+		{"five days", usual, Cycle{9000, []CycleSession{{0, 7200, 150, 7}}}},
+		{"five days, no fluid", usual, Cycle{9000, []CycleSession{{0, 7200, 150, 0}}}},
+		{"five days of a strong dialyser", usual, Cycle{9000, []CycleSession{{0, 7200, 400, 7}}}},
+		{"all but an hour", usual, Cycle{5040, []CycleSession{{0, 4980, 30, 5}}}},
 		{"touching", usual, day(CycleSession{0, 240, 200, 1}, CycleSession{240, 120.5, 100, 0.2}, CycleSession{360.5, 60, 0, 0.5})},
 		{"touching round the end", usual, day(CycleSession{200, 240, 200, 1}, CycleSession{1200, 440, 100, 0.2})},
 		{"round the end", usual, day(CycleSession{1300, 300, 200, 1})},
 		{"within the hour", usual, day(CycleSession{0, 120, 200, 1}, CycleSession{150, 20, 150, 0}, CycleSession{175, 30, 10, 0.3})},
 		{"an hour's cycle", usual, Cycle{60, []CycleSession{{50, 20, 100, 0.05}}}},
 		{"sixty a day", usual, many},
-		{"pools far apart", with(func(p *Pools) { p.TransferMlMin = 3 }), week(2.5, 240, 240, 240)},
-		{"pools almost shut off", with(func(p *Pools) { p.TransferMlMin = 1e-4 }), week(2.5, 240, 240, 240)},
-		{"pools almost one", with(func(p *Pools) { p.TransferMlMin = 20000 }), day(CycleSession{100, 240, 200, 1})},
-		{"hardly any clearance", usual, Cycle{10080, []CycleSession{{480, 240, 1e-6, 2}}}},
-		{"a pump without a dialyser", with(func(p *Pools) { p.ResidualMlMin = 3 }), Cycle{10080, []CycleSession{{480, 240, 0, 2}, {4000, 240, 200, 2}}}},
+		{"pools far apart", with(func(p *Pools) { p.TransferMlMin = 3 }), days(2.5, 240, 240, 240)},
+		{"pools almost shut off", with(func(p *Pools) { p.TransferMlMin = 1e-4 }), days(2.5, 240, 240, 240)},
+		{"pools almost one", with(func(p *Pools) { p.TransferMlMin = 20000 }), Cycle{120, []CycleSession{{10, 40, 200, 0.2}}}},
+		{"hardly any clearance", usual, Cycle{2880, []CycleSession{{480, 240, 1e-6, 2}}}},
+		{"a pump without a dialyser", with(func(p *Pools) { p.ResidualMlMin = 3 }), Cycle{2880, []CycleSession{{480, 240, 0, 2}, {1900, 240, 200, 2}}}},
 		{"removal beyond clearance", usual, day(CycleSession{0, 30, 10, 2}, CycleSession{700, 200, 200, 0.3})},
 		{"removal is the clearance", usual, day(CycleSession{0, 100, 10, 10 * 1440. / 1340 / 10}, CycleSession{700, 200, 200, 0})},
 		{"a litre of person", with(func(p *Pools) { p.VolumeL = 1; p.TransferMlMin = 16 }), day(CycleSession{0, 120, 20, 3})},

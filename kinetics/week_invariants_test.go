@@ -235,37 +235,43 @@ func TestStepsAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := poolStretch{
 			length:   spread(t, "length", 0.01, 3000),
-			removal:  spreadOrNone(t, "removal", 1e-9, 400),
-			transfer: spread(t, "transfer", 100, 2000),
-			outer:    spread(t, "outer", 5000, 40000),
-			inner:    spread(t, "inner", 5000, 40000),
+			removal:  spreadOrNone(t, "removal", 1e-9, 2000),
+			transfer: spread(t, "transfer", 1, 2e4),
+			outer:    spread(t, "outer", 500, 1e5),
+			inner:    spread(t, "inner", 500, 1e5),
 		}
 		s.outward, s.inward = s.transfer, s.transfer
-		s.outerTrend = rapid.Float64Range(-0.6, 2).Draw(t, "trend") * s.outer / s.length
+		s.outerTrend = rapid.Float64Range(-0.9, 5).Draw(t, "trend") * s.outer / s.length
+		// The power series gathers rounding over its many steps.
+		within := 1e-10 + 1e-15*(s.transfer+s.removal)/(min(s.outer, s.inner, s.outer+s.outerTrend*s.length))*s.length
 		var quick, slow poolStep
 		s.solve(&quick)
 		s.taylor(&slow)
-		compareSteps(t, "extracellular", s, quick, slow, 1e-10)
+		compareSteps(t, "extracellular", s, quick, slow, within)
 
 		s.innerTrend, s.together = s.outerTrend*s.inner/s.outer, true
 		s.closedForm(&quick)
 		s.taylor(&slow)
-		compareSteps(t, "both", s, quick, slow, 1e-11)
+		compareSteps(t, "both", s, quick, slow, within)
 		first, second := s.halves()
 		var one, two poolStep
 		first.closedForm(&one)
 		second.closedForm(&two)
-		compareSteps(t, "in two", s, one.then(&two), slow, 1e-11)
+		compareSteps(t, "in two", s, one.then(&two), slow, within)
 	})
 }
 
+// compareSteps compares figure by figure, each to a share of what its row gives
+// from equal levels: where a pool is all but washed out, the little of it that
+// stays may have fewer digits of its own.
 func compareSteps(t *rapid.T, name string, s poolStretch, got, want poolStep, within float64) {
-	for i, pair := range [][2]float64{
-		{got.oo, want.oo}, {got.oi, want.oi}, {got.io, want.io}, {got.ii, want.ii},
-		{got.og, want.og}, {got.ig, want.ig}, {got.ao, want.ao}, {got.ai, want.ai}, {got.ag, want.ag},
+	o, i := s.outer/s.inner, s.inner/s.outer
+	for k, c := range [][3]float64{
+		{got.oo, want.oo, want.oi * i}, {got.oi, want.oi, want.oo * o}, {got.io, want.io, want.ii * i}, {got.ii, want.ii, want.io * o},
+		{got.og, want.og, 0}, {got.ig, want.ig, 0}, {got.ao, want.ao, want.ai * i}, {got.ai, want.ai, want.ao * o}, {got.ag, want.ag, 0},
 	} {
-		if !(apart(pair[0], pair[1]) <= within) {
-			t.Errorf("%s: figure %d = %.13g, want %.13g; %+v", name, i, pair[0], pair[1], s)
+		if !(math.Abs(c[0]-c[1]) <= within*(c[1]+c[2])+1e-290) {
+			t.Errorf("%s: figure %d = %.13g, want %.13g; %+v", name, k, c[0], c[1], s)
 		}
 	}
 	// What is in neither pool at the end was cleared.

@@ -89,12 +89,9 @@ func runWeek(in *Object) (Answer, error) {
 // the generation are left to the caller.
 func readPools(in *Object) kinetics.Pools {
 	p := kinetics.Pools{
-		ExtracellularFraction: in.FloatOr("extracellular_fraction", kinetics.UsualExtracellularFraction, 0, 1),
+		ExtracellularFraction: in.FloatOr("extracellular_fraction", kinetics.UsualExtracellularFraction, 0.001, 0.999),
 		ResidualMlMin:         in.FloatOr("residual_clearance_ml_min", 0, 0, 200),
 		TransferMlMin:         in.FloatAbove("transfer_ml_min", 0, 100000),
-	}
-	if f := p.ExtracellularFraction; f == 0 || f == 1 {
-		in.Refuse("extracellular_fraction", "%s is out of range; accepted is a number above 0 and below 1", num(f))
 	}
 	if in.WordOr("fluid_from", "extracellular", "extracellular", "both") == "both" {
 		p.Fluid = kinetics.FromBoth
