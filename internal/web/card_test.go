@@ -85,7 +85,7 @@ func TestNumbersWithoutAPerson(t *testing.T) {
 	h.says("/card", "No card from your unit. Ring the emergency number of your country.")
 	h, _ = settled(t)
 	h.says("/card", "Ida Brook", "No card from your unit. Ring:") // one person: her card
-	h = two(t)
+	h = couple(t)
 	h.says("/card", "Numbers to ring", "+000 1 99", "Ida Brook", "Jon Brook")
 	h.silent("/card", "No card from your unit")
 }

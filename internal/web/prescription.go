@@ -21,6 +21,9 @@ type orderBody struct {
 	Last    *record.Rx // the version that it begins with
 	Correct *record.Rx // the version that it corrects
 
+	Wrong []orderPart // parts with something to look at again
+
+	Now    *session.Prescription
 	Looked bool // everything was taken; this is the look before it is kept
 	Diff   []record.Change
 	Read   []orderPart // every value, as it will stand
@@ -123,12 +126,25 @@ func (s *server) orderForm(v visit, fill func(form) form) (view, error) {
 	for _, p := range orderParts {
 		part := orderPart{ID: p.id, Title: p.title, Why: p.why, Inputs: form{Inputs: f.Inputs}.only(p.keys...).Inputs}
 		b.Parts = append(b.Parts, part)
+		if wrong := (orderPart{ID: p.id, Title: p.title}); part.marked(&wrong) {
+			b.Wrong = append(b.Wrong, wrong)
+		}
 	}
 	days := strings.Fields(valueOf(f, "days"))
 	for _, d := range weekdays {
 		b.Days = append(b.Days, dayToggle{d.value, d.short, d.long, slices.Contains(days, d.value)})
 	}
 	return view{page: "prescription", title: title, here: "unit", body: b}, nil
+}
+
+// marked gathers the inputs that something was said to.
+func (p orderPart) marked(into *orderPart) bool {
+	for _, in := range p.Inputs {
+		if in.Problem != "" || in.Asked != "" {
+			into.Inputs = append(into.Inputs, in)
+		}
+	}
+	return len(into.Inputs) > 0
 }
 
 var weekdays = []struct{ value, short, long string }{
@@ -197,6 +213,7 @@ func (s *server) orderLook(v visit, e record.Entry) (view, error) {
 	}
 	b := made.body.(orderBody)
 	rx := e.Body.(*session.Prescription)
+	b.Now = rx
 	b.Looked, b.Shown, b.Read = true, digest(e), readParts(rx)
 	if b.Last != nil {
 		b.Diff = record.Diff(&b.Last.Value, rx)

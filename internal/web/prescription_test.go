@@ -60,7 +60,7 @@ func TestOrderIsLookedAtFirst(t *testing.T) {
 		t.Fatalf("%d %s", status, problems(look))
 	}
 	text := plainText(look)
-	for _, words := range []string{"Hold the paper beside it", "Monday, Wednesday, Friday", "72 kg", "10 mL/h/kg", "1 June 2026", "not set by your unit uses 100 mmHg"} {
+	for _, words := range []string{"Hold the paper beside it", "Ordered by Dr Q on 1 June 2026, on paper; counts from 2 June 2026", "Monday, Wednesday, Friday", "72 kg", "10 mL/h/kg", "1 June 2026", "not set by your unit uses 100 mmHg"} {
 		if !strings.Contains(text, words) {
 			t.Errorf("the look does not show %q", words)
 		}
@@ -141,6 +141,13 @@ func TestOrderComesBack(t *testing.T) {
 			t.Errorf("%d versions", len(m.Prescriptions))
 		}
 	})
+	// What is wrong far down the page is named at its top.
+	bad := paperOrder()
+	bad.Set("washback_ml", "a cup")
+	_, _, said := h.post(ida+"/prescription/new", bad)
+	if !strings.Contains(plainText(said), "Not kept yet. Look again at: Washback “a cup” is not accepted") || !strings.Contains(said, `<a href="#fluid">Washback</a>`) {
+		t.Errorf("the top of the page does not say it: %s", plainText(said)[:600])
+	}
 	// Typed again, the same, it goes on to the look.
 	v := paperOrder()
 	v.Set("dry_weight_kg", "63.5")

@@ -26,6 +26,9 @@ func TestPhonedUntilThePaper(t *testing.T) {
 	h, ida := settled(t)
 	id := h.phoned("person-ida")
 	h.says(ida+"/", "came by telephone; the paper has not come yet")
+	if n := strings.Count(h.see(ida+"/unit"), `<p class="look">`); n != 1 {
+		t.Errorf("the unit page says it %d times", n)
+	}
 	h.says(ida+"/unit", "Paper awaited", "Nurse K", "by telephone, paper awaited")
 	h.says(ida+"/prescription", "By telephone; the paper has not come.", "by telephone and read back", "Dry weight 63.5 kg 63 kg")
 	paper := ida + "/prescription/" + id + "/paper"

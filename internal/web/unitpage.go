@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strings"
 	"time"
 
 	"ebbline/record"
@@ -56,7 +57,12 @@ type stayRow struct {
 var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
 
 func (s *server) unitPage(v visit) (view, error) {
-	b := unitBody{Base: "/p/" + v.member.ID, Stale: v.member.Stale(v.today())}
+	b := unitBody{Base: "/p/" + v.member.ID}
+	for _, words := range v.member.Stale(v.today()) {
+		if !strings.HasSuffix(words, "the paper has not come yet.") { // that is said below, with where to go
+			b.Stale = append(b.Stale, words)
+		}
+	}
 	if u, ok := v.house.Unit.Now(); ok {
 		b.Unit, b.HasUnit, b.Phones = u, true, phones(u)
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At

@@ -10,8 +10,8 @@ import (
 	"ebbline/unit"
 )
 
-// two adds somebody to a settled household.
-func two(t *testing.T) *house {
+// couple adds somebody to a settled household.
+func couple(t *testing.T) *house {
 	h, _ := settled(t)
 	to := h.saved("/people/new", "person", "person-jon", "name", "Jon Brook", "birth_year", "1969", "colour", "plum", "adult", "yes")
 	if to != "/p/person-jon/prescription/new" {
@@ -33,7 +33,7 @@ func TestWho(t *testing.T) {
 	}
 	h.silent(ida+"/", "someone else")
 
-	h = two(t)
+	h = couple(t)
 	h.says("/", "Who is it?", "Ida Brook", "born 1971 · reed", "Jon Brook", "born 1969 · plum", "Numbers to ring")
 }
 
@@ -46,7 +46,7 @@ func TestColoursDiffer(t *testing.T) {
 // Every page of a person carries the name, the birth year and the colour, and
 // no page of one says anything of the other.
 func TestNameOnEveryPage(t *testing.T) {
-	h := two(t)
+	h := couple(t)
 	for _, path := range []string{"/", "/unit", "/card", "/guide", "/prescription", "/prescription/new", "/session", "/sessions", "/run-sheet/set_up", "/question"} {
 		text := h.see("/p/person-ida" + path)
 		if !strings.Contains(text, "<b>Ida Brook</b> <span class=\"who-rest\">1971 · reed</span>") || !strings.Contains(text, `class="who colour-reed"`) {
@@ -66,7 +66,7 @@ func TestNameOnEveryPage(t *testing.T) {
 
 // With two people a session begins only when the name is confirmed.
 func TestTwoProfilesConfirm(t *testing.T) {
-	h := two(t)
+	h := couple(t)
 	if text := h.see("/p/person-jon/session"); !strings.Contains(text, `name="person_confirmed"`) {
 		t.Error("nobody asks whose session it is")
 	}
