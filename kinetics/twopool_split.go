@@ -58,7 +58,7 @@ const (
 	// splitTail is what the highest coefficient of r may weigh in the step; the
 	// error is some hundredth of it (measured).
 	splitTail   = 3e-10
-	splitSweeps = 10
+	splitSweeps = 11
 )
 
 // splitTail guesses the highest of n coefficients of r from how much the
@@ -85,97 +85,105 @@ type nodeValues = [lobattoMost]float64
 
 // splitNodes holds the coefficients and the smooth functions at the nodes.
 type splitNodes struct {
-	perVolume, linear, bend, drive, r, h nodeValues
+	rule      *lobattoRule
+	perLength float64
+	inner     float64
+
+	perVolume  nodeValues
+	drive      nodeValues // d
+	linear     nodeValues // λ − K/V
+	bend       nodeValues // K·i·E/V
+	r, h       nodeValues
+	perQ       nodeValues
+	derivative nodeValues
 }
 
 func (p *poolStretch) splitOn(rule *lobattoRule, out *poolStep) bool {
-	var (
-		at       splitNodes
-		inner    = p.inner
-		removal  = p.removal
-		excess   = removal + p.outerTrend
-		exchange = p.transfer / inner
-		n        = rule.n
-		perLen   = 1 / p.length
-
-		slope, perQ nodeValues
-	)
-	if n > lobattoMost {
-		return false
+	if rule.n > lobattoMost {
+		return false // tells the compiler that no index below is out of range
 	}
-	for i := 0; i < n; i++ {
-		o := p.outer + p.outerTrend*p.length*rule.node[i]
-		d := 1 / (o * (o + inner))
+	at := splitNodes{rule: rule, perLength: 1 / p.length, inner: p.inner}
+	at.start(p)
+	return at.settleR(p.splitScale()*p.inner) &&
+		at.settleH(at.perLength/(at.perVolume[0]*min(p.outer, p.inner))) &&
+		p.splitEnds(&at, out)
+}
+
+// start fills in the coefficients and, for r, the root of its equation without
+// the derivative, which is a quadratic. Its discriminant is Newton's slope
+// there, near enough for all sweeps.
+func (at *splitNodes) start(p *poolStretch) {
+	excess := p.removal + p.outerTrend
+	exchange := p.transfer / p.inner
+	for i := 0; i < at.rule.n; i++ {
+		o := p.outer + p.outerTrend*p.length*at.rule.node[i]
+		d := 1 / (o * (o + p.inner))
 		v := d * o
-		linear := exchange + p.transfer*d*(o+inner) + excess*d*inner - removal*v
-		bend := removal * inner * excess * v
-		at.perVolume[i], at.drive[i], at.linear[i], at.bend[i] = v, d, linear, bend
-		// Without r' the equation is quadratic; this is the start. The root is
-		// also Newton's slope there, near enough for all sweeps.
+		linear := exchange + p.transfer*d*(o+p.inner) + excess*d*p.inner - p.removal*v
+		bend := p.removal * p.inner * excess * v
 		q := math.Sqrt(linear*linear + 4*bend*d)
 		if linear >= 0 {
 			at.r[i] = 2 * d / (linear + q)
 		} else {
 			at.r[i] = (q - linear) / (2 * bend)
 		}
-		perQ[i] = 1 / q
+		at.perVolume[i], at.drive[i], at.linear[i], at.bend[i], at.perQ[i] = v, d, linear, bend, 1/q
 	}
-	scale := p.splitScale() * inner
-	for k := 0; ; k++ {
-		rule.derivative(&at.r, &slope)
+}
+
+// settleR sweeps r until a sweep changes the step no more; scale is what r
+// weighs with there.
+func (at *splitNodes) settleR(scale float64) bool {
+	for range splitSweeps {
+		at.rule.derivative(&at.r, &at.derivative)
 		change := 0.0 // sum of squares
-		for i := 0; i < n; i++ {
+		for i := 0; i < at.rule.n; i++ {
 			r := at.r[i]
-			step := (slope[i]*perLen + (at.linear[i]+at.bend[i]*r)*r - at.drive[i]) * perQ[i]
+			step := (at.derivative[i]*at.perLength + (at.linear[i]+at.bend[i]*r)*r - at.drive[i]) * at.perQ[i]
 			at.r[i] = r - step
 			change += step * step
 		}
 		change *= scale * scale
 		if change < splitSettled*splitSettled {
-			break
+			return at.rule.topCoefficient(&at.r)*scale < splitTail
 		}
-		if k == splitSweeps || !(change < 1) {
+		if !(change < 1) {
 			return false
 		}
 	}
-	if !(rule.topCoefficient(&at.r)*scale < splitTail) {
-		return false
-	}
+	return false
+}
 
-	for i := 0; i < n; i++ {
+// settleH does the same for h, once r is known.
+func (at *splitNodes) settleH(scale float64) bool {
+	for i := 0; i < at.rule.n; i++ {
 		q := at.linear[i] + 2*at.bend[i]*at.r[i]
 		if !(q > 0) {
 			return false
 		}
-		perQ[i] = 1 / q
-		at.h[i] = -inner * at.perVolume[i] * perQ[i]
+		at.perQ[i] = 1 / q
+		at.h[i] = -at.inner * at.perVolume[i] * at.perQ[i]
 	}
-	scale = perLen / (at.perVolume[0] * min(p.outer, inner))
-	for k := 0; ; k++ {
-		rule.derivative(&at.h, &slope)
+	for range splitSweeps {
+		at.rule.derivative(&at.h, &at.derivative)
 		change := 0.0
-		for i := 0; i < n; i++ {
-			h := (slope[i]*perLen - inner*at.perVolume[i]) * perQ[i]
+		for i := 0; i < at.rule.n; i++ {
+			h := (at.derivative[i]*at.perLength - at.inner*at.perVolume[i]) * at.perQ[i]
 			step := h - at.h[i]
 			at.h[i] = h
 			change += step * step
 		}
 		if change*scale*scale < 100*splitSettled*splitSettled {
-			break
-		}
-		if k == splitSweeps {
-			return false
+			return at.rule.topCoefficient(&at.h)*scale < splitTail
 		}
 	}
-	if !(rule.topCoefficient(&at.h)*scale < splitTail) {
-		return false
-	}
-	return p.splitEnds(rule, &at, out)
+	return false
 }
 
 // splitEnds puts the smooth functions together to the step.
-func (p *poolStretch) splitEnds(rule *lobattoRule, at *splitNodes, out *poolStep) bool {
+func (p *poolStretch) splitEnds(at *splitNodes, out *poolStep) bool {
 	var (
+		rule    = at.rule
 		n       = rule.n
 		last    = n - 1
 		inner   = p.inner
