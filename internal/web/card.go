@@ -1,8 +1,9 @@
 package web
 
 import (
-	"strings"
+	"bytes"
 
+	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/report"
 )
@@ -10,12 +11,11 @@ import (
 // cardBody is the emergency card: the unit's own words and the numbers. The
 // program adds no instruction of its own.
 type cardBody struct {
+	Base   string // of the person; empty on the page that is nobody's
 	Card   report.Card
 	Size   string // few, some or many: how large the words can be on a small screen
 	Has    bool
 	Given  record.Card
-	Past   bool // the day to look at it again has gone by
-	Edit   string
 	People []who // on the page that is nobody's
 }
 
@@ -26,35 +26,15 @@ const (
 )
 
 func (s *server) cardPage(v visit) (view, error) {
-	p, _ := v.member.Person.Now()
-	u, _ := v.house.Unit.Now()
-	b := cardBody{Edit: "/p/" + v.member.ID + "/card/edit"}
-	b.Card = report.Card{Phones: inDanger(u)}
-	b.Card.Name, b.Card.BirthYear, b.Card.Allergies = p.Name, p.BirthYear, p.Allergies
-	if c, ok := v.member.Cards.Now(); ok {
-		b.Has, b.Given = true, c
-		b.Card.Words, b.Card.From = cardLines(c.Words), c.From
-		b.Past = !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
-	}
+	b := cardBody{Base: "/p/" + v.member.ID, Card: household.Card(v.house, v.member, v.today())}
+	b.Given, b.Has = v.member.Cards.Now()
 	b.Size = cardSize(b.Card)
 	return view{page: "card", title: "Emergency card", here: "card", body: b}, nil
 }
 
-// inDanger are the numbers for a person in danger: not the technician's.
-func inDanger(u record.KidneyUnit) []report.Phone {
-	u.Technician = ""
-	return phones(u)
-}
-
-// cardLines are the acts of a card, one a line, without the blank ones.
-func cardLines(words string) []string {
-	var list []string
-	for line := range strings.SplitSeq(words, "\n") {
-		if line = strings.TrimSpace(line); line != "" {
-			list = append(list, line)
-		}
-	}
-	return list
+// cardPDF prints the card as large as one side takes it.
+func (s *server) cardPDF(v visit, to *bytes.Buffer) (string, error) {
+	return "emergency-card.pdf", household.Card(v.house, v.member, v.today()).PDF(to, s.desk.Printing(v.house), v.now)
 }
 
 // cardSize says how large the words can be so that all of them stay in sight.
@@ -78,8 +58,7 @@ func (s *server) numbersPage(v visit) (view, error) {
 	if len(v.house.People) == 1 {
 		return view{goTo: "/p/" + v.house.People[0].ID + "/card"}, nil
 	}
-	u, _ := v.house.Unit.Now()
-	b := cardBody{Card: report.Card{Phones: inDanger(u)}, Size: "few"}
+	b := cardBody{Card: household.Card(v.house, nil, v.today()), Size: "few"}
 	for _, m := range v.house.People {
 		b.People = append(b.People, *person(m))
 	}

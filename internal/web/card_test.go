@@ -67,14 +67,11 @@ func TestCardLines(t *testing.T) {
 			t.Errorf("a line of %d words", n)
 		}
 	}
-	if got := cardLines(" a \n\n\tb\n"); len(got) != 2 || got[0] != "a" || got[1] != "b" {
-		t.Errorf("%q", got)
-	}
 }
 
 // The more words, the smaller they must be to stay in one look.
 func TestCardSize(t *testing.T) {
-	size := func(words string) string { return cardSize(report.Card{Words: cardLines(words)}) }
+	size := func(words string) string { return cardSize(report.Card{Words: strings.Split(words, "\n")}) }
 	if few, some, many := size("Pump off\nClamp"), size(actsOfUnit), size(actsOfUnit+"\n"+actsOfUnit); few != "few" || some != "some" && some != "many" || many != "many" {
 		t.Errorf("%s, %s, %s", few, some, many)
 	}
@@ -88,6 +85,17 @@ func TestNumbersWithoutAPerson(t *testing.T) {
 	h = couple(t)
 	h.says("/card", "Numbers to ring", "+000 1 99", "Ida Brook", "Jon Brook")
 	h.silent("/card", "No card from your unit")
+}
+
+// The card prints as large as a side takes it.
+func TestCardPDF(t *testing.T) {
+	h, ida := settled(t)
+	for range 2 {
+		if text := h.see(ida + "/card.pdf"); !strings.HasPrefix(text, "%PDF-") || len(text) < 5000 {
+			t.Errorf("%d bytes begin with %q", len(text), text[:min(len(text), 8)])
+		}
+		h.keep("person-ida", &record.Card{Words: actsOfUnit, From: "Nurse K", GivenOn: unit.DateOf(h.now), ReviewBy: unit.DateOf(h.now).Add(300)})
+	}
 }
 
 // Bad input to the card comes back as typed.

@@ -4,23 +4,9 @@ import (
 	"net/http"
 
 	"ebbline/record"
-	"ebbline/report"
 	"ebbline/session"
 	"ebbline/unit"
 )
-
-// phones are the numbers to ring, in the order in which to try them.
-func phones(u record.KidneyUnit) []report.Phone {
-	var list []report.Phone
-	for _, p := range []report.Phone{
-		{Who: "Ambulance", Number: u.Ambulance}, {Who: "Unit, by day", Number: u.Day}, {Who: "Unit, at night", Number: u.Night}, {Who: "Technician", Number: u.Technician},
-	} {
-		if p.Number != "" {
-			list = append(list, p)
-		}
-	}
-	return list
-}
 
 var unitHints = map[string]string{
 	"day_phone":        "The number that a nurse of the home team answers. With the country code, if you travel.",

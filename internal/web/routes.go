@@ -10,6 +10,7 @@ func (s *server) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /p/{p}/session/{s}/sheet.pdf", s.pdf(s.sheetPDF))
 	mux.HandleFunc("GET /p/{p}/session/{s}/labels.pdf", s.pdf(s.labelsPDF))
 	mux.HandleFunc("GET /p/{p}/blank-sheet.pdf", s.pdf(s.blankPDF))
+	mux.HandleFunc("GET /p/{p}/card.pdf", s.pdf(s.cardPDF))
 
 	page := func(pattern string, h pageFunc) { mux.HandleFunc("GET "+pattern, s.show(h)) }
 	post := func(pattern string, h postFunc) { mux.HandleFunc("POST "+pattern, s.act(h)) }

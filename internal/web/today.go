@@ -45,7 +45,7 @@ type leftOpen struct{ What, Link string }
 func (s *server) todayPage(v visit) (view, error) {
 	b := todayBody{Base: "/p/" + v.member.ID}
 	if u, ok := v.house.Unit.Now(); ok {
-		b.Phones, b.Unit = phones(u), u.Name
+		b.Phones, b.Unit = household.Phones(u), u.Name
 	}
 	if open := v.member.Open(); open != nil {
 		_, at := open.Opened()

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"time"
 
+	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/report"
 	"ebbline/session"
@@ -64,7 +65,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		}
 	}
 	if u, ok := v.house.Unit.Now(); ok {
-		b.Unit, b.HasUnit, b.Phones = u, true, phones(u)
+		b.Unit, b.HasUnit, b.Phones = u, true, household.Phones(u)
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
 	}
 	b.prescription(v)
