@@ -17,6 +17,39 @@ func checkFitness(c *Checker) {
 	}
 }
 
+// before are the kinds that belong before a treatment or into it, the ones of
+// setting up that are not Live.
+var before = func() map[string]bool {
+	m := map[string]bool{}
+	for _, k := range setUpKinds() {
+		m[k.Name] = k.Name != "session_opened"
+	}
+	return m
+}()
+
+// isOver keeps what is done before a treatment out of a session that has had
+// its treatment: the page of an older session, left open on a screen, would
+// otherwise take today's weight. With the time it happened it still goes in.
+func (c *Checker) isOver() {
+	if !before[c.Entry.Kind] || c.paper() {
+		return
+	}
+	if s, ok := c.Entry.Body.(*session.StepDone); ok && s.Phase != session.SetUp {
+		return
+	}
+	end, over := c.Session.Ended()
+	if closed, e := session.Last[session.Closed](c.Session); closed != nil && !over {
+		end, over = e.At, true
+	}
+	if over && c.Entry.At.After(end) {
+		c.Refuse("at", "lies after this session ended on %s. Is this an older page? Go to today’s session; for this one, type the time when it happened", end.Format("2 January at 15:04"))
+		return
+	}
+	if began, ok := c.Session.Began(); ok && c.Entry.Kind == "weigh_in" && c.Entry.At.After(began) {
+		c.Refuse("at", "lies after the treatment began at %s; the weight before is taken before it", began.Format("15:04"))
+	}
+}
+
 func checkVitalsBefore(c *Checker) {
 	b := c.Entry.Body.(*session.VitalsBefore)
 	c.pair(b.SitSystolic, b.SitDiastolic, "sitting_diastolic_mmhg")
