@@ -1,0 +1,152 @@
+package household
+
+import (
+	"fmt"
+	"strings"
+
+	"ebbline/record"
+	"ebbline/stock"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+// A Draft is the order to send: what the shelf needs from the next delivery
+// that has to be ordered.
+type Draft struct {
+	For   unit.Date
+	By    unit.Date // last day to send it
+	State water.DueState
+	Lines []DraftLine
+	Later unit.Date // when nothing is wanted now: the day by which the next order is to be sent
+}
+
+// A DraftLine is one item of the draft.
+type DraftLine struct {
+	Item   string
+	Code   string
+	Packs  int
+	Pack   unit.Pieces
+	Pieces unit.Pieces
+	Why    string
+}
+
+// DraftOrder gathers the order. It is coming from a week before its last day,
+// because an order that waits until then waits for the next delivery too often.
+func (v ShelfView) DraftOrder(today unit.Date) Draft {
+	var d Draft
+	for _, r := range v.Rows {
+		if r.Order.Packs > 0 && (d.By.IsZero() || r.Order.By.Before(d.By)) {
+			d.By, d.For = r.Order.By, r.Order.For
+		}
+	}
+	if d.For.IsZero() {
+		return Draft{State: water.NotYet}
+	}
+	d.State = water.NotYet
+	switch left := d.By.Sub(today); {
+	case left <= 0:
+		d.State = water.Due
+	case left <= orderComing:
+		d.State = water.Coming
+	}
+	for _, r := range v.Rows {
+		if r.Order.Packs == 0 || d.For.Before(r.Order.For) {
+			continue
+		}
+		d.Lines = append(d.Lines, DraftLine{Item: r.Item, Code: r.OrderCode, Packs: r.Order.Packs, Pack: r.Pack, Pieces: unit.Pieces(r.Order.Packs) * r.Pack, Why: orderWhy(r.Order)})
+	}
+	return d
+}
+
+func orderWhy(o stock.Order) string {
+	words := "under the reserve from " + o.UnderFrom.Long()
+	if o.RunsOut {
+		words = "runs out before the delivery"
+	}
+	return words + ", to last until " + o.Until.Long()
+}
+
+// Body gives the draft as the record keeps an order that was sent.
+func (d Draft) Body() record.OrderSent {
+	o := record.OrderSent{For: d.For}
+	for _, l := range d.Lines {
+		o.Lines = append(o.Lines, record.OrderLine{Item: l.Item, Packs: l.Packs, Pieces: l.Pieces})
+	}
+	return o
+}
+
+// Subject and Text word the draft as an e-mail.
+func (d Draft) Subject(v ShelfView) string {
+	s := "Order for the delivery of " + d.For.Long()
+	if v.Supplier != nil && v.Supplier.Account != "" {
+		s += ", customer " + v.Supplier.Account
+	}
+	return s
+}
+
+// Text is the body of the e-mail. It holds no name and nothing of anybody's
+// health beyond the goods.
+func (d Draft) Text(v ShelfView, from string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Please send with the delivery of %s:\n\n", d.For.Long())
+	for _, l := range d.Lines {
+		code := ""
+		if l.Code != "" {
+			code = " (" + l.Code + ")"
+		}
+		fmt.Fprintf(&b, "  %d x %s%s, pack of %s\n", l.Packs, l.Item, code, l.Pack)
+	}
+	fmt.Fprintf(&b, "\nPlease confirm the order and its number, and tell us before you send anything else in the place of an item.\n")
+	if from != "" {
+		fmt.Fprintf(&b, "\n%s\n", from)
+	}
+	return b.String()
+}
+
+// A DeliveryCheck compares what came with what was ordered.
+type DeliveryCheck struct {
+	record.Dated[record.Delivery]
+	Order *record.Dated[record.OrderSent]
+	Lines []stock.Line
+}
+
+// CheckedDeliveries lists the deliveries, newest first, each held against its
+// order.
+func CheckedDeliveries(h *record.Household) []DeliveryCheck {
+	var list []DeliveryCheck
+	for i := len(h.Upkeep.Deliveries) - 1; i >= 0; i-- {
+		d := h.Upkeep.Deliveries[i]
+		if d.Struck != nil {
+			continue
+		}
+		c := DeliveryCheck{Dated: d, Order: h.Upkeep.Order(d.Value.Order)}
+		var ordered []stock.Ordered
+		if c.Order != nil {
+			for _, l := range c.Order.Value.Lines {
+				ordered = append(ordered, stock.Ordered{Item: l.Item, Pieces: l.Pieces})
+			}
+		}
+		var came []stock.Received
+		for _, l := range d.Value.Lines {
+			came = append(came, stock.Received{Item: l.Item, Lot: stock.Lot{Code: l.Lot, Maker: l.Maker, Count: l.Pieces, Expires: l.Expires}, Damaged: l.Damaged})
+		}
+		c.Lines = stock.CheckDelivery(ordered, came, unit.DateOf(d.At))
+		if c.Order == nil {
+			for j := range c.Lines { // nothing to hold it against
+				c.Lines[j].Cautions = dropCode(c.Lines[j].Cautions, "not_ordered")
+			}
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
+func dropCode(list []unit.Caution, code string) []unit.Caution {
+	var kept []unit.Caution
+	for _, c := range list {
+		if c.Code != code {
+			kept = append(kept, c)
+		}
+	}
+	return kept
+}

@@ -1,0 +1,325 @@
+package household
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+// A RoundRow is something that recurs and where it stands.
+type RoundRow struct {
+	water.DueItem
+	Group    string
+	Personal bool   // it belongs to this person and not to the machine
+	Never    bool   // nothing was ever written down of it
+	Shown    string // what it showed the last time: the error of a scale, a temperature
+	Failed   bool   // it was tried last and failed
+	Trouble  string // why it cannot be told
+}
+
+// Groups of what recurs, in the order of the page.
+const (
+	GroupMachine = "Machine"
+	GroupWater   = "Water plant"
+	GroupSamples = "Samples"
+	GroupCheck   = "Instruments"
+	GroupPerson  = "You and your unit"
+	GroupHouse   = "House"
+	GroupOwn     = "Your own"
+)
+
+var groups = map[string]string{
+	"heat": GroupMachine, "citric": GroupMachine, "ultrafilter": GroupMachine, "service": GroupMachine, "electrical": GroupMachine,
+	"ro-disinfection": GroupWater, "softener-salt": GroupWater, "sediment": GroupWater, "carbon": GroupWater, "uv": GroupWater,
+	"culture": GroupSamples, "chemistry": GroupSamples, "feed": GroupSamples,
+	"scale": GroupCheck, "cuff": GroupCheck, "thermometer": GroupCheck, "meter": GroupCheck,
+	"bloods": GroupPerson, "clinic": GroupPerson, "report": GroupPerson, "prescription": GroupPerson, "residual": GroupPerson, "hepatitis": GroupPerson,
+	"retraining": GroupPerson, "visit": GroupPerson, "drill": GroupPerson,
+	"count": GroupHouse, "sharps": GroupHouse, "fridge": GroupHouse, "waste": GroupHouse, "opened": GroupHouse, "emergency-box": GroupHouse,
+}
+
+// Round lists all that recurs for a person and the household: what is due
+// first, the longest overdue before the rest, then what is coming, then the
+// rest by date, and last what nothing was ever written down of.
+func Round(h *record.Household, m *record.Member, now time.Time) []RoundRow {
+	c := meterOf(h)
+	counts := c.at(now)
+	pace := c.pace(now, sessionsPerWeek(h, counts.On))
+	done := lastDone{h, m, now}
+	var rows []RoundRow
+	for _, r := range h.Upkeep.Rounds() {
+		if r.ID == "residual" && (m == nil || len(m.Residuals) == 0) || r.ID == "count" && len(h.Upkeep.ItemsNow()) == 0 {
+			continue // nobody collects urine here, or nothing is on the shelf's list
+		}
+		row := RoundRow{Group: cmp.Or(groups[r.ID], GroupOwn), Personal: record.IsPersonal(r.ID)}
+		at, shown, failed := done.of(r.ID)
+		row.Shown, row.Failed = shown, failed
+		var last *water.Counts
+		if !at.IsZero() {
+			then := c.at(at)
+			last = &then
+		}
+		item, err := r.DueAt(last, counts, pace)
+		if err != nil {
+			row.Trouble = err.Error()
+			item = water.DueItem{Round: r, State: water.Due, On: counts.On}
+		}
+		row.DueItem = item
+		row.Never = last == nil && err == nil
+		if failed && row.State != water.Due {
+			row.State, row.Left = water.Due, "failed when it was tried last"
+		}
+		if full := r.ID == "sharps" && done.binFull(); full {
+			row.State, row.On, row.Left = water.Due, counts.On, "three quarters full"
+		}
+		rows = append(rows, row)
+	}
+	slices.SortStableFunc(rows, func(a, b RoundRow) int {
+		return cmp.Or(a.rank()-b.rank(), a.On.Sub(b.On))
+	})
+	return rows
+}
+
+func (r RoundRow) rank() int {
+	switch {
+	case r.Never:
+		return 3
+	case r.State == water.Due:
+		return 0
+	case r.State == water.Coming:
+		return 1
+	}
+	return 2
+}
+
+// lastDone finds when something was done last, from its own entries and from
+// what else the record tells of it.
+type lastDone struct {
+	h   *record.Household
+	m   *record.Member
+	now time.Time
+}
+
+func (l lastDone) of(id string) (at time.Time, shown string, failed bool) {
+	later := func(t time.Time) {
+		if t.After(at) && !t.After(l.now) {
+			at, shown, failed = t, "", false
+		}
+	}
+	for _, d := range l.h.Upkeep.Done {
+		if d.Struck != nil || d.Value.Item != id || d.At.After(l.now) || record.IsPersonal(id) && l.m != nil && d.Person != "" && d.Person != l.m.ID {
+			continue
+		}
+		switch {
+		case d.Value.Outcome == "failed":
+			if !d.At.Before(at) {
+				failed = true
+			}
+		case !d.At.Before(at):
+			at, failed = d.At, false
+			shown, _ = d.Value.Off()
+			if id == "fridge" && d.Value.ShownTemp != nil {
+				shown = d.Value.ShownTemp.Text()
+			}
+		}
+	}
+	l.elsewhere(id, later)
+	return at, shown, failed
+}
+
+// elsewhere tells of the other entries that say the same: a session's
+// disinfection, a sample that was drawn, a count of the shelf.
+func (l lastDone) elsewhere(id string, later func(time.Time)) {
+	u := &l.h.Upkeep
+	switch id {
+	case "heat", "citric":
+		for _, m := range l.h.People {
+			for i := len(m.Sessions) - 1; i >= 0; i-- {
+				s := m.Sessions[i]
+				if o, _ := s.Opened(); s.Abandoned() || o.Place == "elsewhere" {
+					continue
+				}
+				found := false
+				session.Each(s, func(b *session.Disinfection, e *session.Event) {
+					if b.Result == "passed" && (b.Programme == "heat_citric" || id == "heat" && b.Programme == "heat") {
+						later(e.At)
+						found = true
+					}
+				})
+				if found {
+					break
+				}
+			}
+		}
+	case "culture", "chemistry", "feed":
+		for _, s := range u.Samples() {
+			if !s.DrawnAt.IsZero() && s.State != water.SampleLost && kindOfSample(s) == id {
+				later(s.DrawnAt)
+			}
+		}
+	case "softener-salt":
+		for _, d := range u.Readings {
+			if d.Struck == nil && d.Value.Salt != "" {
+				later(d.At)
+			}
+		}
+	case "sharps", "waste":
+		want := map[string]string{"sharps": "opened", "waste": "collected"}[id]
+		for _, d := range u.Sharps {
+			if d.Struck == nil && d.Value.Did == want {
+				later(d.At)
+			}
+		}
+	case "count":
+		var oldest time.Time
+		for i, it := range u.ItemsNow() {
+			var last time.Time
+			for _, d := range u.Counts {
+				if d.Struck == nil && it.Answers(d.Value.Item) && d.At.After(last) && !d.At.After(l.now) {
+					last = d.At
+				}
+			}
+			if i == 0 || last.Before(oldest) {
+				oldest = last
+			}
+		}
+		later(oldest)
+	case "bloods", "prescription", "residual":
+		l.ofThePerson(id, later)
+	}
+}
+
+func (l lastDone) ofThePerson(id string, later func(time.Time)) {
+	if l.m == nil {
+		return
+	}
+	switch id {
+	case "bloods":
+		for _, b := range l.m.Bloods {
+			if b.Counts() {
+				later(b.At)
+			}
+		}
+	case "residual":
+		for _, r := range l.m.Residuals {
+			if r.Struck == nil {
+				later(r.At)
+			}
+		}
+	case "prescription":
+		if rx := l.m.Prescription(unit.DateOf(l.now)); rx != nil {
+			for _, d := range []unit.Date{rx.Value.OrderedOn, rx.Value.DrySetOn} {
+				later(d.Time(l.now.Location()))
+			}
+		}
+	}
+}
+
+// kindOfSample tells which round a sample belongs to.
+func kindOfSample(s water.Sample) string {
+	switch {
+	case s.Point == "feed water":
+		return "feed"
+	case slices.Contains(s.For, water.ViableCount) || slices.Contains(s.For, water.Endotoxin):
+		return "culture"
+	}
+	return "chemistry"
+}
+
+// binFull tells whether the open sharps bin is at three quarters, or was closed
+// without a new one.
+func (l lastDone) binFull() bool {
+	var last string
+	var at time.Time
+	for _, d := range l.h.Upkeep.Sharps {
+		if d.Struck == nil && d.Value.Did != "collected" && !d.At.Before(at) && !d.At.After(l.now) {
+			last, at = d.Value.Did, d.At
+		}
+	}
+	return last == "three_quarters" || last == "closed"
+}
+
+// A Trouble is a fault with all that was written of it, oldest first.
+type Trouble struct {
+	ID      string
+	Entries []record.Dated[record.Fault]
+	Mended  bool
+}
+
+// Troubles lists the fault diary, the newest trouble first.
+func Troubles(h *record.Household) []Trouble {
+	var list []Trouble
+	at := map[string]int{}
+	for _, d := range h.Upkeep.Faults {
+		if d.Struck != nil {
+			continue
+		}
+		i, ok := at[d.Value.About]
+		if !ok {
+			i = len(list)
+			list = append(list, Trouble{ID: d.ID})
+		}
+		at[d.ID] = i
+		list[i].Entries = append(list[i].Entries, d)
+		list[i].Mended = d.Value.Mended
+	}
+	slices.Reverse(list)
+	return list
+}
+
+// SelfTestTries lists how many tries each session's self-test took, oldest
+// first: all tries of a session together.
+func SelfTestTries(h *record.Household) []int {
+	type one struct {
+		at    time.Time
+		tries int
+	}
+	var all []one
+	for _, m := range h.People {
+		for _, s := range m.Sessions {
+			if s.Abandoned() {
+				continue
+			}
+			_, at := s.Opened()
+			o := one{at: at}
+			session.Each(s, func(b *session.SelfTest, _ *session.Event) { o.tries += max(b.Tries, 1) })
+			if o.tries > 0 {
+				all = append(all, o)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b one) int { return a.at.Compare(b.at) })
+	tries := make([]int, len(all))
+	for i, o := range all {
+		tries[i] = o.tries
+	}
+	return tries
+}
+
+// EveryWords says how often something recurs: "3 months or 100 sessions".
+func EveryWords(e water.Every) string {
+	var parts []string
+	add := func(n float64, one string) {
+		if n > 0 {
+			if n == 1 {
+				parts = append(parts, one)
+			} else {
+				parts = append(parts, whole(n)+" "+one+"s")
+			}
+		}
+	}
+	add(float64(e.Days), "day")
+	add(float64(e.Months), "month")
+	add(float64(e.Sessions), "session")
+	add(e.Hours, "hour")
+	add(e.Litres, "litre")
+	return strings.Join(parts, " or ")
+}
+
+func whole(n float64) string { return unit.Litres(n * 1000).String() }
