@@ -12,6 +12,7 @@ import (
 // A form is one kind of entry as a person fills it in.
 type form struct {
 	Kind     *record.Kind
+	Tag      string // tells its fields from those of another form on the page
 	Action   string // where it is sent
 	ID       string // of the entry; made when the form is, so that sending twice is harmless
 	Inputs   []input
@@ -46,6 +47,7 @@ func (form) Missing() []record.Choice {
 // An input is one field of a form with what was typed and what was said to it.
 type input struct {
 	record.Field
+	Tag     string // of its form
 	Value   string
 	Problem string // refused, and why
 	Asked   string // strange, and why: a second field is shown
@@ -55,9 +57,9 @@ type input struct {
 // newForm makes an empty form. Values that a person did not measure may be
 // given; measured ones are always empty.
 func newForm(kind *record.Kind, action string, given map[string]string) form {
-	f := form{Kind: kind, Action: action, ID: newID(), Hidden: map[string]string{}, Submit: "Save"}
+	f := form{Kind: kind, Tag: kind.Name, Action: action, ID: newID(), Hidden: map[string]string{}, Submit: "Save"}
 	for _, field := range kind.Fields {
-		in := input{Field: field}
+		in := input{Field: field, Tag: kind.Name}
 		if !field.Measured {
 			in.Value = given[field.Key]
 		}
@@ -66,7 +68,17 @@ func newForm(kind *record.Kind, action string, given map[string]string) form {
 	return f
 }
 
-// keep leaves in only the named fields, in this order; the rest are hidden
+// tagged gives the form a name of its own, for a page that holds several of one
+// kind.
+func (f form) tagged(tag string) form {
+	f.Tag = tag
+	for i := range f.Inputs {
+		f.Inputs[i].Tag = tag
+	}
+	return f
+}
+
+// only leaves in only the named fields, in this order; the rest are hidden
 // with the values given.
 func (f form) only(keys ...string) form {
 	var kept []input

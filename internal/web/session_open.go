@@ -37,7 +37,7 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 	kind, _ := record.Find("session_opened")
 	base := "/p/" + v.member.ID + "/session"
 	fresh := func(place, source, submit string, keys ...string) form {
-		f := newForm(kind, base, nil).only(keys...)
+		f := newForm(kind, base, nil).only(keys...).tagged(place + "-" + source)
 		f.Hidden = map[string]string{"place": place, "source": source, "session": newID()}
 		f.Submit = submit
 		return f

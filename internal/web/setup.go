@@ -157,7 +157,7 @@ func checkOf(c session.Check, base string) checkView {
 	}
 	if !c.Passed() {
 		kind, _ := record.Find("override")
-		view.Override = newForm(kind, base+"/override", nil).only("reason")
+		view.Override = newForm(kind, base+"/override", nil).only("reason").tagged("override-" + c.ID)
 		view.Override.Hidden = map[string]string{"check": c.ID}
 		view.Override.Submit = "Go on in spite of it"
 	}

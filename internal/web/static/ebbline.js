@@ -13,6 +13,7 @@
 
   const quietFor = 20000; // after this long without the server a page is old
   const callAgain = 8000; // the server speaks every five seconds; after this its line is taken for dead
+  const answerIn = 3000; // and a new line that has brought nothing by then as well
 
   /** @returns {Date} */
   function serverNow() { return new Date(Date.now() + skew); }
@@ -77,7 +78,7 @@
 
   function keepListening() {
     if (document.visibilityState === "hidden") return;
-    if (Date.now() - heard > callAgain && Date.now() - called > callAgain) listen();
+    if (Date.now() - heard > callAgain && Date.now() - called > answerIn) listen();
   }
 
   // ---- new state ----------------------------------------------------------
@@ -141,7 +142,8 @@
   function mark(n) {
     const e = /** @type {Element} */ (n);
     if (n.nodeType !== 1) return "";
-    return e.id || e.getAttribute("data-key") || e.getAttribute("data-kind") || e.getAttribute("action") || "";
+    // Not e.id: of a form that is its field of that name.
+    return e.getAttribute("id") || e.getAttribute("data-key") || e.getAttribute("data-kind") || e.getAttribute("action") || "";
   }
 
   // bring makes the old element what the fresh one is, changing only what
@@ -488,14 +490,14 @@
   function button(f) { return f.form ? f.form.querySelector("button.main") : null; }
 
   // full tells whether no further digit could make sense: the next one would
-  // leave the field's bound.
+  // leave the field's bounds. The sign may still come after the digits.
   /** @param {HTMLInputElement} f @returns {boolean} */
   function full(f) {
-    const hi = Number(f.dataset.hi), decimals = Number(f.dataset.pad);
-    if (!hi || !f.value) return false;
+    const most = Math.max(Number(f.dataset.hi), -Number(f.dataset.lo)), decimals = Number(f.dataset.pad);
+    if (!most || !f.value) return false;
     const point = f.value.indexOf(".");
     if (point >= 0) return f.value.length - point - 1 >= Math.min(decimals, 1) && decimals < 2;
-    return decimals === 0 && Math.abs(Number(f.value)) * 10 > hi;
+    return decimals === 0 && Math.abs(Number(f.value)) * 10 > most;
   }
 
   /** @param {HTMLInputElement} f */
@@ -542,7 +544,7 @@
   listen();
   tick();
   setInterval(tick, 1000);
-  setInterval(drain, 15000);
+  setInterval(drain, 5000);
   drain();
   for (const name of ["visibilitychange", "pageshow", "focus", "online"]) {
     window.addEventListener(name, function () {

@@ -1,0 +1,127 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"fmt"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"ebbline/record"
+)
+
+// A fault is what axe finds in a page.
+type fault struct {
+	ID, Impact, Help string
+	At               []string
+}
+
+// only are the rules whose outcome changes with theme and width alone.
+const only = `{runOnly: ["color-contrast", "target-size", "scrollable-region-focusable", "link-in-text-block"]}`
+
+// sees lets axe look at the page as it stands: by day and at night, on a
+// telephone and on a desk.
+func (s *screen) sees(name string) {
+	s.t.Helper()
+	source, err := axe()
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	eval[bool](s, source+"\n;true")
+	for _, look := range []struct {
+		theme   string
+		width   int64
+		options string
+	}{
+		{"day", phoneW, `{}`}, {"night", phoneW, only}, {"night", deskW, `{}`}, {"day", deskW, only},
+	} {
+		height := int64(phoneH)
+		if look.width == deskW {
+			height = deskH
+		}
+		s.size(look.width, height)
+		eval[bool](s, `document.documentElement.dataset.theme = `+quoted(look.theme)+`, true`)
+		found := awaited[[]fault](s, `axe.run(document, `+look.options+`).then(r => r.violations.map(v => ({ID: v.id, Impact: v.impact, Help: v.help, At: v.nodes.map(n => n.html.slice(0, 160) + " · " + (n.any[0] ? n.any[0].message : "").slice(0, 160))})))`)
+		for _, f := range found {
+			s.t.Errorf("%s, %s, %d wide: %s (%s)\n    %s", name, look.theme, look.width, f.ID, f.Help, strings.Join(f.At[:min(len(f.At), 4)], "\n    "))
+		}
+		s.shot(fmt.Sprintf("%s-%s-%d", name, look.theme, look.width))
+	}
+	looked++
+}
+
+// looked counts the pages that were looked at.
+var looked int
+
+// numbered are the parts of an address that name one session, entry or day.
+var numbered = regexp.MustCompile(`(/session|/entry|/strike|/prescription|/run-sheet/version)/[^/?]+|[0-9]{4}-[0-9]{2}-[0-9]{2}[^/&]*`)
+
+// crawl follows every link of the pages from an address on, and looks at one
+// page of each sort.
+func (s *screen) crawl(name, from string, seen map[string]bool) {
+	s.t.Helper()
+	todo := []string{from}
+	for len(todo) > 0 {
+		at := todo[0]
+		todo = todo[1:]
+		sort := numbered.ReplaceAllString(at, "$1/…")
+		if seen[sort] {
+			continue
+		}
+		seen[sort] = true
+		s.open(at)
+		if status := eval[int](s, `performance.getEntriesByType("navigation")[0].responseStatus`); status != 200 {
+			s.t.Errorf("%s: %s leads to %d: %s", name, at, status, strings.Join(strings.Fields(s.words()), " "))
+			continue
+		}
+		s.sees(name + strings.Map(func(r rune) rune {
+			if strings.ContainsRune("/?&=…:", r) {
+				return '_'
+			}
+			return r
+		}, strings.ReplaceAll(sort, vida, "")))
+		for _, link := range eval[[]string](s, `[...document.querySelectorAll("a[href]")].map(a => a.href)`) {
+			u, err := url.Parse(link)
+			if err != nil {
+				s.t.Errorf("%s: %s has the link %q", name, at, link)
+				continue
+			}
+			path := u.Path
+			if u.RawQuery != "" {
+				path += "?" + u.RawQuery
+			}
+			if u.Scheme+"://"+u.Host == s.house.wire.url() && !strings.Contains(u.Path[strings.LastIndex(u.Path, "/")+1:], ".") {
+				todo = append(todo, path)
+			}
+		}
+	}
+}
+
+// No page has a fault that axe knows, by day or at night, on a telephone or a
+// desk: every page that a link leads to, from every phase of a session.
+func TestAxe(t *testing.T) {
+	looked = 0
+	seen := map[string]bool{}
+	h := home(t, 2, false)
+	s := newScreen(t, h, "axe", phoneW, phoneH)
+	s.crawl("home", "/", seen)
+	forms(s, h)
+	t.Logf("%d pages were looked at, each in four ways", looked)
+	if looked < 40 {
+		t.Errorf("only %d pages were looked at", looked)
+	}
+}
+
+// forms looks at the form of every kind of entry of a session.
+func forms(s *screen, h *house) {
+	base := h.begun()
+	for _, k := range record.Kinds() {
+		if !k.Session || k.Name == "session_opened" {
+			continue
+		}
+		s.open(base + "/" + k.Name)
+		s.sees("form-" + k.Name)
+	}
+}

@@ -1,0 +1,39 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+)
+
+// shot leaves a picture of the whole page in the folder that EBBLINE_SHOTS
+// names, when it names one.
+func (s *screen) shot(name string) {
+	s.t.Helper()
+	folder := os.Getenv("EBBLINE_SHOTS")
+	if folder == "" {
+		return
+	}
+	b, err := chromedp.Run(s.ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		s.t.Errorf("%s: no picture of %s: %v", s.name, name, err)
+		return
+	}
+	if err := os.MkdirAll(folder, 0o755); err == nil {
+		err = os.WriteFile(filepath.Join(folder, s.name+"-"+name+".png"), b, 0o644)
+	}
+	if err != nil {
+		s.t.Error(err)
+	}
+}
+
+func setCookie(ctx context.Context, t *chromedp.Target, url, name, value string) error {
+	_, err := cdp.Call(ctx, t, network.SetCookie, network.SetCookieParams{URL: url, Name: name, Value: value})
+	return err
+}
