@@ -192,6 +192,13 @@ func (f Field) number(body any) (float64, bool) {
 	return 0, false
 }
 
+// Strange tells whether the field's value in a body lies where it is asked
+// about.
+func (f Field) Strange(body any) bool {
+	n, ok := f.number(body)
+	return ok && f.Ask != nil && (n < f.Ask.Lo || n > f.Ask.Hi)
+}
+
 // Field returns the field with this key.
 func (k *Kind) Field(key string) (Field, bool) {
 	for _, f := range k.Fields {

@@ -45,14 +45,15 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	}
 	b.Plan = &plan
 	agreed, _ := session.Last[session.AgreedPlan](v.session)
-	b.Agreed = agreed != nil && session.Agree(plan, planFormOf(plan, agreed, v.session)) == nil
+	// What was sent and is back on this page was not taken, whatever was agreed before.
+	b.Agreed = v.Method != http.MethodPost && agreed != nil && session.Agree(plan, planFormOf(plan, agreed, v.session)) == nil
 	kind, _ := record.Find("plan")
 	f := newForm(kind, base+"/plan", nil)
 	f.Hidden = map[string]string{}
 	for _, field := range kind.Fields {
 		f.Hidden[field.Key] = field.Text(&plan.AgreedPlan)
 	}
-	f.Inputs = nil
+	f = f.strange(&plan.AgreedPlan, v.Method == http.MethodPost)
 	f.Submit = "I agree to this plan"
 	f.Next = base + "/read_back"
 	b.Form = fill(f)
@@ -65,6 +66,19 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	b.Adjust = a
 	made.body = b
 	return made, nil
+}
+
+// strange leaves in the fields of a plan that are asked about, once it was
+// sent: they are typed a second time like any other. The rest stays hidden.
+func (f form) strange(plan *session.AgreedPlan, sent bool) form {
+	var asked []string
+	for _, in := range f.Inputs {
+		if sent && in.Strange(plan) {
+			asked = append(asked, in.Key)
+			delete(f.Hidden, in.Key)
+		}
+	}
+	return f.only(asked...)
 }
 
 // planFormOf is the agreed plan as the page would send it.
