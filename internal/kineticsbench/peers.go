@@ -43,7 +43,7 @@ func cvodePeer(dir string) (peer, error) {
 		line, _, _ := strings.Cut(string(out), "\n")
 		return peer{}, fmt.Errorf("%w: it did not compile with the CVODE library (libsundials-dev): %s", errNotThere, line)
 	}
-	return peer{"CVODE (SUNDIALS), C", []string{program}, 5}, nil
+	return peer{"CVODE (SUNDIALS), C", []string{program}, 25}, nil
 }
 
 // scipyPeer looks for a Python that has SciPy: the system's own first, which
@@ -55,7 +55,7 @@ func scipyPeer(dir string) (peer, error) {
 	}
 	for _, python := range []string{"/usr/bin/python3", "python3"} {
 		if exec.Command(python, "-c", "import scipy.integrate").Run() == nil {
-			return peer{"SciPy", []string{python, script}, 3}, nil
+			return peer{"SciPy", []string{python, script}, 6}, nil
 		}
 	}
 	return peer{}, fmt.Errorf("%w: no python3 with SciPy (python3-scipy)", errNotThere)

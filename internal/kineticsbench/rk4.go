@@ -114,7 +114,7 @@ func rk4(problems []problem, step float64) (result, error) {
 	for _, p := range problems {
 		var answer []float64
 		least := time.Duration(1 << 62)
-		for range 5 {
+		for range 25 {
 			began := time.Now()
 			answer = rk4Steady(p, step)
 			least = min(least, time.Since(began))
