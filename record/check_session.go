@@ -180,6 +180,9 @@ func (c *Checker) pausedAt() bool {
 
 func checkGoalChanged(c *Checker) {
 	b := c.Entry.Body.(*session.GoalChanged)
+	if done := c.readingBefore().Removed; done != nil && b.Goal < *done {
+		c.Ask("goal_ml", "%s mL is less than the %s mL removed already. Is it in litres? If the machine shows it, type it again", b.Goal, done)
+	}
 	if rx := c.Session.Rx; rx != nil && rx.MaxRemoval != nil && b.Goal > *rx.MaxRemoval {
 		c.Ask("goal_ml", "%s mL is above the %s mL your unit set on %s. If the machine shows it, type it again", b.Goal, rx.MaxRemoval, rx.SetOn.Long())
 	}

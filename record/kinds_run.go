@@ -60,7 +60,7 @@ func runKinds() []*Kind {
 		),
 		of[session.GoalChanged](Kind{Name: "goal_changed", Title: "Goal changed on the machine", Session: true, Live: true, Check: checkGoalChanged,
 			Doc: "A new fluid goal, and perhaps a new length, set on the machine."},
-			field("goal_ml", "Goal now").refuse(0, 10000).ask(0, 4000).read(), field("length_min", "Whole treated time now").refuse(30, 720),
+			field("goal_ml", "Goal now").refuse(0, 10000).ask(100, 4000).read(), field("length_min", "Whole treated time now").refuse(30, 720),
 			field("why", "Why").opt(),
 		),
 		of[session.LieBack](Kind{Name: "lie_back", Title: "Lay back", Session: true, Live: true, Doc: "Lying back, legs up."}),

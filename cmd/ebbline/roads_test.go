@@ -23,6 +23,25 @@ import (
 	"ebbline/record"
 )
 
+// lived makes the record of an invented month with a session running, in the
+// present.
+func lived(t *testing.T) (path string, life *simulate.Life, desk *household.Desk) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "house.ebb")
+	life, err := simulate.Make(simulate.Options{Seed: 4, Months: 1, Until: time.Now().Add(-time.Minute), Open: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	desk, err = household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: simulate.Zone()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out, err := desk.Record(context.Background(), life.Entries...); err != nil || !out.Clear() {
+		t.Fatalf("the invented household was not taken: %v", err)
+	}
+	return path, life, desk
+}
+
 // A badValue is one value of an entry that stands outside a bound.
 type badValue struct {
 	kind  *record.Kind
@@ -94,19 +113,8 @@ var notByPage = map[string]bool{"read_back.machine_goal_ml": true}
 // it comes by a page, by the desk or by the command `record`; and nothing is
 // kept of it (H-52).
 func TestThreeRoadsOneRule(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "house.ebb")
-	now := time.Now().Truncate(time.Second)
-	life, err := simulate.Make(simulate.Options{Seed: 4, Months: 1, Until: now.Add(-time.Minute), Open: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	desk, err := household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: simulate.Zone()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if out, err := desk.Record(context.Background(), life.Entries...); err != nil || !out.Clear() {
-		t.Fatalf("the invented household was not taken: %v", err)
-	}
+	path, life, desk := lived(t)
+	now := life.Entries[len(life.Entries)-1].At
 	honest := bodies(t, life)
 	list := badValues()
 	entry := func(i int, v badValue, road string) map[string]any {
@@ -164,13 +172,8 @@ func TestThreeRoadsOneRule(t *testing.T) {
 		for key, one := range entry(i, v, "page")["values"].(map[string]any) {
 			form.Set(key, typedAs(one))
 		}
-		req := httptest.NewRequest(http.MethodPost, "http://127.0.0.1/p/"+life.Person+"/session/"+life.Open+"/"+v.kind.Name, strings.NewReader(form.Encode()))
-		req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-		req.Header.Set("Sec-Fetch-Site", "same-origin")
-		answer := httptest.NewRecorder()
-		pages.ServeHTTP(answer, req)
-		if text := html.UnescapeString(answer.Body.String()); answer.Code != http.StatusUnprocessableEntity || !strings.Contains(text, said[i]) {
-			t.Errorf("%s by the page: %d, want it back with %q", v, answer.Code, said[i])
+		if code, text := byPage(pages, "/p/"+life.Person+"/session/"+life.Open+"/"+v.kind.Name, form); code != http.StatusUnprocessableEntity || !strings.Contains(text, said[i]) {
+			t.Errorf("%s by the page: %d, want it back with %q", v, code, said[i])
 		}
 	}
 	entries := entriesIn(desk)
@@ -226,4 +229,83 @@ func typedAs(v any) string {
 		return strings.Join(words, " ")
 	}
 	return fmt.Sprint(v)
+}
+
+// byPage sends a form and gives the status and what the page says.
+func byPage(pages http.Handler, path string, form url.Values) (int, string) {
+	req := httptest.NewRequest(http.MethodPost, "http://127.0.0.1"+path, strings.NewReader(form.Encode()))
+	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	req.Header.Set("Sec-Fetch-Site", "same-origin")
+	answer := httptest.NewRecorder()
+	pages.ServeHTTP(answer, req)
+	return answer.Code, html.UnescapeString(answer.Body.String())
+}
+
+// A weight in pounds, stone or grams typed as kilograms is asked about by each
+// of the three roads; none takes it in silence, and nothing is kept (H-01).
+func TestWrongUnitsByThreeRoads(t *testing.T) {
+	path, life, desk := lived(t)
+	fresh := "s-wrong-units"
+	if err := desk.Close(); err != nil {
+		t.Fatal(err)
+	}
+	// A session to weigh for: the running one is ended and closed by a file.
+	at := func(ago time.Duration) string { return time.Now().Add(-ago).UTC().Format(time.RFC3339) }
+	line := func(id, kind, session, when, values string) string {
+		return fmt.Sprintf(`{"id":%q,"kind":%q,"at":%q,"zone":"Europe/Ljubljana","person":%q,"session":%q,"again":{"removed_ml":"2000"},"values":%s}`+"\n", id, kind, when, life.Person, session, values)
+	}
+	setUp := line("wrong-off-1", "came_off", life.Open, at(30*time.Second), `{"returned":"all","washback_ml":250,"removed_ml":2000}`) +
+		strings.ReplaceAll(line("wrong-close-1", "closed", life.Open, at(20*time.Second), `{}`)+
+			line("wrong-open-1", "session_opened", fresh, at(10*time.Second), `{"place":"home","source":"live","person_confirmed":true}`), `"again":{"removed_ml":"2000"},`, "")
+	if code, _, stderr := ran(t, setUp, "record", "-file", path, "-"); code != exitDone {
+		t.Fatalf("setting up: %s", stderr)
+	}
+
+	var typed []string
+	for kg := 61.0; kg <= 68; kg += 0.5 {
+		typed = append(typed, fmt.Sprintf("%.1f", kg/0.45359237), fmt.Sprintf("%.1f", kg/6.35029318), fmt.Sprintf("%.0f", kg*1000), fmt.Sprintf("%.1f", kg*0.45359237))
+	}
+	var file strings.Builder
+	for i, w := range typed {
+		file.WriteString(strings.ReplaceAll(line(fmt.Sprintf("wrong-weight-%03d", i), "weigh_in", fresh, at(5*time.Second), `{"weight_kg":`+w+`,"clothing_kg":0,"scale":"bathroom scale","read_in":"kg"}`), `"again":{"removed_ml":"2000"},`, ""))
+	}
+	code, _, stderr := ran(t, file.String(), "record", "-file", path, "-")
+	if code != exitRefused {
+		t.Errorf("`record`: exit %d", code)
+	}
+	desk, err := household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: simulate.Zone()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer desk.Close()
+	pages, err := web.New(desk, web.Options{Version: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := entriesIn(desk)
+	for i, w := range typed {
+		if !strings.Contains(stderr, fmt.Sprintf("line %d: weight_kg: ", i+1)) {
+			t.Errorf("%s kg by the command: nothing is said", w)
+		}
+		form := url.Values{"id": {fmt.Sprintf("wrong-page-%03d", i)}, "weight_kg": {w}, "clothing_kg": {"0"}, "scale": {"bathroom scale"}, "read_in": {"kg"}}
+		code, text := byPage(pages, "/p/"+life.Person+"/session/"+fresh+"/weigh_in", form)
+		if code != http.StatusUnprocessableEntity || !strings.Contains(text, w[:2]) {
+			t.Errorf("%s kg by the page: %d", w, code)
+		}
+		kind, _ := record.Find("weigh_in")
+		body, found := kind.FromForm(func(key string) []string { return form[key] })
+		if len(found) == 0 {
+			out, err := desk.Record(context.Background(), record.Entry{ID: fmt.Sprintf("wrong-desk-%03d", i), Kind: "weigh_in", Person: life.Person, Session: fresh, Body: body})
+			if err != nil {
+				t.Fatal(err)
+			}
+			found = out.Findings[0]
+		}
+		if found.On("weight_kg") == "" {
+			t.Errorf("%s kg by the desk: %v", w, found)
+		}
+	}
+	if after := entriesIn(desk); after != before {
+		t.Errorf("%d wrong weights were kept", after-before)
+	}
 }
