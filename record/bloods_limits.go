@@ -194,6 +194,30 @@ func (b BloodLimits) words(verdict string) string {
 	return where + " the limits, one side set by " + theUnit(unitSet.SetOn) + ", the other that of " + own.Source + over
 }
 
+// Whose says in few words who set the range.
+func (b BloodLimits) Whose() string {
+	var own, set bool
+	var on unit.Date
+	for _, l := range []*BloodLimit{b.Low, b.High} {
+		switch {
+		case l == nil:
+		case l.Own():
+			own = true
+		default:
+			set, on = true, l.SetOn
+		}
+	}
+	switch {
+	case own && set:
+		return "partly set by " + theUnit(on)
+	case set:
+		return "set by " + theUnit(on)
+	case own:
+		return "not set by your unit"
+	}
+	return ""
+}
+
 // Words say what the range is, in the unit of a result: "4 to 6 mmol/L".
 func (b BloodLimits) Words(r BloodResult) string {
 	one := func(l *BloodLimit) string {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"ebbline/kinetics"
 	"ebbline/record"
 	"ebbline/unit"
 )
@@ -16,8 +17,9 @@ type DoseView struct {
 	Why       string // why there is no model of the person; the rest may still be there
 	Person    *Kinetic
 	Fortnight *Fortnight
-	NoStretch string // why there is no fortnight
-	Apart     string // when definition and algebra differ
+	NoStretch string      // why there is no fortnight
+	Headline  DoseVerdict // of the fortnight's standard Kt/V
+	Apart     string      // when definition and algebra differ
 	Algebraic float64
 	Months    []DoseMonth // newest first
 	Critical  []record.Critical
@@ -43,7 +45,8 @@ type Latest struct {
 	Point  BloodPoint
 	Split  bool // an earlier series of the same analyte ended here
 	Range  string
-	Old    bool // drawn more than 100 days ago
+	Whose  string // who set the range
+	Old    bool   // drawn more than 100 days ago
 }
 
 // oldDays is from when a last value is no longer "now" (ours; bloods are drawn
@@ -67,6 +70,7 @@ func DoseOf(m *record.Member, now time.Time) DoseView {
 	}
 	v.months(m, sampled, now)
 	v.apart(sampled)
+	v.Headline = v.headline(m, now)
 	v.Next = nextSessions(m, now)
 	return v
 }
@@ -168,6 +172,7 @@ func (v *DoseView) latest(m *record.Member, now time.Time) {
 		}
 		p := s.Points[len(s.Points)-1]
 		one := Latest{Series: s, Point: p, Range: m.LimitsAt(s.Analyte.Code, now).Words(p.Result), Old: unit.DateOf(now).Sub(unit.DateOf(p.Blood.At)) > oldDays}
+		one.Whose = m.LimitsAt(s.Analyte.Code, p.Blood.Written).Whose()
 		i, ok := at[s.Analyte.Code]
 		switch {
 		case !ok:
@@ -178,4 +183,37 @@ func (v *DoseView) latest(m *record.Member, now time.Time) {
 			v.Now[i] = one
 		}
 	}
+}
+
+// Newest is the last session with a pair of ureas, or nil.
+func (v *DoseView) Newest() *SampledDose {
+	for i := range v.Months {
+		if len(v.Months[i].Sampled) > 0 {
+			return &v.Months[i].Sampled[0]
+		}
+	}
+	return nil
+}
+
+// headline holds the fortnight's standard Kt/V against what is wanted of it:
+// the unit's own minimum, else the guideline's where that is the measure for
+// this schedule. At three sessions a week it judges single sessions, and
+// nothing is said of the fortnight.
+func (v *DoseView) headline(m *record.Member, now time.Time) DoseVerdict {
+	if v.Fortnight == nil || !v.Fortnight.StdKtV.Exists {
+		return DoseVerdict{}
+	}
+	f := DoseFigure{Key: "stdktv", Name: "standard Kt/V", Decimals: 2, Has: true, Value: v.Fortnight.StdKtV.Value, Low: v.Fortnight.Low, High: v.Fortnight.High}
+	if t := m.TargetAt("stdktv", now); t != nil {
+		return f.against(t.Minimum.Float(), "the limits your unit set on "+t.SetOn.Long(), true)
+	}
+	rx := m.Prescription(unit.DateOf(now))
+	if rx == nil {
+		return DoseVerdict{}
+	}
+	t, err := kinetics.TargetFor(PerWeek(&rx.Value), v.Person.Residual.MlMin)
+	if err != nil || t.Measure != "stdktv" {
+		return DoseVerdict{Words: "The guideline judges three sessions a week by the single session; see below."}
+	}
+	return f.against(t.Minimum, "the guideline’s figure", false)
 }

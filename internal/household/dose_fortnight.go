@@ -15,6 +15,7 @@ import (
 type Fortnight struct {
 	From, To  time.Time
 	Done      []DoneSession
+	Running   *DoneSession      // one that was under way when the 14 days began
 	Levels    []kinetics.Levels // of each session
 	StdKtV    kinetics.KtV      // by definition, over these sessions
 	Low, High float64           // of it: 80 of 100 persons who fit the bloods lie between
@@ -77,6 +78,9 @@ func FortnightOf(m *record.Member, k *Kinetic, now time.Time) (*Fortnight, error
 		}
 	}
 	f.Done, f.Levels = all[first:], run.out.Sessions[first:]
+	if first > 0 && all[first-1].Ended.After(f.From) {
+		f.Running = &all[first-1]
+	}
 	f.StdKtV = k.stdOver(f.Levels, k.Pools.GenerationMgMin, k.Pools.VolumeL)
 	f.spread(k, all, begin, first, run.in.Start.Outer)
 	f.sums(k, run)

@@ -152,6 +152,9 @@ func (k *Kinetic) clearances(all []DoneSession) error {
 	for i := range all {
 		all[i].Clearance = ml
 	}
+	for i := range k.Pairs {
+		k.Pairs[i].Done.Clearance = ml
+	}
 	return nil
 }
 

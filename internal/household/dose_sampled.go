@@ -363,20 +363,22 @@ func (s *SampledDose) judge(m *record.Member) DoseVerdict {
 // sample cannot tell.
 func (f DoseFigure) against(minimum float64, whose string, byUnit bool) DoseVerdict {
 	v := DoseVerdict{Minimum: minimum, Measure: f.Key, ByUnit: byUnit}
-	least := fmt.Sprintf("%s of at least %s", f.Name, figure(minimum, f.Decimals))
+	inside, outside := "Inside "+whose, "Outside "+whose
+	least := ": " + f.Name + " of at least " + figure(minimum, f.Decimals) + "."
 	if !byUnit {
-		least += ", not set by your unit"
+		inside, outside = "Not below "+whose, "Below "+whose
+		least = " for " + f.Name + ", at least " + figure(minimum, f.Decimals) + ". It is not set by your unit."
 	}
 	switch {
 	case !f.Has:
 		v.Words = "There is no " + f.Name + " to hold against a minimum: " + f.Why + "."
 	case f.Value >= minimum:
-		v.Says, v.Words = "inside", fmt.Sprintf("Inside %s: %s.", whose, least)
+		v.Says, v.Words = "inside", inside+least
 		if f.Low < minimum && f.High > f.Low {
 			v.Words += " Near it: a sample that read 5 % too low would put it outside."
 		}
 	default:
-		v.Says, v.Words = "outside", fmt.Sprintf("Outside %s: %s.", whose, least)
+		v.Says, v.Words = "outside", outside+least
 		if f.High >= minimum && f.High > f.Low {
 			v.Words += " Near it: a sample that read 5 % too high would put it inside."
 		}
