@@ -11,6 +11,8 @@
   let stamp = document.body.dataset.made || "";
   if (stamp) skew = Date.parse(stamp) - Date.now();
 
+  let drawn = Date.now(); // when this page was last made anew
+  const drawnFor = 60000; // after so long it is made anew whatever happened
   const quietFor = 20000; // after this long without the server a page is old
   const callAgain = 8000; // the server speaks every five seconds; after this its line is taken for dead
   const answerIn = 3000; // and a new line that has brought nothing by then as well
@@ -60,7 +62,8 @@
     if (unsaved) unsaved.hidden = !news.unsaved;
     showFreshness();
     if (news.version !== document.body.dataset.version && !typed(document.body)) { location.reload(); return; }
-    if (String(news.state) !== document.body.dataset.state) refresh();
+    // What a page says of today or of a length of time ages without a new entry.
+    if (String(news.state) !== document.body.dataset.state || Date.now() - drawn > drawnFor) refresh();
     drain();
   }
 
@@ -97,6 +100,7 @@
   // refresh brings the parts marked data-live to what the newest page says.
   // What is being typed, what is open and where the focus is stay as they are.
   function refresh() {
+    drawn = Date.now();
     if (!document.querySelector("[data-live]")) return;
     if (refreshing) { again = true; return; }
     refreshing = true;
