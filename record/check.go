@@ -229,6 +229,7 @@ func (c *Checker) order() {
 			c.Refuse("at", "lies after the treatment ended at %s", ended.Format("15:04"))
 		}
 	}
+	c.belongs()
 	c.isOver()
 }
 

@@ -2,6 +2,7 @@ package record
 
 import (
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"ebbline/session"
@@ -26,6 +27,19 @@ var before = func() map[string]bool {
 	}
 	return m
 }()
+
+// wellBefore is how long before a session was opened something that belongs to
+// it may have happened: the water was tested, the scale stood on, the page not
+// yet opened.
+const wellBefore = 3 * time.Hour
+
+// belongs keeps a typed time from landing on the evening before: a clock face
+// a few minutes ahead of the present is taken for yesterday’s.
+func (c *Checker) belongs() {
+	if opened, at := c.Session.Opened(); opened.Source == "live" && c.Entry.At.Before(at.Add(-wellBefore)) {
+		c.Refuse("at", "lies on %s, long before this session was opened at %s", c.Entry.At.Format("2 January at 15:04"), at.Format("15:04 on 2 January"))
+	}
+}
 
 // isOver keeps what is done before a treatment out of a session that has had
 // its treatment: the page of an older session, left open on a screen, would

@@ -35,6 +35,9 @@ func ReadClock(day, clock, which string, now time.Time) (time.Time, string) {
 		if day != "" || !found[0].After(now.Add(early)) {
 			return found[0], ""
 		}
+		if len(found) == 2 {
+			return time.Time{}, fmt.Sprintf("the %s %s has not come yet", which, clock) // not yesterday’s: it was said which
+		}
 	}
 	return time.Time{}, quote(clock) + " has not come yet"
 }

@@ -6,12 +6,13 @@ import (
 	"strings"
 	"time"
 
+	"ebbline/record"
 	"ebbline/unit"
 )
 
 // words are what templates may call: ways of writing, never of computing.
 var words = template.FuncMap{
-	"clock":    func(t time.Time) string { return t.Format("15:04") },
+	"clock":    clockFace,
 	"day":      func(t time.Time) string { return t.Format("Monday 2 January 2006") },
 	"shortday": func(t time.Time) string { return t.Format("Mon 2 Jan") },
 	"stamp":    func(t time.Time) string { return t.Format(time.RFC3339) },
@@ -23,6 +24,19 @@ var words = template.FuncMap{
 	},
 	"add":  func(a, b int) int { return a + b },
 	"dict": dict,
+}
+
+// clockFace writes a time of day. On the night when the clocks go back a face
+// comes twice; then it says which, with the word that a form asks for.
+func clockFace(t time.Time) string {
+	face := t.Format("15:04")
+	if both := record.Moments(t.Year(), t.Month(), t.Day(), t.Hour(), t.Minute(), t.Location()); len(both) == 2 {
+		if t.Before(both[1]) {
+			return face + " (first)"
+		}
+		return face + " (second)"
+	}
+	return face
 }
 
 // span writes a length of time as the page does: 3 h 05.
