@@ -113,7 +113,9 @@ func (s *server) orderForm(v visit, fill func(form) form) (view, error) {
 		f.Action, f.Corrects = base+"/"+rx.ID+"/correct", rx.ID
 		f = f.begin(filled(kind, &rx.Value))
 		title = "Correct a version"
-	} else if b.Last = lastVersion(v.member); b.Last != nil {
+	} else if b.Last = lastVersion(v.member); b.Last == nil {
+		f.Next, f.Back = "/p/"+v.member.ID+"/", "/p/"+v.member.ID+"/" // there is no version to go back to
+	} else {
 		given := filled(kind, &b.Last.Value)
 		for _, key := range anew {
 			delete(given, key)

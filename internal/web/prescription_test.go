@@ -55,6 +55,9 @@ func TestOrderIsLookedAtFirst(t *testing.T) {
 	const form = "/p/person-ida/prescription/new"
 	h.says("/p/person-ida/prescription", "line by line", "not set by your unit", "uses 0.1 mg/L", "remarks above 10 and above 13 mL/h/kg")
 
+	if text := h.see(form); !strings.Contains(text, `<a class="quiet" href="/p/person-ida/">not now`) {
+		t.Error("“not now” leads back to this very form")
+	}
 	status, _, look := h.post(form, paperOrder())
 	if status != http.StatusOK {
 		t.Fatalf("%d %s", status, problems(look))

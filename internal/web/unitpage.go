@@ -17,6 +17,7 @@ type unitBody struct {
 	Unit      record.KidneyUnit
 	HasUnit   bool
 	UnitSince time.Time // when the numbers were written
+	UnitOld   bool      // so long ago that each should be rung once
 	Phones    []report.Phone
 
 	Rx       *rxRow
@@ -57,6 +58,10 @@ type stayRow struct {
 // inShort are the lines of the prescription that the unit page shows.
 var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
 
+// numbersAge is how old telephone numbers may be before the page asks to try
+// them. Ours.
+const numbersAge = 183 * 24 * time.Hour
+
 func (s *server) unitPage(v visit) (view, error) {
 	b := unitBody{Base: "/p/" + v.member.ID}
 	for _, words := range v.member.Stale(v.today()) {
@@ -67,6 +72,7 @@ func (s *server) unitPage(v visit) (view, error) {
 	if u, ok := v.house.Unit.Now(); ok {
 		b.Unit, b.HasUnit, b.Phones = u, true, household.Phones(u)
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
+		b.UnitOld = v.now.Sub(b.UnitSince) > numbersAge
 	}
 	b.prescription(v)
 	if c, ok := v.member.Cards.Now(); ok {

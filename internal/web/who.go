@@ -32,7 +32,8 @@ func (s *server) who(v visit) (view, error) {
 		row := whoRow{who: *person(m)}
 		if open := m.Open(); open != nil {
 			row.Open, row.Phase = true, open.Phase()
-			_, row.Since = open.Opened()
+			_, at := open.Opened()
+			row.Since = at.In(v.now.Location())
 		}
 		b.People = append(b.People, row)
 	}

@@ -74,7 +74,7 @@ func TestTwoProfilesConfirm(t *testing.T) {
 	if to := h.saved("/p/person-jon/session", "place", "home", "source", "live", "session", "session-jon-1", "person_confirmed", "yes"); !strings.HasPrefix(to, "/p/person-jon/session/session-jon-1") {
 		t.Errorf("to %s", to)
 	}
-	h.says("/", "a session is open since 19:30")
+	h.says("/", "a session is open since Thu 11 Jun, 19:30")
 	h.says("/p/person-jon/", "Go on with the session", "Setting up")
 	h.says("/p/person-ida/", "Start setting up")
 	h.desk.View(func(s *record.Household) {
