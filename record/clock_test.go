@@ -164,3 +164,33 @@ func TestChainOfWeights(t *testing.T) {
 		t.Errorf("after striking it out: %+v", h.LastPost)
 	}
 }
+
+// A weight after that is typed in when the next session has begun, or a break
+// of months, does not stand in the way of weighing ever after.
+func TestLateWeightAndLongBreak(t *testing.T) {
+	b := newBook(t)
+	held := func(id string, post unit.Mass, after time.Duration) {
+		t.Helper()
+		b.now = b.now.Add(after)
+		b.must("session_opened", id, &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+		e := b.entry("weigh_in", id, &session.WeighIn{Weight: 74_100, Scale: "bathroom", ReadIn: "kg"})
+		e.Again = map[string]string{"weight_kg": "74.1"}
+		if found := b.try(e); len(found) > 0 {
+			t.Fatalf("weighing before %s: %v", id, found)
+		}
+		b.must("connected", id, &session.Connected{})
+		b.must("came_off", id, &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(250)), Removed: ptr(unit.Volume(2000))})
+		if post > 0 {
+			b.must("weigh_out", id, &session.WeighOut{Weight: post, Scale: "bathroom"})
+		}
+	}
+	held("session-1", 0, 47*time.Hour)
+	held("session-2", 72_200, 47*time.Hour)
+	b.must("weigh_out", "session-1", &session.WeighOut{Weight: 72_200, Scale: "bathroom"}) // found on a slip of paper
+	held("session-3", 72_100, 47*time.Hour)
+	held("session-4", 72_100, 100*24*time.Hour) // a hundred days elsewhere, nothing typed in
+	held("session-5", 72_100, 47*time.Hour)
+	if got := len(b.h.Member("person-one").Intervals(nil)); got != 2 { // 2 to 3 and 4 to 5
+		t.Errorf("%d intervals teach the usual gain, want 2", got)
+	}
+}

@@ -87,11 +87,12 @@ func (m *Member) Intervals(s *session.Session) []fluid.Interval {
 		if out == nil || in == nil {
 			continue
 		}
-		all = append(all, fluid.Interval{
-			Pre:          (in.Weight - in.Clothing).Exact(),
-			PreviousPost: (out.Weight - out.Clothing).Exact(),
-			Hours:        inAt.At.Sub(outAt.At).Hours(),
-		})
+		// A weight typed in after the next one, or months apart, teaches nothing.
+		hours := inAt.At.Sub(outAt.At).Hours()
+		if hours < fluid.GapHours.Low || hours > fluid.GapHours.High {
+			continue
+		}
+		all = append(all, fluid.Interval{Pre: (in.Weight - in.Clothing).Exact(), PreviousPost: (out.Weight - out.Clothing).Exact(), Hours: hours})
 	}
 	return all
 }
@@ -107,8 +108,11 @@ func (c *Checker) judgeWeight(w *session.WeighIn) (fluid.Weighed, error) {
 	h := c.Member.History(c.Session)
 	if h.LastPost != nil {
 		post := (h.LastPost.Weight - h.LastPost.Clothing).Exact()
-		hours := c.Entry.At.Sub(h.LastPostAt).Hours()
-		in.LastPost, in.HoursSincePost = &post, &hours
+		in.LastPost = &post
+		// A weight after that was typed with a later time says nothing of the gap.
+		if hours := c.Entry.At.Sub(h.LastPostAt).Hours(); hours >= fluid.GapHours.Low && hours <= fluid.GapHours.High {
+			in.HoursSincePost = &hours
+		}
 	}
 	return fluid.WeighIn(in)
 }
