@@ -24,7 +24,8 @@ const checkpointPages = 1000
 // [*InUseError], after a second and a half. A failed write stops the journal:
 // it and every Append after it give a [*StoppedError] until
 // [Journal.Reopen]. Whether the lines of the failed write are there is known
-// only then; sent again with the same ids, they will be there once.
+// only then; sent again with the same ids, they will be there once. A journal
+// opened to read gives [ErrToRead].
 //
 // Once writing has begun, the end of ctx does not interrupt it.
 func (j *Journal) Append(ctx context.Context, lines ...Line) (added []Line, err error) {

@@ -31,7 +31,7 @@ func (j *Journal) Copy(ctx context.Context, to string) error {
 	if closed {
 		return ErrClosed
 	}
-	return copyFile(ctx, read, to, j.steps, least)
+	return j.settled(copyFile(ctx, read, to, j.steps, least))
 }
 
 // copyBefore copies a record of an older form, beside it, before it is changed.

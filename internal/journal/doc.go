@@ -4,7 +4,8 @@
 //
 // A line is a number, an id made by its sender, and a body. The journal does
 // not know what a body means; it may be plain or already encrypted. Lines are
-// only ever added ([Journal.Append]) and read in order ([Journal.Lines]).
+// only ever added ([Journal.Append]) and read in order ([Journal.Lines]). One
+// program at a time may add; any number may read beside it ([OpenToRead]).
 //
 // # What the chain sees, and what it cannot
 //

@@ -13,6 +13,9 @@ import (
 // ErrClosed is returned after [Journal.Close].
 var ErrClosed = errors.New("the record is closed: open it again to go on")
 
+// ErrToRead is returned by what would change a record opened by [OpenToRead].
+var ErrToRead = errors.New("the record was opened to read, and takes no lines")
+
 // An InUseError says that somebody else has the record. Nothing was written.
 type InUseError struct {
 	Path    string
@@ -34,6 +37,25 @@ type NewerError struct {
 
 func (e *NewerError) Error() string {
 	return fmt.Sprintf("The record %s was written by a newer Ebbline (form %d; this program knows forms up to %d). Nothing was changed. Start the newer program instead.", e.Path, e.Form, e.Known)
+}
+
+// An OlderError says that a record would have to be brought to this program's
+// form, which [OpenToRead] does not do.
+type OlderError struct {
+	Path        string
+	Form, Known int // version of the file's form; newest this program knows
+}
+
+func (e *OlderError) Error() string {
+	return fmt.Sprintf("The record %s has an older form (%d; this program writes form %d). To be read it has to be brought to the newer one, which reading does not do. Nothing was changed. Start the pages once: they keep a copy of it first.", e.Path, e.Form, e.Known)
+}
+
+// A NoRecordError says that [OpenToRead] found nothing, or a file that was made
+// and never written.
+type NoRecordError struct{ Path string }
+
+func (e *NoRecordError) Error() string {
+	return fmt.Sprintf("There is no record at %s yet. Nothing was made. Choose another file, or start the pages, which make one.", e.Path)
 }
 
 // A NotOursError says that the file is not a record, as far as can be seen.

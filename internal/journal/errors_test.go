@@ -21,6 +21,8 @@ func TestEveryErrorIsASentence(t *testing.T) {
 		{&InUseError{Path: path}, "open in another Ebbline", "close it"},
 		{&InUseError{Path: path, Foreign: true}, "held by another program", "Close that program"},
 		{&NewerError{Path: path, Form: 3, Known: 1}, "form 3", "Start the newer program"},
+		{&OlderError{Path: path, Form: 1, Known: 2}, "older form (1;", "Start the pages"},
+		{&NoRecordError{Path: path}, "There is no record", "Choose another file"},
 		{&NotOursError{Path: path}, "another program", "Choose another file"},
 		{&NotOursError{Path: path, Cause: cause}, "not an Ebbline record", "restore the newest backup"},
 		{&BrokenError{Path: path, Seq: 17, ID: "a-1", What: "what it holds does not match its hash"}, `line 17 ("a-1"): what`, "restore the newest backup"},

@@ -17,7 +17,8 @@ import (
 type examined struct {
 	form  int // 0: there is nothing yet, and a record may be made here
 	store [16]byte
-	still error // why it can only be read as it lies; nil if it may be written
+	still error       // why it can only be read as it lies; nil if it may be written
+	lay   fs.FileInfo // as the file lay while it was read without SQLite's locks, if only to be read
 	*proof
 }
 

@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"errors"
 	"io"
+	"io/fs"
 	"path/filepath"
 	"sync"
 	"time"
@@ -29,7 +30,8 @@ type Options struct {
 type Journal struct {
 	path     string
 	steps    []step
-	side     *sideFile
+	side     *sideFile   // nil: opened to read
+	lay      fs.FileInfo // opened to read, and read as it lay then; else nil
 	cautions []unit.Caution
 
 	// turn is held by whoever changes the journal; a channel, so that waiting
@@ -105,18 +107,18 @@ func (j *Journal) begin(ctx context.Context, opts Options) error {
 			return err
 		}
 	}
-	j.cautions = CautionsAbout(j.path)
-	if ok && said.store != x.store {
-		j.cautions = append(j.cautions, unit.Caution{Code: "other_record",
-			Text: "This is not the record that was last used under this name. See that it is the right person's."})
-	}
+	j.cautions = cautionsAbout(j.path, said, ok, x)
 	return j.serve(ctx, x)
 }
 
 // examineAgainst examines the file and holds it against what was acknowledged.
 // Another store's acknowledgement says nothing about this one.
 func (j *Journal) examineAgainst(ctx context.Context, said acknowledgement, acceptShorter bool) (*examined, error) {
-	x, err := examine(ctx, j.path, j.steps, said.mark)
+	by := examine
+	if j.toRead() {
+		by = examineToRead
+	}
+	x, err := by(ctx, j.path, j.steps, said.mark)
 	if err != nil {
 		return nil, err
 	}
@@ -208,6 +210,9 @@ func (j *Journal) Reopen(ctx context.Context) error {
 		return err
 	}
 	defer j.give()
+	if j.toRead() {
+		return ErrToRead
+	}
 	j.mu.Lock()
 	write := j.write
 	j.write = nil
@@ -239,6 +244,9 @@ func (j *Journal) Close() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	j.closed = true
+	if j.toRead() {
+		return j.read.Close()
+	}
 	errs := []error{j.read.Close()}
 	if j.write != nil {
 		if j.stopped == nil {
@@ -272,9 +280,12 @@ func (j *Journal) Path() string { return j.path }
 // last used under this name.
 func (j *Journal) Cautions() []unit.Caution { return j.cautions }
 
-// Stopped is nil while lines are taken, and otherwise the [*StoppedError]
-// that every Append gives.
+// Stopped is nil while lines are taken, and otherwise what every Append gives:
+// a [*StoppedError], or [ErrToRead].
 func (j *Journal) Stopped() error {
+	if j.toRead() {
+		return ErrToRead
+	}
 	j.mu.RLock()
 	defer j.mu.RUnlock()
 	if j.stopped == nil {

@@ -17,7 +17,7 @@ func (j *Journal) Lines(ctx context.Context, after int64) iter.Seq2[Line, error]
 	return func(yield func(Line, error) bool) {
 		err := j.lines(ctx, max(after, 0), func(l Line) bool { return yield(l, nil) })
 		if err != nil {
-			yield(Line{}, err)
+			yield(Line{}, j.settled(err))
 		}
 	}
 }

@@ -32,6 +32,9 @@ func openLocked(path string) (f *os.File, inUse bool, err error) {
 	return f, false, nil
 }
 
+// heldApart is for systems where a locked file cannot be opened at all.
+func heldApart(error) bool { return false }
+
 // syncFolder makes a new or renamed name in a folder durable.
 func syncFolder(path string) error {
 	d, err := os.Open(path)

@@ -1,14 +1,18 @@
 package journal
 
 import (
+	"errors"
 	"os"
 	"syscall"
 )
 
+// sharingViolation is what the system says of a file that another opened for
+// itself alone.
+const sharingViolation = syscall.Errno(32)
+
 // openLocked opens or makes a file that nobody else may open meanwhile: it
 // shares neither reading nor writing.
 func openLocked(path string) (f *os.File, inUse bool, err error) {
-	const sharingViolation = syscall.Errno(32)
 	name, err := syscall.UTF16PtrFromString(path)
 	if err != nil {
 		return nil, false, err
@@ -20,6 +24,9 @@ func openLocked(path string) (f *os.File, inUse bool, err error) {
 	}
 	return os.NewFile(uintptr(h), path), false, nil
 }
+
+// heldApart says that a file could not be opened because another holds it.
+func heldApart(err error) bool { return errors.Is(err, sharingViolation) }
 
 // syncFolder has nothing to do: Windows does not sync folders.
 func syncFolder(string) error { return nil }

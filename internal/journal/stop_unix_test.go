@@ -108,11 +108,10 @@ func childLimited(args []string) error {
 	return j.Close()
 }
 
-// A write-protected record, one in a write-protected folder, and one whose side
-// file is write-protected, can be read;
-// lines are taken again once the protection is off. The superuser may write
-// what is protected, so this is done as somebody else.
-func TestWriteProtected(t *testing.T) {
+// runUnprivileged has a child do its job in a folder of its own as somebody
+// else than the superuser, who may write what is protected.
+func runUnprivileged(t *testing.T, job string) {
+	t.Helper()
 	dir := t.TempDir()
 	for up := dir; up != filepath.Dir(up) && up != os.TempDir(); up = filepath.Dir(up) {
 		if err := os.Chmod(up, 0o755); err != nil {
@@ -123,7 +122,7 @@ func TestWriteProtected(t *testing.T) {
 	if err := os.Mkdir(home, 0o700); err != nil {
 		t.Fatal(err)
 	}
-	cmd := child(t, "protected", home)
+	cmd := child(t, job, home)
 	if os.Getuid() == 0 {
 		const nobody = 65534
 		if err := os.Chown(home, nobody, nobody); err != nil {
@@ -143,6 +142,11 @@ func TestWriteProtected(t *testing.T) {
 	cmd.Dir = dir
 	run(t, cmd)
 }
+
+// A write-protected record, one in a write-protected folder, and one whose side
+// file is write-protected, can be read;
+// lines are taken again once the protection is off.
+func TestWriteProtected(t *testing.T) { runUnprivileged(t, "protected") }
 
 func childProtected(args []string) error {
 	ctx := context.Background()
