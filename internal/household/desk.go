@@ -50,6 +50,9 @@ func Open(ctx context.Context, path string, o Options) (*Desk, error) {
 // Close closes the file.
 func (d *Desk) Close() error { return d.journal.Close() }
 
+// Path returns where the record's file is.
+func (d *Desk) Path() string { return d.journal.Path() }
+
 // Now returns the present in the household's zone.
 func (d *Desk) Now() time.Time { return d.now().In(d.zone) }
 
