@@ -17,7 +17,7 @@ var copyVerb = verb{
 	long: `
 Writes the record as it is at one moment to a file that must not exist yet,
 opens the copy, goes through all of it and compares it before it says so. What
-was not finished is called TO.part.
+was not finished is called TO.part. The pages may be open meanwhile.
 
   ebbline copy /media/stick/household-2026-03-01.ebb`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
@@ -34,7 +34,7 @@ func runCopy(t *terminal, args []string, file *place) (err error) {
 	if err != nil {
 		return err
 	}
-	j, err := openJournal(file, journal.Options{})
+	j, err := openJournal(file)
 	if err != nil {
 		return err
 	}
@@ -42,7 +42,15 @@ func runCopy(t *terminal, args []string, file *place) (err error) {
 	if err := j.Copy(context.Background(), to); err != nil {
 		return err
 	}
-	entries, _ := j.Head()
+	// The pages may have added to it since j was opened.
+	made, err := journal.OpenToRead(context.Background(), to, journal.Options{})
+	if err != nil {
+		return err
+	}
+	entries, _ := made.Head()
+	if err := made.Close(); err != nil {
+		return err
+	}
 	fmt.Fprintf(&t.out, "Copied %d entries to %s, and verified the copy.\n", entries, to)
 	return nil
 }

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"flag"
-
-	"ebbline/internal/journal"
 )
 
 var exportVerb = verb{
@@ -25,7 +23,7 @@ func runExport(t *terminal, args []string, file *place) (err error) {
 	if err := noWords("export", args); err != nil {
 		return err
 	}
-	j, err := openJournal(file, journal.Options{})
+	j, err := openJournal(file)
 	if err != nil {
 		return err
 	}

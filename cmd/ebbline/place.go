@@ -77,11 +77,16 @@ func openDesk(path string) (*household.Desk, error) {
 	return household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: zone})
 }
 
-// openExisting opens a household that must be there.
+// openExisting opens a household that must be there, to read: beside the pages,
+// which may have it open.
 func (p *place) openExisting() (*household.Desk, error) {
 	path, err := p.existing()
 	if err != nil {
 		return nil, err
 	}
-	return openDesk(path)
+	zone, err := householdZone()
+	if err != nil {
+		return nil, err
+	}
+	return household.OpenToRead(context.Background(), path, household.Options{Now: time.Now, Zone: zone})
 }

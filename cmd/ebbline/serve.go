@@ -27,7 +27,8 @@ var serveVerb = verb{
 	long: `
 Opens the household's file, makes it when there is none yet, and serves the
 pages until it is ended with Ctrl-C. It prints the address and where the file
-is, and opens nothing by itself.
+is, and opens nothing by itself. Meanwhile the commands that read work on the
+same file; those that write, such as record, are turned away.
 
 Without -lan only this computer can reach the pages. With it, tablets in the
 same network can too, under the names given; the way there is not encrypted, and

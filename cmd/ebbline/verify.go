@@ -17,25 +17,25 @@ var verifyVerb = verb{
 Holds every entry against the seal it was given when it was saved, and every
 seal against the one before, and reads the file through. Says how many entries
 there are and the last seal, or which entry is damaged; the exit status is 1
-then. Nothing is changed.
+then. Nothing is changed, and the pages may be open meanwhile.
 
 A record that holds less than was saved here before – an older copy put in its
 place – is refused everywhere until the newer one is found, or until this
-command has been given -accept-shorter.`,
+command has been given -accept-shorter, for which the pages must be closed.`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fileFlag(fs)
 		shorter := fs.Bool("accept-shorter", false, "go on with a record that holds less than was saved here before")
 		return func(t *terminal, args []string) error {
-			return runVerify(t, args, file, journal.Options{AcceptShorter: *shorter})
+			return runVerify(t, args, file, *shorter)
 		}
 	},
 }
 
-func runVerify(t *terminal, args []string, file *place, how journal.Options) (err error) {
+func runVerify(t *terminal, args []string, file *place, shorter bool) (err error) {
 	if err := noWords("verify", args); err != nil {
 		return err
 	}
-	j, err := openJournal(file, how)
+	j, err := openToVerify(file, shorter)
 	if err != nil {
 		return err
 	}
@@ -51,11 +51,24 @@ func runVerify(t *terminal, args []string, file *place, how journal.Options) (er
 	return nil
 }
 
-// openJournal opens the lines of a record that must be there.
-func openJournal(file *place, how journal.Options) (*journal.Journal, error) {
+// openToVerify opens a record to read, unless a shorter one is to be accepted,
+// which is noted beside it.
+func openToVerify(file *place, shorter bool) (*journal.Journal, error) {
+	if !shorter {
+		return openJournal(file)
+	}
 	path, err := file.existing()
 	if err != nil {
 		return nil, err
 	}
-	return journal.Open(context.Background(), path, how)
+	return journal.Open(context.Background(), path, journal.Options{AcceptShorter: true})
+}
+
+// openJournal opens the lines of a record that must be there, to read.
+func openJournal(file *place) (*journal.Journal, error) {
+	path, err := file.existing()
+	if err != nil {
+		return nil, err
+	}
+	return journal.OpenToRead(context.Background(), path, journal.Options{})
 }

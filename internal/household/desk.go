@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"sync"
 	"time"
@@ -39,6 +40,11 @@ func Open(ctx context.Context, path string, o Options) (*Desk, error) {
 	if err != nil {
 		return nil, err
 	}
+	return fold(ctx, j, o)
+}
+
+// fold makes a desk of an open journal.
+func fold(ctx context.Context, j *journal.Journal, o Options) (*Desk, error) {
 	d := &Desk{journal: j, now: o.Now, zone: o.Zone, changed: make(chan struct{})}
 	if err := d.refold(ctx); err != nil {
 		j.Close()
@@ -124,6 +130,9 @@ func (o Outcome) Clear() bool {
 func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	if err := d.journal.Stopped(); errors.Is(err, journal.ErrToRead) {
+		return Outcome{}, &NotSavedError{err}
+	}
 	now := d.now()
 	out := Outcome{Findings: make([]record.Findings, len(entries))}
 	var fresh []record.Entry
