@@ -1,0 +1,404 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/report"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+// roundBody is the page of what recurs: due first.
+type roundBody struct {
+	Base     string
+	Phones   []report.Phone
+	Tasks    []taskView
+	Due      []roundView
+	Coming   []roundView
+	Later    []roundView
+	Never    []roundView
+	Remarks  []unit.Caution
+	Troubles []household.Trouble
+	Mended   int
+	Fridge   bool // the fridge was out of bounds when it was looked at last
+	Bin      string
+	Recalls  int
+}
+
+// roundView is one thing that recurs as the page shows it.
+type roundView struct {
+	household.RoundRow
+	Every string
+	Link  string // to write it down
+	Set   string // to change how often
+	When  string
+}
+
+type taskView struct {
+	household.WaterTask
+	Link string
+	Dial string
+}
+
+func (s *server) roundPage(v visit) (view, error) {
+	b := roundBody{Base: "/p/" + v.member.ID, Remarks: household.WaterRemarks(v.house, v.now)}
+	if u, ok := v.house.Unit.Now(); ok {
+		b.Phones = household.Phones(u)
+	}
+	for _, t := range household.WaterTasks(v.house, v.now) {
+		b.Tasks = append(b.Tasks, taskView{t, b.Base + "/round/task/" + t.Result.ID, report.Phone{Number: t.Phone}.Dial()})
+	}
+	for _, r := range household.Round(v.house, v.member, v.now) {
+		row := roundView{RoundRow: r, Every: household.EveryWords(r.Round.Every), Link: b.Base + linkOf(r.Round.ID), Set: b.Base + "/round/item/" + r.Round.ID, When: whenDue(r, v.today())}
+		switch {
+		case r.Never:
+			b.Never = append(b.Never, row)
+		case r.State == water.Due:
+			b.Due = append(b.Due, row)
+		case r.State == water.Coming:
+			b.Coming = append(b.Coming, row)
+		default:
+			b.Later = append(b.Later, row)
+		}
+	}
+	for _, t := range household.Troubles(v.house) {
+		if t.Mended {
+			b.Mended++
+		} else {
+			b.Troubles = append(b.Troubles, t)
+		}
+	}
+	for _, r := range household.Recalls(v.house, v.now) {
+		if r.Closed == nil {
+			b.Recalls++
+		}
+	}
+	b.Fridge = warmFridge(v.house)
+	return view{page: "round", title: "Round", here: "round", body: b}, nil
+}
+
+// linkOf is the form on which something that recurs is written down.
+func linkOf(item string) string {
+	switch item {
+	case "culture", "chemistry", "feed":
+		return "/round/water#samples"
+	case "softener-salt":
+		return "/round/plant"
+	case "sharps", "waste":
+		return "/round/sharps"
+	case "count":
+		return "/shelf"
+	case "bloods":
+		return "/dose"
+	case "prescription":
+		return "/prescription"
+	}
+	return "/round/done/" + item
+}
+
+// whenDue says a date as people do.
+func whenDue(r household.RoundRow, today unit.Date) string {
+	if r.On.IsZero() {
+		return ""
+	}
+	switch d := r.On.Sub(today); {
+	case d == 0:
+		return "today"
+	case d == 1:
+		return "tomorrow"
+	case d < 0 && r.State == water.Due:
+		return "since " + r.On.Long()
+	}
+	return r.On.Long()
+}
+
+// warmFridge tells whether the last look into the fridge found it out of bounds.
+func warmFridge(h *record.Household) bool {
+	for i := len(h.Upkeep.Done) - 1; i >= 0; i-- {
+		if d := h.Upkeep.Done[i]; d.Struck == nil && d.Value.Item == "fridge" {
+			return d.Value.ShownTemp != nil && (*d.Value.ShownTemp < 20 || *d.Value.ShownTemp > 80)
+		}
+	}
+	return false
+}
+
+// doneForm writes down that something was done; only what belongs to it is
+// asked.
+func doneForm(v visit, f form, b *slipBody) (form, error) {
+	id := v.PathValue("item")
+	var row household.RoundRow
+	for _, r := range household.Round(v.house, v.member, v.now) {
+		if r.Round.ID == id {
+			row = r
+		}
+	}
+	if row.Round.ID == "" && id != "chemical" {
+		return f, notFound{"nothing of that name on the round"}
+	}
+	name := row.Round.Name
+	if id == "chemical" {
+		name = "Chemical disinfection of the machine"
+	}
+	b.Lead = name
+	if !row.LastDone.IsZero() {
+		b.Notes = append(b.Notes, "Done last on "+row.LastDone.Long()+orEmpty(", and it showed ", row.Shown)+". Every "+household.EveryWords(row.Round.Every)+": "+row.Round.Source+".")
+	} else if row.Round.ID != "" {
+		b.Notes = append(b.Notes, "Every "+household.EveryWords(row.Round.Every)+": "+row.Round.Source+". If it was done before, write down when: “It happened earlier”.")
+	}
+	keys := []string{"outcome"}
+	if known, shown, ok := record.Calibration(id); ok {
+		keys = append(keys, known, shown)
+		b.Notes = append(b.Notes, "Two readings: what is known, and what the instrument shows. Leave both blank if a workshop did it.")
+	}
+	if id == "fridge" {
+		keys = append(keys, "shown_c")
+	}
+	if strings.Contains("ultrafilter sediment carbon uv", id) {
+		keys = append(keys, "lot")
+	}
+	if row.Round.Every.Hours > 0 || id == "service" {
+		keys = append(keys, "machine_h")
+	}
+	if row.Round.Every.Litres > 0 || id == "carbon" || id == "service" {
+		keys = append(keys, "plant_l")
+	}
+	f = f.only(append(keys, "who", "note")...)
+	for i := range f.Inputs {
+		if f.Inputs[i].Key == "outcome" {
+			f.Inputs[i].Value = "done"
+		}
+	}
+	f.Hidden = map[string]string{"item": id}
+	f.Submit = "Write it down"
+	if id == "chemical" {
+		b.Asks = append(b.Asks, "The next start line will ask for a test that nothing of it is left.")
+	}
+	return f, nil
+}
+
+func orEmpty(before, s string) string {
+	if s == "" {
+		return ""
+	}
+	return before + s
+}
+
+// roundItemForm changes how often something recurs, or adds something.
+func roundItemForm(v visit, f form, b *slipBody) (form, error) {
+	id := v.PathValue("item")
+	given := map[string]string{"set_on": v.today().String()}
+	f = f.without("off")
+	if id == "" {
+		b.Lead = "Anything that recurs at your home: a seal, a filter of your own, a phone call."
+		f = f.hide("item", v.posted("item", "own-"+newID()[:6]))
+	} else {
+		found := false
+		for _, r := range v.house.Upkeep.Rounds() {
+			if r.ID == id {
+				found = true
+				given["name"] = r.Name
+				given["days"], given["months"], given["sessions"] = number(r.Every.Days), number(r.Every.Months), number(r.Every.Sessions)
+				given["coming_days"] = number(r.Coming.Days)
+				if r.StartLine {
+					given["start_line"] = "yes"
+				}
+				b.Notes = append(b.Notes, "Until now every "+household.EveryWords(r.Every)+": "+r.Source+".")
+			}
+		}
+		if !found {
+			return f, notFound{"nothing of that name on the round"}
+		}
+		f = f.hide("item", id)
+	}
+	b.Notes = append(b.Notes, "Several intervals may be given: the first that is reached counts. Your unit’s and the maker’s own go first.")
+	f = f.begin(given)
+	f.Submit = "Keep this"
+	return f.hint(map[string]string{"set_by": "You, your unit, or the maker’s book: by name.", "coming_days": "Left blank: a tenth of the interval."}), nil
+}
+
+func number(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return whole(n)
+}
+
+func roundOffForm(v visit, f form, b *slipBody) (form, error) {
+	id := v.PathValue("item")
+	for _, r := range v.house.Upkeep.Rounds() {
+		if r.ID == id {
+			b.Lead = r.Name + ": no longer followed. What was written of it stays."
+			f = f.only("set_by").hide("item", id).hide("name", r.Name).hide("off", "yes").hide("set_on", v.today().String())
+			f.Submit = "Take it off the round"
+			return f, nil
+		}
+	}
+	return f, notFound{"nothing of that name on the round"}
+}
+
+func faultForm(v visit, f form, b *slipBody) (form, error) {
+	b.Notes = append(b.Notes, "What it said and did, in your own words; what you did; whom you rang. The technician reads it as you write it.")
+	if u, ok := v.house.Unit.Now(); ok && u.Technician != "" {
+		b.Notes = append(b.Notes, "Technician: "+u.Technician+".")
+	}
+	about := v.URL.Query().Get("about")
+	if v.Method == "POST" {
+		about = v.PostFormValue("about")
+	}
+	f = f.without("about")
+	if about != "" {
+		for _, d := range v.house.Upkeep.Faults {
+			if d.ID == about {
+				b.Rows = append(b.Rows, labelled{d.At.Format("2 January 2006"), d.Value.Words})
+			}
+		}
+		f = f.hide("about", about)
+	}
+	return f, nil
+}
+
+func sharpsForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "Three months from opening, or three quarters full, whichever comes first (common practice; WHO, from memory)."
+	b.Notes = append(b.Notes, "Needles go in at once, with nothing put back on them. Never push them down; never empty the bin into another.")
+	f.Submit = "Write it down"
+	return f, nil
+}
+
+func taskForm(v visit, f form, b *slipBody) (form, error) {
+	j := v.house.Upkeep.Result(v.PathValue("e"))
+	if j == nil || !j.Open() {
+		return f, notFound{"nothing to follow up; perhaps it was followed up since"}
+	}
+	for _, t := range household.WaterTasks(v.house, v.now) {
+		if t.Result.ID == j.ID {
+			for _, one := range t.Tasks {
+				b.Asks = append(b.Asks, one.What)
+			}
+			b.Rows = append(b.Rows, labelled{"Who sees to it", j.Value.Owner}, labelled{"By", t.Due.Long()}, labelled{"Your unit", t.Phone})
+		}
+	}
+	f = f.hide("result_id", j.ID)
+	f.Submit = "It is seen to"
+	return f, nil
+}
+
+// needlestickBody is the card for a carer who was pricked.
+type needlestickBody struct {
+	Has    bool
+	Words  []string
+	Given  record.NeedlestickCard
+	Past   bool
+	Phones []report.Phone
+	Edit   string
+}
+
+func (s *server) needlestickPage(v visit) (view, error) {
+	b := needlestickBody{Edit: "/p/" + v.member.ID + "/needlestick/edit"}
+	if u, ok := v.house.Unit.Now(); ok {
+		u.Technician = ""
+		b.Phones = household.Phones(u)
+	}
+	if c, ok := v.house.Upkeep.Needlestick.Now(); ok {
+		b.Has, b.Given, b.Words = true, c, strings.Split(strings.TrimSpace(c.Words), "\n")
+		b.Past = c.ReviewBy.Before(v.today())
+	}
+	return view{page: "needlestick", title: "Needlestick", here: "round", body: b}, nil
+}
+
+func needlestickForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "Type what your unit’s own paper says, word for word: what the carer does at once, and whom to ring."
+	if now, ok := v.house.Upkeep.Needlestick.Now(); ok {
+		kind, _ := record.Find("needlestick_card")
+		f = f.begin(filled(kind, &now))
+	}
+	f.Submit = "Keep this card"
+	return f, nil
+}
+
+// whoseRound says whether something that was done belongs to the person of the
+// page or to the machine.
+func whoseRound(r *http.Request) string {
+	if record.IsPersonal(r.PathValue("item")) {
+		return r.PathValue("p")
+	}
+	return ""
+}
+
+func noticeForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "A letter about works, a burst main, brown water, a smell of chlorine: chlorine may jump, so it is tested behind each carbon and again during the session, as your unit asks."
+	f.Submit = "Keep the notice"
+	return f.begin(map[string]string{"from": v.today().String()}), nil
+}
+
+func residueForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "After a chemical disinfection, in the rinsed machine, before anybody is connected."
+	f.Submit = "Write it down"
+	return f.hint(map[string]string{"lot": "Of the strips or the reagent; the whole code of the box can be scanned in."}), nil
+}
+
+func rulesForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "As your unit wants it. Until then the program’s own figures hold and say that they are its own."
+	now, _ := v.house.Upkeep.RulesNow()
+	kind, _ := record.Find("water_rules")
+	f.Submit = "Keep these rules"
+	return f.begin(filled(kind, &now)), nil
+}
+
+func limitForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "In the unit of the table: mg/L, CFU/mL or EU/mL. What was judged before keeps its judgement."
+	f.Submit = "Keep this limit"
+	return f.begin(map[string]string{"use": "standard"}), nil
+}
+
+// diaryBody is all that was written of the round, newest first.
+type diaryBody struct {
+	Base string
+	Rows []diaryRow
+	More bool
+}
+
+type diaryRow struct {
+	record.Kept
+	Title  string
+	Values []labelled
+	Link   string
+}
+
+// diaryRows is how many entries one page of the diary holds.
+const diaryRows = 80
+
+func (s *server) diaryPage(v visit) (view, error) {
+	b := diaryBody{Base: "/p/" + v.member.ID}
+	for _, k := range v.house.Upkeep.Kept() {
+		if k.Kind == "calendar_secret" || k.Person != "" && k.Person != v.member.ID {
+			continue
+		}
+		if len(b.Rows) == diaryRows && v.URL.Query().Get("all") == "" {
+			b.More = true
+			break
+		}
+		kind, ok := record.Find(k.Kind)
+		if !ok {
+			continue
+		}
+		row := diaryRow{Kept: k, Title: kind.Title, Values: keptValues(kind, k.Body), Link: b.Base + "/kept/" + k.ID}
+		if done, is := k.Body.(*record.RoundDone); is {
+			row.Title = roundName(v.house, done.Item) + ", " + done.Outcome
+			row.Values = row.Values[min(2, len(row.Values)):]
+		}
+		b.Rows = append(b.Rows, row)
+	}
+	return view{page: "diary", title: "Diary", here: "round", body: b}, nil
+}
+
+func roundName(h *record.Household, item string) string {
+	for _, r := range h.Upkeep.Rounds() {
+		if r.ID == item {
+			return r.Name
+		}
+	}
+	return item
+}

@@ -1,0 +1,222 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"ebbline/record"
+	"ebbline/stock"
+	"ebbline/unit"
+)
+
+// lotRow is one row of a form that takes several lots.
+type lotRow struct {
+	N                                  int
+	Item, Product, Maker, Lot, Expires string
+	Pieces, Damaged                    string
+	Book                               string // what the book has, for a count
+	Problem                            string
+}
+
+// blankRows is how many empty rows a form of lots has below those it knows.
+const blankRows = 4
+
+// mostRows bounds what is read of one form.
+const mostRows = 200
+
+// lotRows reads the rows of a sent form.
+func lotRows(r *http.Request) []lotRow {
+	var rows []lotRow
+	for n := range mostRows {
+		key := strconv.Itoa(n)
+		if _, sent := r.PostForm["pieces."+key]; !sent {
+			break
+		}
+		get := func(name string) string { return strings.TrimSpace(r.PostFormValue(name + "." + key)) }
+		rows = append(rows, lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book")})
+	}
+	return rows
+}
+
+// empty tells whether nothing was typed in the row.
+func (l lotRow) empty() bool {
+	return l.Pieces == "" && l.Expires == "" && l.Damaged == "" && l.Product == "" && (l.Lot == "" || l.Book != "")
+}
+
+// read takes a row apart; what is wrong with it is put on the row.
+func (l *lotRow) read(today unit.Date) (lot record.CountedLot, damaged unit.Pieces) {
+	complain := func(what string, err error) {
+		var bad *unit.InputError
+		if errors.As(err, &bad) && l.Problem == "" {
+			l.Problem = what + ": “" + bad.Got + "” is not accepted: needs " + bad.Want
+		}
+	}
+	if code, is, bad := readBox(l.Lot, today); bad != nil {
+		complain("Lot", bad)
+	} else if is {
+		l.Lot = code.Lot
+		if !code.Expires.IsZero() && l.Expires == "" {
+			l.Expires = code.Expires.String()
+		}
+	}
+	lot.Lot, lot.Maker = l.Lot, l.Maker
+	if l.Expires != "" {
+		d, err := stock.ParseExpiry(l.Expires)
+		complain("Expires", err)
+		lot.Expires = d
+	}
+	complain("Pieces", lot.Pieces.UnmarshalText([]byte(l.Pieces)))
+	if l.Damaged != "" {
+		complain("Damaged", damaged.UnmarshalText([]byte(l.Damaged)))
+	}
+	return lot, damaged
+}
+
+// countBody is the form of one item's count.
+type countBody struct {
+	Form form
+	Item record.ShelfItem
+	Rows []lotRow
+}
+
+func (s *server) countForm(v visit, fill func(form) form) (view, error) {
+	it, ok := v.house.ShelfOf(v.PathValue("item"), v.now)
+	if !ok {
+		return view{}, notFound{"nothing of that name on the shelf"}
+	}
+	kind, _ := record.Find("stock_count")
+	f := newForm(kind, v.URL.Path, nil).only("note").hide("item", it.Item)
+	f.Next = "/p/" + v.member.ID + "/shelf"
+	f.Back, f.Submit = f.Next, "That is all there is"
+	b := countBody{Form: fill(f), Item: it}
+	if v.Method == http.MethodPost {
+		b.Rows = lotRows(v.Request)
+		for i := range b.Rows {
+			if !b.Rows[i].empty() {
+				b.Rows[i].read(v.today())
+			}
+		}
+	} else {
+		for _, l := range it.Lots {
+			b.Rows = append(b.Rows, lotRow{N: len(b.Rows), Lot: l.Code, Maker: l.Maker, Expires: l.Expires.String(), Book: unit.PiecesText(l.Count)})
+		}
+		for range blankRows {
+			b.Rows = append(b.Rows, lotRow{N: len(b.Rows)})
+		}
+	}
+	return view{page: "count", title: "Count", here: "shelf", body: b}, nil
+}
+
+// recordCount keeps a count. A lot of the book that was left blank is no longer
+// there: an empty place is a count of none, and is said before it is kept.
+func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("stock_count")
+	oneLineEnd(r)
+	e, found := s.read(r, kind)
+	e.Person = ""
+	found = dropField(found, "lots")
+	b := e.Body.(*record.StockCount)
+	for _, row := range lotRows(r) {
+		if row.Pieces == "" && row.Book != "" {
+			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "is still blank for " + orNoCode(row.Lot) + ": type 0 if none is there"})
+			continue
+		}
+		if row.empty() {
+			continue
+		}
+		lot, _ := row.read(s.desk.Today())
+		if row.Problem != "" {
+			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "cannot be read: see the row of " + orNoCode(row.Lot)})
+			continue
+		}
+		b.Lots = append(b.Lots, lot)
+	}
+	return s.settle(w, r, e, found, s.countForm)
+}
+
+func orNoCode(lot string) string {
+	if lot == "" {
+		return "the lot without a code"
+	}
+	return "lot " + lot
+}
+
+func dropField(found record.Findings, field string) record.Findings {
+	var kept record.Findings
+	for _, f := range found {
+		if f.Field != field {
+			kept = append(kept, f)
+		}
+	}
+	return kept
+}
+
+// deliveryBody is the form of what came.
+type deliveryBody struct {
+	Form   form
+	Order  *record.Dated[record.OrderSent]
+	Orders []record.Dated[record.OrderSent]
+	Rows   []lotRow
+	Items  []string
+}
+
+func (s *server) deliveryForm(v visit, fill func(form) form) (view, error) {
+	kind, _ := record.Find("delivery")
+	f := newForm(kind, v.URL.Path, nil).only("number", "note")
+	f.Next = "/p/" + v.member.ID + "/shelf"
+	f.Back, f.Submit = f.Next, "Put it on the shelf"
+	var b deliveryBody
+	for _, it := range v.house.Upkeep.ItemsNow() {
+		b.Items = append(b.Items, it.Item)
+	}
+	id := v.URL.Query().Get("order")
+	if v.Method == http.MethodPost {
+		id = v.PostFormValue("order_id")
+	}
+	if o := v.house.Upkeep.Order(id); o != nil && o.Struck == nil {
+		b.Order = o
+		f = f.hide("order_id", o.ID)
+	}
+	b.Form = fill(f)
+	if v.Method == http.MethodPost {
+		b.Rows = lotRows(v.Request)
+		for i := range b.Rows {
+			if !b.Rows[i].empty() {
+				b.Rows[i].read(v.today())
+			}
+		}
+	} else {
+		if b.Order != nil {
+			for _, l := range b.Order.Value.Lines {
+				b.Rows = append(b.Rows, lotRow{N: len(b.Rows), Item: l.Item, Book: "ordered " + unit.PiecesText(l.Pieces)})
+			}
+		}
+		for range blankRows + 2 {
+			b.Rows = append(b.Rows, lotRow{N: len(b.Rows)})
+		}
+	}
+	return view{page: "delivery", title: "Delivery", here: "shelf", body: b}, nil
+}
+
+func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("delivery")
+	oneLineEnd(r)
+	e, found := s.read(r, kind)
+	e.Person = ""
+	found = dropField(found, "lines")
+	b := e.Body.(*record.Delivery)
+	for _, row := range lotRows(r) {
+		if row.empty() {
+			continue // ordered and not come is left blank: it shows as short
+		}
+		lot, damaged := row.read(s.desk.Today())
+		if row.Problem != "" {
+			found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: see the row of " + row.Item})
+			continue
+		}
+		b.Lines = append(b.Lines, record.DeliveryLine{Item: row.Item, Product: row.Product, Maker: row.Maker, Lot: lot.Lot, Expires: lot.Expires, Pieces: lot.Pieces, Damaged: damaged})
+	}
+	return s.settle(w, r, e, found, s.deliveryForm)
+}

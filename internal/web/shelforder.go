@@ -1,0 +1,135 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"ebbline/exchange"
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/unit"
+)
+
+// draftBody is the order to send: as a sheet, as the text of an e-mail, and as
+// the form that says it was sent.
+type draftBody struct {
+	Base     string
+	View     household.ShelfView
+	Draft    household.Draft
+	Word     string
+	Text     string
+	Subject  string
+	MailTo   string
+	Form     form
+	Lines    []orderRow
+	Cautions []unit.Caution
+	Waiting  []waitingView
+}
+
+// orderRow is one line of the order that can be changed before it is sent.
+type orderRow struct {
+	household.DraftLine
+	N      int
+	PackOf string
+	All    string
+}
+
+type waitingView struct {
+	household.Awaited
+	Came, Link string
+}
+
+func (s *server) draftPage(v visit) (view, error) {
+	return s.draftForm(v, func(f form) form { return f })
+}
+
+func (s *server) draftForm(v visit, fill func(form) form) (view, error) {
+	base := "/p/" + v.member.ID
+	b := draftBody{Base: base, View: household.Shelf(v.house, v.now)}
+	b.Draft = b.View.DraftOrder(v.today())
+	b.Word = orderWord(b.Draft, v.today())
+	for i, l := range b.Draft.Lines {
+		b.Lines = append(b.Lines, orderRow{l, i, l.Pack.String(), unit.PiecesText(l.Pieces)})
+	}
+	for _, r := range b.View.Rows {
+		b.Cautions = append(b.Cautions, r.Order.Cautions...)
+	}
+	p, _ := v.member.Person.Now()
+	b.Text, b.Subject = b.Draft.Text(b.View, p.Name), b.Draft.Subject(b.View)
+	if sup := b.View.Supplier; sup != nil && sup.Email != "" {
+		b.MailTo = "mailto:" + sup.Email + "?subject=" + url.PathEscape(b.Subject) + "&body=" + url.PathEscape(strings.ReplaceAll(b.Text, "\n", "\r\n"))
+	}
+	for _, w := range b.View.Waiting {
+		b.Waiting = append(b.Waiting, waitingView{w, base + "/shelf/delivery?order=" + w.ID, base + "/kept/" + w.ID})
+	}
+	kind, _ := record.Find("order_sent")
+	b.Form = newForm(kind, base+"/shelf/order", nil).only("how", "number", "note").hide("for", b.Draft.For.String())
+	b.Form.Next, b.Form.Submit = base+"/shelf", "It is sent"
+	b.Form = fill(b.Form)
+	return view{page: "order", title: "Order", here: "shelf", body: b}, nil
+}
+
+// recordSent keeps the order as it went out, with the packs as they were
+// changed on the form.
+func (s *server) recordSent(w http.ResponseWriter, r *http.Request) error {
+	kind, _ := record.Find("order_sent")
+	oneLineEnd(r)
+	e, found := s.read(r, kind)
+	e.Person = ""
+	found = dropField(found, "lines")
+	b := e.Body.(*record.OrderSent)
+	err := s.look(r, func(v visit) error {
+		for n := range mostRows {
+			item, packs := strings.TrimSpace(r.PostFormValue("item."+strconv.Itoa(n))), strings.TrimSpace(r.PostFormValue("packs."+strconv.Itoa(n)))
+			if item == "" || packs == "" || packs == "0" {
+				continue
+			}
+			count, err := strconv.Atoi(packs)
+			it, known := v.house.Upkeep.Item(item)
+			if err != nil || count < 0 || count > 10000 || !known {
+				found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: “" + packs + "” packs of " + item})
+				continue
+			}
+			b.Lines = append(b.Lines, record.OrderLine{Item: it.Item, Packs: count, Pieces: unit.Pieces(count) * it.Pack})
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return s.settle(w, r, e, found, s.draftForm)
+}
+
+// orderCSV is the order for a spreadsheet or the supplier's own page.
+func (s *server) orderCSV(w http.ResponseWriter, r *http.Request) error {
+	var file []byte
+	err := s.look(r, func(v visit) error {
+		shelf := household.Shelf(v.house, v.now)
+		d := shelf.DraftOrder(v.today())
+		sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "for_delivery", "order_by"}}
+		for _, l := range d.Lines {
+			sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), d.For.String(), d.By.String()})
+		}
+		var err error
+		file, err = sheet.CSV()
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+	w.Header().Set("Content-Disposition", `attachment; filename="order.csv"`)
+	_, err = w.Write(file)
+	return err
+}
+
+// raw wraps a handler that answers a reading with something that is no page.
+func (s *server) raw(h postFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if err := h(w, r); err != nil {
+			s.answer(w, r, err)
+		}
+	}
+}
