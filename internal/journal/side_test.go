@@ -193,6 +193,9 @@ func TestRollbackJournalIsRefused(t *testing.T) {
 	if !errors.As(err, new(*UnreadableError)) || !strings.Contains(err.Error(), "-journal") {
 		t.Errorf("%v, want an UnreadableError that names the journal", err)
 	}
+	if _, err = OpenToRead(ctx, to, Options{}); !errors.As(err, new(*UnreadableError)) || !strings.Contains(err.Error(), "-journal") {
+		t.Errorf("to read: %v, want an UnreadableError that names the journal", err)
+	}
 	if string(read(t, to)) != string(main) || string(read(t, to+"-journal")) != string(journal) {
 		t.Error("the two files were changed")
 	}
