@@ -19,4 +19,5 @@ func (s *server) routes(mux *http.ServeMux) {
 	s.peopleRoutes(page, post)
 	s.sessionRoutes(page, post)
 	s.roundRoutes(mux, page, post)
+	s.doseRoutes(mux, page, post)
 }

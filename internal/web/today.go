@@ -15,6 +15,7 @@ import (
 type todayBody struct {
 	Base    string
 	Open    *openSession
+	Ring    []criticalRow // critical bloods about which nobody is rung yet
 	Due     *household.Due
 	When    string // the due day, as people say it
 	Order   string // what the prescription says about when
@@ -43,7 +44,7 @@ type standing struct{ Words, Do, Link string }
 type leftOpen struct{ What, Link string }
 
 func (s *server) todayPage(v visit) (view, error) {
-	b := todayBody{Base: "/p/" + v.member.ID}
+	b := todayBody{Base: "/p/" + v.member.ID, Ring: criticalRows(v.member)}
 	if u, ok := v.house.Unit.Now(); ok {
 		b.Phones, b.Unit = household.Phones(u), u.Name
 	}

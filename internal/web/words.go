@@ -18,6 +18,8 @@ var words = template.FuncMap{
 	"stamp":    func(t time.Time) string { return t.Format(time.RFC3339) },
 	"span":     span,
 	"date":     func(d unit.Date) string { return d.Long() },
+	"onday":    func(d unit.Date) string { return d.Time(time.UTC).Format("Mon 2 Jan") },
+	"month":    func(d unit.Date) string { return d.Time(time.UTC).Format("January 2006") },
 	"lines":    func(s string) []string { return strings.Split(strings.TrimSpace(s), "\n") },
 	"plural": func(n int, one, many string) string {
 		return fmt.Sprintf("%d %s", n, map[bool]string{true: one, false: many}[n == 1])

@@ -110,7 +110,7 @@ func (t TradeOff) Draw(f Frame) *Drawing {
 	if t.Limit > 0 {
 		at := y.at(t.Limit)
 		d.add(line(Warm, size*0.1, place{left, at}, place{edge, at}).dashed(size*0.4, size*0.3),
-			words{at: place{left + size*0.4, at - size*0.35}, text: t.LimitSay, size: size * 0.9, tone: Warm, halo: true})
+			words{at: place{edge, at - size*0.35}, text: t.LimitSay, size: size * 0.9, align: right, tone: Warm, halo: true})
 	}
 	t.front(d, x, y)
 	t.points(d, x, y)
@@ -166,7 +166,12 @@ func (t TradeOff) points(d *Drawing, x, y scale) {
 			continue
 		}
 		wide := fonts.Regular.Width(p.Name, size*0.9)
-		for _, off := range []place{{size * 0.5, size * 1.2}, {size * 0.5, -size * 0.6}, {-size*0.6 - wide, size * 1.2}, {-size*0.6 - wide, -size * 0.6}} {
+		// Below and to the left lies what nobody can have, so there is room.
+		offs := []place{{-size*0.5 - wide, size * 1.2}, {size * 0.5, size * 1.2}, {size * 0.5, -size * 0.6}, {-size*0.5 - wide, -size * 0.6}}
+		if p.Mine {
+			offs = []place{offs[2], offs[1], offs[0], offs[3]}
+		}
+		for _, off := range offs {
 			b := box{at.x + off.x, at.y + off.y - size*0.9, at.x + off.x + wide, at.y + off.y + size*0.2}
 			free := b.x0 >= 0 && b.x1 <= d.Width && b.y0 >= 0 && b.y1 <= d.Height &&
 				!slices.ContainsFunc(taken, func(o box) bool { return b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.y1 && o.y0 < b.y1 })
