@@ -42,6 +42,17 @@ var changes = []struct {
 // zone at some moment.
 func abroad(t *testing.T, zone string, now time.Time, length unit.Minutes) *house {
 	t.Helper()
+	h := nobodyIn(t, zone, now)
+	h.keep("p-vida-hribar", &record.Person{Name: "Vida Hribar", BirthYear: 1969, Colour: "fern", Adult: true})
+	rx := simulate.Prescription(unit.DateOf(now.In(h.desk.Zone())).Add(-20))
+	rx.Length = &length
+	h.keep("p-vida-hribar", &rx)
+	return h
+}
+
+// nobodyIn is a machine without anybody yet, in some zone at some moment.
+func nobodyIn(t *testing.T, zone string, now time.Time) *house {
+	t.Helper()
 	z, err := record.LoadZone(zone)
 	if err != nil {
 		t.Fatal(err)
@@ -58,11 +69,7 @@ func abroad(t *testing.T, zone string, now time.Time, length unit.Minutes) *hous
 	}
 	h.http = httptest.NewServer(handler)
 	t.Cleanup(h.http.Close)
-	h.keep("p-vida-hribar", &record.Person{Name: "Vida Hribar", BirthYear: 1969, Colour: "fern", Adult: true})
 	h.keep("", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: "single_pass"})
-	rx := simulate.Prescription(unit.DateOf(now.In(z)).Add(-20))
-	rx.Length = &length
-	h.keep("p-vida-hribar", &rx)
 	return h
 }
 
