@@ -47,7 +47,7 @@ func checkPrescription(c *Checker) {
 	if (p.Rate == nil || p.MaxRemoval == nil) && int64(p.DryWeight) < lightest {
 		c.Refuse("rate_limit_ml_h_kg", "is needed, and the largest removal too: under 35 kg this program has no limits of its own to fall back on")
 	}
-	if p.Rate != nil || p.MaxRemoval != nil {
+	if p.Limits.Any() {
 		if strings.TrimSpace(p.SetBy) == "" {
 			c.Refuse("limits_set_by", "is still blank; a limit needs the name of the nurse or doctor who set it")
 		}

@@ -246,7 +246,8 @@ func (k *Kind) FromForm(get func(key string) []string) (any, Findings) {
 	target := reflect.ValueOf(body).Elem()
 	for _, f := range k.Fields {
 		typed := get(f.Key)
-		text := strings.TrimSpace(strings.Join(typed, " "))
+		// A browser ends the lines of a text with two characters.
+		text := strings.ReplaceAll(strings.TrimSpace(strings.Join(typed, " ")), "\r\n", "\n")
 		switch f.Type() {
 		case TypeYesNo:
 			target.FieldByIndex(f.index).SetBool(text == "yes" || text == "on" || text == "true")

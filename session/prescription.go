@@ -67,6 +67,13 @@ type Limits struct {
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
 }
 
+// Any tells whether the unit set any limit at all; then it is said who did, and
+// when.
+func (l Limits) Any() bool {
+	return l.Rate != nil || l.MaxRemoval != nil || l.Chlorine != nil || l.ConductTol != nil || l.SystolicLow != nil || l.SystolicHi != nil ||
+		l.PulseLow != nil || l.PulseHigh != nil || l.TempHigh != nil || l.FallBelow != nil || l.FallBy != nil || l.CheckEvery != nil || l.Anaesthetic != nil
+}
+
 // Machine is what the program must know of the machine: how it wants the fluid
 // goal typed, and what it adds by itself.
 type Machine struct {

@@ -87,7 +87,7 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 	body, found := kind.FromForm(func(key string) []string { return r.PostForm[key] })
 	found = append(found, scanned...)
 	e := record.Entry{
-		ID: r.PostFormValue("id"), Kind: kind.Name, Body: body, Device: device(r), By: writer(r),
+		ID: r.PostFormValue("id"), Kind: kind.Name, Body: body, Device: device(r), By: s.by(r),
 		Corrects: r.PostFormValue("corrects"),
 		Zone:     s.desk.Zone().String(), Person: r.PathValue("p"),
 	}

@@ -54,7 +54,9 @@ type frame struct {
 	Age     uint64 // number of the state that the page shows
 	Version string
 	Unit    record.KidneyUnit
-	Open    string // the session that is open, if any
+	Open    string   // the session that is open, if any
+	Writers []string // who can be told to write on this screen
+	Writer  string   // who was
 	Body    any
 }
 
@@ -167,6 +169,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, h pageFunc) erro
 		http.Redirect(w, r, made.goTo, http.StatusSeeOther)
 		return nil
 	}
+	nameScreen(w, r)
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	if made.status != 0 {
 		w.WriteHeader(made.status)
@@ -186,6 +189,10 @@ func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 	}
 	if v.member != nil {
 		f.Person = person(v.member)
+		f.Writers, f.Writer = writers(v.member), writer(v.Request)
+		if f.Writer == "" {
+			f.Writer = f.Person.Name
+		}
 		if open := v.member.Open(); open != nil {
 			f.Open = open.ID
 		}

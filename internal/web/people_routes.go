@@ -7,6 +7,7 @@ func (s *server) peopleRoutes(page func(string, pageFunc), post func(string, pos
 	page("/card", s.numbersPage)
 	page("/guide", s.guidePage)
 	post("/theme", s.setTheme)
+	post("/writer", s.setWriter)
 
 	for address, p := range s.slips() {
 		page(address, asked(p.page))

@@ -16,22 +16,6 @@ func newID() string {
 	return strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))
 }
 
-// device names the screen an entry was written on.
-func device(r *http.Request) string {
-	if c, err := r.Cookie("screen"); err == nil && len(c.Value) <= 40 {
-		return c.Value
-	}
-	return "page"
-}
-
-// writer names who wrote an entry, when the screen was told.
-func writer(r *http.Request) string {
-	if c, err := r.Cookie("writer"); err == nil && len(c.Value) <= 60 {
-		return c.Value
-	}
-	return ""
-}
-
 // wantsJSON tells whether the script of the outbox sent this.
 func wantsJSON(r *http.Request) bool {
 	return strings.Contains(r.Header.Get("Accept"), "application/json")
