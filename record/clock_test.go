@@ -2,6 +2,8 @@ package record
 
 import (
 	"fmt"
+	"go/parser"
+	"go/token"
 	"strings"
 	"testing"
 	"time"
@@ -193,4 +195,20 @@ func TestLateWeightAndLongBreak(t *testing.T) {
 	if got := len(b.h.Member("person-one").Intervals(nil)); got != 2 { // 2 to 3 and 4 to 5
 		t.Errorf("%d intervals teach the usual gain, want 2", got)
 	}
+}
+
+// The table of time zones is part of the program, so that a computer without
+// one, or with an old one in another place, still knows the person's clock
+// (H-33).
+func TestZoneTableIsBuiltIn(t *testing.T) {
+	tree, err := parser.ParseFile(token.NewFileSet(), "zone.go", nil, parser.ImportsOnly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range tree.Imports {
+		if i.Path.Value == `"time/tzdata"` {
+			return
+		}
+	}
+	t.Error("zone.go does not bring the table along")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -183,5 +184,33 @@ func TestGoalBelowWhatIsOff(t *testing.T) {
 	}
 	if found := Check(b.h, b.entry("goal_changed", "session-1", &session.GoalChanged{Goal: 800})); len(found) > 0 {
 		t.Errorf("removal stopped where it stands: %v", found)
+	}
+}
+
+// One heparin at a time: the unfractionated and the low-molecular kind cannot
+// stand in one prescription, nor can a dose beside "none", nor be drawn up
+// (H-58).
+func TestOneHeparinOnly(t *testing.T) {
+	b := newBook(t)
+	for name, change := range map[string]func(*session.Prescription){
+		"low-molecular by the hour": func(p *session.Prescription) { p.Heparin, p.HepHourly = "low_molecular", ptr(unit.DoseRate(600)) },
+		"none, with a dose":         func(p *session.Prescription) { p.Heparin = "none" },
+		"both":                      func(p *session.Prescription) { p.Heparin = "unfractionated low_molecular" },
+		"a kind without a dose":     func(p *session.Prescription) { p.HepBolus, p.HepHourly = nil, nil },
+		"a dose without a strength": func(p *session.Prescription) { p.HepStrength = nil },
+	} {
+		rx := aPrescription()
+		change(&rx)
+		if found := Check(b.h, b.entry("prescription", "", &rx)); !found.Refused() {
+			t.Errorf("%s: %v", name, found)
+		}
+	}
+	rx := aPrescription()
+	rx.Heparin, rx.HepBolus, rx.HepStrength = "none", nil, nil
+	b.must("prescription", "", &rx)
+	b.open("session-1")
+	drawn := &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: "H1", Expiry: unit.NewDate(2027, 1, 31)}
+	if found := Check(b.h, b.entry("heparin_drawn", "session-1", drawn)); !strings.Contains(found.On("bolus_iu"), "no heparin") {
+		t.Errorf("drawn up though none is prescribed: %v", found)
 	}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"time"
 
 	"ebbline/record"
@@ -86,6 +87,10 @@ func rowOf(base string, e *session.Event) entryRow {
 	return row
 }
 
+// drugKinds are the forms on which something is given to the person: their
+// allergies stand beside it.
+var drugKinds = []string{"medicine", "anaesthetic_drawn", "flush_drawn", "saline", "supply"}
+
 // kindPage is the form of any kind of entry of a session.
 func (s *server) kindPage(v visit) (view, error) {
 	return asked(s.kindForm)(v)
@@ -107,7 +112,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	b.Notes, b.Asks = besideForm(v, kind)
-	if kind.Name == "medicine" || kind.Name == "anaesthetic_drawn" || kind.Name == "supply" {
+	if slices.Contains(drugKinds, kind.Name) {
 		if p, ok := v.member.Person.Now(); ok {
 			b.Allergy = p.Allergies
 		}
