@@ -102,7 +102,7 @@ func (c *Checker) strange(key string, a unit.Analyte, r BloodResult, v float64) 
 		return
 	}
 	if in, ok := askRanges[a.Code]; ok && (v < in.Lo || v > in.Hi) {
-		said := r.Text() + " is outside " + figure(in.Lo, r) + " to " + figure(in.Hi, r)
+		said := r.Text() + " is outside " + strings.TrimSuffix(figure(in.Lo, r), "\u00a0"+r.Unit) + " to " + figure(in.Hi, r)
 		if other := c.betterUnit(a, r, v); other != "" {
 			said += "; it would fit " + other
 		}

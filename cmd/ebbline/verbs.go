@@ -18,6 +18,8 @@ func init() {
 		recordVerb,
 		showVerb,
 		sheetVerb,
+		doseVerb,
+		weekVerb,
 		schemaVerb,
 		whereVerb,
 		verifyVerb,

@@ -186,6 +186,9 @@ func (b *WeekBook) spread(out *WeekOutcome, c kinetics.Cycle, draws []kinetics.D
 	if out.StdKtV.Value, out.PeakMmolL.Value, out.MeanMmolL.Value, out.SpKtV.Value, err = one(b.Person.Pools, b.Person.Factor); err != nil {
 		return err
 	}
+	// Levels go with the generation, and the last months' stands for the next
+	// ones; the draws spread over the mean of all months.
+	lately := b.Person.Pools.GenerationMgMin / b.Person.Estimate.GenerationMgMin.Value
 	var std, peak, mean, sp []float64
 	reached := 0
 	for _, d := range draws {
@@ -193,7 +196,7 @@ func (b *WeekBook) spread(out *WeekOutcome, c kinetics.Cycle, draws []kinetics.D
 		if err != nil {
 			continue // a person who cannot be: none of these is likely
 		}
-		std, peak, mean, sp = append(std, a), append(peak, p), append(mean, m), append(sp, s)
+		std, peak, mean, sp = append(std, a), append(peak, lately*p), append(mean, lately*m), append(sp, s)
 		if v := a; v >= out.Minimum && out.Target.Measure == "stdktv" || out.Target.Measure == "spktv" && s >= out.Minimum {
 			reached++
 		}
