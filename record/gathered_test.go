@@ -26,10 +26,15 @@ func TestGatheredHistoryIsTheWholeOne(t *testing.T) {
 	changed, compared := 0, 0
 	var seen []record.Entry
 	for i, e := range life.Entries {
+		if e.Kind == "round_done" {
+			continue // a disinfection outside a session is added to what is gathered from sessions
+		}
 		if err := h.Apply(e); err != nil {
 			t.Fatal(err)
 		}
-		seen = append(seen, e)
+		if e.Person != "" { // what belongs to the household has no sessions to disturb
+			seen = append(seen, e)
+		}
 		if m := h.Member(life.Person); m != nil && len(m.Sessions) > 0 && i%150 == 0 {
 			extra := disturb(dice, h, seen, i)
 			if err := h.Apply(extra); err != nil {

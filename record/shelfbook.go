@@ -19,9 +19,16 @@ import (
 // first. What a session began to use counts from its beginning, so that a count
 // on the same evening is not charged twice.
 func (h *Household) Shelf(now time.Time) []ShelfItem {
-	used := h.sessionUses(now)
+	items := h.Upkeep.ItemsNow()
+	from := now
+	for i := range items {
+		if f := h.Upkeep.bookFrom(items[i], now); f.Before(from) {
+			from = f
+		}
+	}
+	used := h.sessionUses(from, now)
 	var list []ShelfItem
-	for _, it := range h.Upkeep.ItemsNow() {
+	for _, it := range items {
 		list = append(list, h.shelfItem(it, used, now))
 	}
 	return list
@@ -33,11 +40,11 @@ func (h *Household) ShelfOf(word string, now time.Time) (ShelfItem, bool) {
 	if !ok {
 		return ShelfItem{}, false
 	}
-	return h.shelfItem(it, h.sessionUses(now), now), true
+	return h.shelfItem(it, h.sessionUses(h.Upkeep.bookFrom(it, now), now), now), true
 }
 
 func (h *Household) shelfItem(it StockItem, used []sessionUse, now time.Time) ShelfItem {
-	b := itemBook{ShelfItem: ShelfItem{StockItem: it}, house: h}
+	b := itemBook{ShelfItem: ShelfItem{StockItem: it}, names: it.names(), house: h}
 	b.events(&h.Upkeep, used, now)
 	b.replay(now)
 	b.learn()
@@ -47,6 +54,7 @@ func (h *Household) shelfItem(it StockItem, used []sessionUse, now time.Time) Sh
 // An itemBook replays what happened to one item.
 type itemBook struct {
 	ShelfItem
+	names    []string // that it answers to, as they are compared
 	house    *Household
 	list     []bookEvent
 	released map[string]bool // lots let go after somebody looked
@@ -74,20 +82,25 @@ const (
 // countsKept is how many counts the book goes back: a year of monthly ones.
 const countsKept = 13
 
-func (b *itemBook) events(u *Upkeep, used []sessionUse, now time.Time) {
-	// A count is the whole truth of its moment, so what lies before the first
-	// one that is kept need not be gone through again.
+// bookFrom is where an item's book begins. A count is the whole truth of its
+// moment, so what lies before the first one that is kept need not be gone
+// through again. It is the zero time while there are fewer.
+func (u *Upkeep) bookFrom(it StockItem, now time.Time) time.Time {
 	var counts []time.Time
 	for _, d := range u.Counts {
-		if d.Struck == nil && !d.At.After(now) && b.Answers(d.Value.Item) {
+		if d.Struck == nil && !d.At.After(now) && it.Answers(d.Value.Item) {
 			counts = append(counts, d.At)
 		}
 	}
-	slices.SortFunc(counts, time.Time.Compare)
-	var from time.Time
-	if n := len(counts); n > countsKept {
-		from = counts[n-countsKept]
+	if len(counts) <= countsKept {
+		return time.Time{}
 	}
+	slices.SortFunc(counts, time.Time.Compare)
+	return counts[len(counts)-countsKept]
+}
+
+func (b *itemBook) events(u *Upkeep, used []sessionUse, now time.Time) {
+	from := u.bookFrom(b.StockItem, now)
 	add := func(at time.Time, rank int, f func(at time.Time)) {
 		if !at.After(now) && (rank == asideRank || !at.Before(from)) {
 			b.list = append(b.list, bookEvent{at, rank, f})
@@ -235,7 +248,7 @@ func (b *itemBook) book(picked []Picked, need unit.Pieces, day unit.Date) {
 func (b *itemBook) session(s sessionUse) {
 	var picked []Picked
 	for _, p := range s.picked {
-		if b.Answers(p.Item) {
+		if slices.Contains(b.names, p.key) {
 			picked = append(picked, p)
 		}
 	}

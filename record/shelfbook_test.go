@@ -151,7 +151,7 @@ func TestCountsAreTheTruth(t *testing.T) {
 // made: what lies there and what went adds up to what came.
 func TestPiecesAreConserved(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		b := itemBook{ShelfItem: ShelfItem{StockItem: StockItem{Item: "needle", PerSession: n(2), PerCycle: n(0.5)}}, house: NewHousehold()}
+		b := itemBook{ShelfItem: ShelfItem{StockItem: StockItem{Item: "needle", PerSession: n(2), PerCycle: n(0.5)}}, names: []string{"needle"}, house: NewHousehold()}
 		b.released, b.held = map[string]bool{}, map[string]string{}
 		day := unit.NewDate(2026, 3, 1)
 		lots := []string{"A1", "B2", "C3", ""}
@@ -167,7 +167,7 @@ func TestPiecesAreConserved(t *testing.T) {
 			case 1:
 				s := sessionUse{day: day, treated: true, cycles: rapid.IntRange(0, 2).Draw(rt, "cycles")}
 				for range rapid.IntRange(0, 3).Draw(rt, "picked") {
-					s.picked = append(s.picked, Picked{Item: "needles", Lot: rapid.SampledFrom(lots).Draw(rt, "pick")})
+					s.picked = append(s.picked, Picked{key: "needle", Lot: rapid.SampledFrom(lots).Draw(rt, "pick")})
 				}
 				need := max(2*one, unit.Pieces(len(s.picked))*one) + unit.Pieces(s.cycles)*one/2
 				b.session(s)

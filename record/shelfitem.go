@@ -58,15 +58,18 @@ func (it ShelfItem) Use() stock.Use {
 // plural s.
 func (it StockItem) Answers(word string) bool {
 	want := plainName(word)
-	if want == "" {
-		return false
-	}
-	for _, name := range append(strings.Split(it.Also, ","), it.Item) {
-		if plainName(name) == want {
-			return true
+	return want != "" && slices.Contains(it.names(), want)
+}
+
+// names are all that it goes by, as names are compared.
+func (it StockItem) names() []string {
+	list := []string{plainName(it.Item)}
+	for name := range strings.SplitSeq(it.Also, ",") {
+		if name = plainName(name); name != "" {
+			list = append(list, name)
 		}
 	}
-	return false
+	return list
 }
 
 func plainName(s string) string {
@@ -108,6 +111,7 @@ type Picked struct {
 	Lot    string
 	Expiry unit.Date
 	Pieces unit.Pieces // as said; 0: one share of what a session uses
+	key    string      // Item, as names are compared
 }
 
 // PickedIn lists the lots that were written down in a session, in order of
@@ -145,16 +149,24 @@ type sessionUse struct {
 	picked  []Picked
 }
 
-// sessionUses lists the closed sessions held at home.
-func (h *Household) sessionUses(now time.Time) []sessionUse {
+// sessionUses lists the closed sessions that were begun at home from one moment
+// to another.
+func (h *Household) sessionUses(from, now time.Time) []sessionUse {
 	var list []sessionUse
 	for _, m := range h.People {
-		for _, s := range m.Sessions {
+		for i := len(m.Sessions) - 1; i >= 0; i-- {
+			s := m.Sessions[i]
 			opened, at := s.Opened()
+			if at.Before(from) {
+				break // they stand in order of their beginning
+			}
 			if s.Abandoned() || opened.Place == "elsewhere" || at.After(now) || s.Phase() != session.Done {
 				continue
 			}
 			one := sessionUse{at: at, day: unit.DateOf(at), treated: s.Treated(), picked: PickedIn(s)}
+			for i := range one.picked {
+				one.picked[i].key = plainName(one.picked[i].Item)
+			}
 			session.Each(s, func(b *session.Disinfection, _ *session.Event) {
 				if b.Result != "running" {
 					one.cycles++

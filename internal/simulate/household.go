@@ -28,6 +28,7 @@ type Life struct {
 	Asked   int     // values that were asked about and were right
 	Slips   int     // wrong values that were asked about and put right
 	Missed  int     // wrong values that went in unasked
+	Upkeep  UpkeepTruth
 	Blood   BloodTruth
 }
 
@@ -54,6 +55,9 @@ type life struct {
 	post  float64 // true weight after the last session, kg
 	last  time.Time
 	labs  *labs
+	keep  *keeper
+	shelf []record.ShelfItem // as it lay there on a day
+	laid  unit.Date          // that day
 	err   error
 }
 
@@ -86,6 +90,8 @@ func Make(o Options) (*Life, error) {
 	until := o.Until.In(l.zone)
 	begin := until.AddDate(0, -o.Months, 0)
 	l.people(begin.AddDate(0, 0, -1))
+	l.keep = newKeeper(l, o.Seed, begin)
+	l.keep.start()
 	changed := begin.AddDate(0, o.Months*2/3, 0)
 	days := sessionDays(begin, until)
 	for i, day := range days {
@@ -100,15 +106,19 @@ func Make(o Options) (*Life, error) {
 			l.phonedChange(start.Add(-6 * time.Hour))
 			changed = until.AddDate(1, 0, 0)
 		}
+		l.keep.upTo(start)
 		l.renew(start.Add(-6 * time.Hour))
 		if l.rng.Float64() < 0.02 {
 			l.Truth = append(l.Truth, Truth{At: start, Missed: true})
 			continue
 		}
+		l.keep.ready(start)
 		l.bloods(start.Add(-2 * time.Hour))
 		l.session(start, float64(i)/float64(len(days)), false)
 	}
+	l.keep.upTo(until.Add(-6 * time.Hour))
 	if o.Open && l.err == nil {
+		l.keep.ready(until.Add(-2*time.Hour - 25*time.Minute))
 		l.session(until.Add(-2*time.Hour-25*time.Minute), 1, true)
 	}
 	return &l.Life, l.err
@@ -137,16 +147,24 @@ func (l *life) write(at time.Time, kind, sessionID string, body any, fix func() 
 	if l.err != nil {
 		return
 	}
+	person := personID
+	switch kind {
+	case "demonstration", "kidney_unit", "machine":
+		person = ""
+	}
+	l.entry(person, at, time.Duration(5+l.rng.IntN(40))*time.Second, kind, sessionID, body, fix)
+}
+
+// entry is write for whomever it belongs to, written down so much later.
+func (l *life) entry(person string, at time.Time, later time.Duration, kind, sessionID string, body any, fix func() bool) {
+	if l.err != nil {
+		return
+	}
 	l.seq++
 	e := record.Entry{
 		ID: fmt.Sprintf("sim-%07d", l.seq), Kind: kind, At: at.Truncate(time.Second).In(l.zone), Zone: zoneName,
-		Written: at.Add(time.Duration(5+l.rng.IntN(40)) * time.Second).UTC().Truncate(time.Second),
-		By:      personName, Device: "simulated", Session: sessionID, Body: body,
-	}
-	switch kind {
-	case "demonstration", "kidney_unit", "machine":
-	default:
-		e.Person = personID
+		Written: at.Add(later).UTC().Truncate(time.Second),
+		By:      personName, Device: "simulated", Person: person, Session: sessionID, Body: body,
 	}
 	found := record.Check(l.house, e)
 	if len(found) > 0 && !found.Refused() && fix != nil && fix() {

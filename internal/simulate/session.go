@@ -57,19 +57,30 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	}, nil)
 	day := unit.DateOf(start)
 	lots := day.String()[:7]
-	l.write(step(2), "bath_label", id, &session.BathLabel{K: 200, Ca: 150, Lot: "BA" + lots, Expiry: day.Add(300)}, nil)
+	bath := &session.BathLabel{K: 200, Ca: 150}
+	bath.Lot, bath.Expiry = l.lot("bath", "BA"+lots, day, 300)
+	l.write(step(2), "bath_label", id, bath, nil)
 	step(6)
 	l.write(t, "self_test", id, &session.SelfTest{Passed: true, Tries: 1 + l.times(0.04)}, nil)
-	l.write(step(2), "chlorine", id, &session.Chlorine{Result: 20, Below: true, Method: "reagent, read by eye", ReadsDown: 20, Lot: "CL" + lots, Expiry: day.Add(150), Point: "first_carbon"}, nil)
+	test := &session.Chlorine{Method: "photometer", ReadsDown: 20, Point: "first_carbon"}
+	test.Result, test.Below = l.keep.chlorine(t)
+	test.Lot, test.Expiry = l.lot("chlorine test", "CL"+lots, day, 150)
+	l.write(step(2), "chlorine", id, test, nil)
 	for _, item := range []string{"dialyser", "lines", "needles"} {
-		l.write(t, "supply", id, &session.Supply{Item: item, Lot: "L" + lots + item[:1], Expiry: day.Add(400)}, nil)
+		opened := &session.Supply{Item: item}
+		opened.Lot, opened.Expiry = l.lot(item, "L"+lots+item[:1], day, 400)
+		l.write(t, "supply", id, opened, nil)
 	}
 	step(9)
 	c := 13.9 + l.rng.NormFloat64()*0.04
 	l.write(t, "fluid_check", id, &session.FluidCheck{MachineConduct: cond(c), MeterConduct: cond(c + l.rng.NormFloat64()*0.06), MachineTemp: ptr(temp2(36)), MeterTemp: ptr(temp2(36.1))}, nil)
 	l.heparin(step(3), id, m, day)
-	l.write(t, "anaesthetic_drawn", id, &session.AnaestheticDrawn{Strength: 10, Volume: 40, Lot: "AN" + lots, Expiry: day.Add(200)}, nil)
-	l.write(t, "flush_drawn", id, &session.FlushDrawn{Count: 2, Each: 1000, Lot: "NS" + lots, Expiry: day.Add(200)}, nil)
+	numb := &session.AnaestheticDrawn{Strength: 10, Volume: 40}
+	numb.Lot, numb.Expiry = l.lot("local anaesthetic", "AN"+lots, day, 200)
+	l.write(t, "anaesthetic_drawn", id, numb, nil)
+	flush := &session.FlushDrawn{Count: 2, Each: 1000}
+	flush.Lot, flush.Expiry = l.lot("saline flush", "NS"+lots, day, 200)
+	l.write(t, "flush_drawn", id, flush, nil)
 	plan := l.plan(step(1), id, m)
 	if plan == nil {
 		return
@@ -142,7 +153,9 @@ func (l *life) heparin(at time.Time, id string, m *record.Member, day unit.Date)
 		l.err = err
 		return
 	}
-	l.write(at, "heparin_drawn", id, &session.HeparinDrawn{Strength: d.Strength, Bolus: d.Bolus, Line: d.Line, BolusVol: d.BolusVol, LineVol: d.LineVol, Lot: "HE" + day.String()[:7], Expiry: day.Add(250)}, nil)
+	drawn := &session.HeparinDrawn{Strength: d.Strength, Bolus: d.Bolus, Line: d.Line, BolusVol: d.BolusVol, LineVol: d.LineVol}
+	drawn.Lot, drawn.Expiry = l.lot("heparin", "HE"+day.String()[:7], day, 250)
+	l.write(at, "heparin_drawn", id, drawn, nil)
 }
 
 // plan agrees to the plan and reads it back.
