@@ -63,7 +63,9 @@ func readAnew(t failing, file []byte) []parsed {
 	return events
 }
 
-type failing interface{ Fatalf(format string, args ...any) }
+type failing interface {
+	Fatalf(format string, args ...any)
+}
 
 func TestCalendarReadByAnother(t *testing.T) {
 	zone, err := time.LoadLocation("Australia/Sydney")

@@ -149,6 +149,8 @@ func shelfRowOf(r household.ShelfRow, v household.ShelfView, base string) shelfR
 // itemBody is one item with all its lots and what it is known by.
 type itemBody struct {
 	Base     string
+	Address  string // of the item's own pages
+	Count    string
 	Item     record.ShelfItem
 	Values   []labelled
 	Lots     []lotLine
@@ -178,7 +180,7 @@ func (s *server) itemPage(v visit) (view, error) {
 	}
 	base := "/p/" + v.member.ID
 	kind, _ := record.Find("stock_item")
-	b := itemBody{Base: base, Item: it, Values: valuesOf(kind, &it.StockItem, nil), Learned: it.Learned}
+	b := itemBody{Base: base, Address: base + "/shelf/item/" + escape(it.Item), Count: base + "/shelf/count/" + escape(it.Item), Item: it, Values: valuesOf(kind, &it.StockItem, nil), Learned: it.Learned}
 	b.Spare = unit.Litres(int64(it.Spare * 1000)).String()
 	if it.Unbooked > 0 {
 		b.Unbooked = unit.PiecesText(it.Unbooked)
@@ -199,7 +201,7 @@ func (s *server) itemPage(v visit) (view, error) {
 	}
 	used, _ := record.Find("stock_used")
 	b.Used = newForm(used, base+"/shelf/used", nil).only("why", "pieces", "lot", "note").hide("item", it.Item)
-	b.Used.Next, b.Used.Submit = base+"/shelf/item/"+escape(it.Item), "Take it off the shelf"
+	b.Used.Next, b.Used.Submit = b.Address, "Take it off the shelf"
 	for i := range b.Used.Inputs {
 		switch b.Used.Inputs[i].Key {
 		case "why":

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -32,6 +33,7 @@ type supplyOffer struct {
 
 type lotOffer struct {
 	Code    string
+	Pick    string // what its button sends
 	Expires unit.Date
 	Count   string
 	Soon    bool // expires within a month
@@ -99,13 +101,8 @@ func offerOf(v visit, it record.ShelfItem, base string, day unit.Date) supplyOff
 		}
 		f := newForm(kind, base+"/supply", nil).only()
 		f.Next = base + "/supply"
-		f.Hidden = map[string]string{"item": it.Item, "lot": l.Code}
-		if !l.Expires.IsZero() {
-			f.Hidden["expiry"] = l.Expires.String()
-		} else {
-			f.Hidden["blank"] = string(session.DoesNotApply)
-		}
-		o.Lots = append(o.Lots, lotOffer{Code: l.Code, Expires: l.Expires, Count: unit.PiecesText(l.Count), Soon: !l.Expires.IsZero() && l.Expires.Sub(day) < 31, Form: f})
+		f.Hidden = map[string]string{"item": it.Item}
+		o.Lots = append(o.Lots, lotOffer{Code: l.Code, Pick: pickOf(l), Expires: l.Expires, Count: unit.PiecesText(l.Count), Soon: !l.Expires.IsZero() && l.Expires.Sub(day) < 31, Form: f})
 	}
 	for _, l := range it.Lots {
 		if l.Held {
@@ -120,9 +117,33 @@ func offerOf(v visit, it record.ShelfItem, base string, day unit.Date) supplyOff
 	return o
 }
 
+// pickOf is what the button of a lot sends: its expiry, or a dash, and its code.
+// The fields of the form stay empty until somebody types or presses.
+func pickOf(l stock.Lot) string {
+	if l.Expires.IsZero() {
+		return "- " + l.Code
+	}
+	return l.Expires.String() + " " + l.Code
+}
+
+// picked turns a press into the fields it stands for.
+func picked(r *http.Request) {
+	expiry, lot, ok := strings.Cut(r.PostFormValue("pick"), " ")
+	if !ok {
+		return
+	}
+	r.PostForm.Set("lot", lot)
+	if expiry == "-" {
+		r.PostForm.Set("blank", string(session.DoesNotApply))
+	} else {
+		r.PostForm.Set("expiry", expiry)
+	}
+}
+
 // recordSupply writes one lot down and comes back for the next.
 func (s *server) recordSupply(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("supply")
+	picked(r)
 	if r.PostFormValue("next") == "" {
 		r.PostForm.Set("next", sessionURL(r)+"/supply")
 	}
