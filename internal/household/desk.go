@@ -68,17 +68,8 @@ func (d *Desk) Zone() *time.Location { return d.zone }
 // refold rebuilds the state from the journal.
 func (d *Desk) refold(ctx context.Context) error {
 	state := record.NewHousehold()
-	for line, err := range d.journal.Lines(ctx, 0) {
-		if err != nil {
-			return err
-		}
-		e, err := record.ReadStored(line.Body)
-		if err != nil {
-			return fmt.Errorf("line %d of the record: %w", line.Seq, err)
-		}
-		if err := state.Apply(e); err != nil {
-			return fmt.Errorf("line %d of the record: %w", line.Seq, err)
-		}
+	if err := readThrough(ctx, d.journal, state.Apply); err != nil {
+		return err
 	}
 	d.state = state
 	return nil
