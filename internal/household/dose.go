@@ -18,6 +18,7 @@ type DoseView struct {
 	Person    *Kinetic
 	Fortnight *Fortnight
 	NoStretch string      // why there is no fortnight
+	AtBloods  *Fortnight  // the one up to the last bloods, when none were drawn in this one
 	Headline  DoseVerdict // of the fortnight's standard Kt/V
 	Apart     string      // when definition and algebra differ
 	Algebraic float64
@@ -43,7 +44,7 @@ type DoseMonth struct {
 type Latest struct {
 	Series BloodSeries
 	Point  BloodPoint
-	Split  bool // an earlier series of the same analyte ended here
+	Split  bool // an earlier series of the same analyte ended not long ago
 	Range  string
 	Whose  string // who set the range
 	Old    bool   // drawn more than 100 days ago
@@ -67,6 +68,7 @@ func DoseOf(m *record.Member, now time.Time) DoseView {
 	if err == nil {
 		f, err := FortnightOf(m, k, now)
 		v.Fortnight, v.NoStretch = f, why(err)
+		v.atBloods(m, k)
 	}
 	v.months(m, sampled, now)
 	v.apart(sampled)
@@ -179,7 +181,8 @@ func (v *DoseView) latest(m *record.Member, now time.Time) {
 			at[s.Analyte.Code] = len(v.Now)
 			v.Now = append(v.Now, one)
 		case !p.Blood.At.Before(v.Now[i].Point.Blood.At):
-			one.Split = v.Now[i].Series.Timing == s.Timing
+			fresh := unit.DateOf(now).Sub(unit.DateOf(s.Points[0].Blood.At)) <= oldDays
+			one.Split = fresh && v.Now[i].Series.Timing == s.Timing
 			v.Now[i] = one
 		}
 	}
@@ -216,4 +219,16 @@ func (v *DoseView) headline(m *record.Member, now time.Time) DoseVerdict {
 		return DoseVerdict{Words: "The guideline judges three sessions a week by the single session; see below."}
 	}
 	return f.against(t.Minimum, "the guideline’s figure", false)
+}
+
+// atBloods follows the fortnight up to the last pair of ureas, so that what was
+// measured can be seen on the curve.
+func (v *DoseView) atBloods(m *record.Member, k *Kinetic) {
+	last := k.lastUsed()
+	if v.Fortnight == nil || last.Pre == nil || last.Done.Began.After(v.Fortnight.From) {
+		return
+	}
+	if f, err := FortnightOf(m, k, last.Done.Ended.Add(36*time.Hour)); err == nil {
+		v.AtBloods = f
+	}
 }

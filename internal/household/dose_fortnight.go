@@ -23,12 +23,15 @@ type Fortnight struct {
 	MeanMmolL float64
 	LongestH  float64 // hours without dialysis, up to the present
 	Hours     float64 // treated
-	Missed    []unit.Date
-	Short     []ShortSession
-	AsOrdered *Ordered // the same days as prescribed; nil when nothing is missed or short
-	Curve     []CurvePoint
-	Cautions  []unit.Caution
-	Assumed   []string
+	// MostAboveL is the most water before a session above the dry weight, and
+	// FastestLoss the highest loss of weight in one, mL/h per kg.
+	MostAboveL, FastestLoss float64
+	Missed                  []unit.Date
+	Short                   []ShortSession
+	AsOrdered               *Ordered // the same days as prescribed; nil when nothing is missed or short
+	Curve                   []CurvePoint
+	Cautions                []unit.Caution
+	Assumed                 []string
 }
 
 // A ShortSession ended before its time.
@@ -46,6 +49,7 @@ type CurvePoint struct {
 // Ordered is the fortnight as it would have been by the prescription.
 type Ordered struct {
 	StdKtV, PeakMmolL, MeanMmolL float64
+	MostAboveL, FastestLoss      float64
 }
 
 // days14 is the stretch of the headline.
@@ -82,6 +86,7 @@ func FortnightOf(m *record.Member, k *Kinetic, now time.Time) (*Fortnight, error
 		f.Running = &all[first-1]
 	}
 	f.StdKtV = k.stdOver(f.Levels, k.Pools.GenerationMgMin, k.Pools.VolumeL)
+	f.MostAboveL, f.FastestLoss = fluidOf(k, f.Done, f.Levels)
 	f.spread(k, all, begin, first, run.in.Start.Outer)
 	f.sums(k, run)
 	f.curve(k, run)
@@ -114,6 +119,17 @@ func (k *Kinetic) give(all []DoneSession) {
 		}
 	}
 	fillClearance(all)
+}
+
+// fluidOf looks for the most water before a session and the fastest loss.
+func fluidOf(k *Kinetic, done []DoneSession, levels []kinetics.Levels) (above, fastest float64) {
+	for i, l := range levels {
+		above = max(above, l.PreVolumeL-k.Pools.VolumeL)
+		if k.DryKg > 0 {
+			fastest = max(fastest, done[i].LostL*1000/(done[i].LengthMin/60)/k.DryKg)
+		}
+	}
+	return above, fastest
 }
 
 // A followedRun is a stretch with what the model says of it.
@@ -302,10 +318,11 @@ func (f *Fortnight) compare(m *record.Member, k *Kinetic, all []DoneSession, beg
 		return
 	}
 	var levels []kinetics.Levels
+	var held []DoneSession
 	peak := 0.0
 	for i, d := range ordered {
 		if !d.Began.Before(f.From) {
-			levels = append(levels, run.out.Sessions[i])
+			levels, held = append(levels, run.out.Sessions[i]), append(held, d)
 			peak = max(peak, mmolOf(run.out.Sessions[i].Pre))
 		}
 	}
@@ -314,6 +331,7 @@ func (f *Fortnight) compare(m *record.Member, k *Kinetic, all []DoneSession, beg
 		return
 	}
 	f.AsOrdered = &Ordered{StdKtV: std.Value, PeakMmolL: peak, MeanMmolL: mmolOf(run.out.TimeAveraged)}
+	f.AsOrdered.MostAboveL, f.AsOrdered.FastestLoss = fluidOf(k, held, levels)
 	from := max(f.From.Sub(begin).Minutes(), 0)
 	if mean, err := k.Pools.MeanLevel(run.in, from, f.To.Sub(begin).Minutes()); err == nil {
 		f.AsOrdered.MeanMmolL = mmolOf(mean)

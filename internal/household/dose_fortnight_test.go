@@ -40,6 +40,9 @@ func TestMissedAndShortened(t *testing.T) {
 	if f.AsOrdered.StdKtV <= f.StdKtV.Value || f.AsOrdered.PeakMmolL >= f.PeakMmolL {
 		t.Errorf("as done %.2f with a peak of %.1f, as ordered %.2f and %.1f", f.StdKtV.Value, f.PeakMmolL, f.AsOrdered.StdKtV, f.AsOrdered.PeakMmolL)
 	}
+	if f.MostAboveL < f.AsOrdered.MostAboveL || f.FastestLoss <= f.AsOrdered.FastestLoss {
+		t.Errorf("fluid as done %.2f L and %.1f mL/h/kg, as ordered %.2f and %.1f", f.MostAboveL, f.FastestLoss, f.AsOrdered.MostAboveL, f.AsOrdered.FastestLoss)
+	}
 	if f.LongestH < 65 {
 		t.Errorf("the longest gap is %.1f h, though a Thursday was missed after a Tuesday", f.LongestH)
 	}

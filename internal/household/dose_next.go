@@ -2,6 +2,7 @@ package household
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"ebbline/record"
@@ -15,11 +16,17 @@ type NextSession struct {
 	Day      unit.Date
 	Carried  float64 // litres above the dry weight after the session before
 	Gain     float64 // usual gain until then
-	Goal     float64 // both together
+	Goal     float64 // both together, with drinks in the session and washback
 	LengthH  float64
 	RatePerK float64 // mL/h per kg of dry weight
 	Over     string  // which limit it passes, and whose
 	LeftOver float64 // what stays when the limits are kept
+}
+
+// CarriedText writes what is carried over, with a true minus below the dry
+// weight.
+func (n NextSession) CarriedText() string {
+	return strings.Replace(figure(n.Carried, 1), "-", "−", 1)
 }
 
 // nextCount is how many sessions are looked ahead.
@@ -44,7 +51,7 @@ func nextSessions(m *record.Member, now time.Time) []NextSession {
 	for _, day := range coming(rx.Value, done, now) {
 		at := usualBegin(done).on(day, now.Location())
 		n := NextSession{Day: day, Carried: carried, Gain: rate * max(at.Sub(from).Hours(), 0), LengthH: length.Float() / 60}
-		n.Goal = max(n.Carried+n.Gain, 0)
+		n.Goal = max(n.Carried+n.Gain, 0) + (rx.Value.Intake+rx.Value.Washback).Float()/1000
 		n.RatePerK = n.Goal * 1000 / n.LengthH / dry
 		n.limit(&rx.Value, dry)
 		list = append(list, n)

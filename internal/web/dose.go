@@ -60,6 +60,7 @@ type doseBody struct {
 	Range    string
 	Apart    string
 	Curve    *picture
+	AtBloods *picture // the same around the last bloods
 	Months   *picture
 	Early    bool // the record is too short for the fortnight to mean much
 }
@@ -92,6 +93,10 @@ func (s *server) dosePage(v visit) (view, error) {
 		}
 		p := drawn(ureaChart(f, b.View.Person, v.now.Location()).Draw(doseFrame("urea")))
 		b.Curve = &p
+	}
+	if f := b.View.AtBloods; f != nil {
+		p := drawn(ureaChart(f, b.View.Person, v.now.Location()).Draw(doseFrame("urea-bloods")))
+		b.AtBloods = &p
 	}
 	if c, ok := monthsChart(b.View, v.now.Location()); ok {
 		p := drawn(c.Draw(doseFrame("months")))
