@@ -3,7 +3,10 @@ package household
 import (
 	"fmt"
 	"math"
+	"reflect"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -19,12 +22,13 @@ var present = time.Date(2026, 6, 10, 19, 30, 0, 0, simulate.Zone())
 // them, and returns false for one to leave out.
 func invented(t testing.TB, seed uint64, months int, keep func(e *record.Entry) bool) (*record.Household, *record.Member, *simulate.Life) {
 	t.Helper()
-	life, err := simulate.Make(simulate.Options{Seed: seed, Months: months, Until: present})
+	life, err := lifeOf(seed, months)
 	if err != nil {
 		t.Fatal(err)
 	}
 	h := record.NewHousehold()
 	for _, e := range life.Entries {
+		e.Body = copied(e.Body)
 		if keep != nil && !keep(&e) {
 			continue
 		}
@@ -33,6 +37,32 @@ func invented(t testing.TB, seed uint64, months int, keep func(e *record.Entry) 
 		}
 	}
 	return h, h.Member(life.Person), life
+}
+
+// lives are made once; each test folds copies of their entries.
+var lives sync.Map
+
+func lifeOf(seed uint64, months int) (*simulate.Life, error) {
+	key := [2]uint64{seed, uint64(months)}
+	if life, ok := lives.Load(key); ok {
+		return life.(*simulate.Life), nil
+	}
+	life, err := simulate.Make(simulate.Options{Seed: seed, Months: months, Until: present})
+	if err == nil {
+		lives.Store(key, life)
+	}
+	return life, err
+}
+
+// copied gives a body that a test may change.
+func copied(body any) any {
+	old := reflect.ValueOf(body).Elem()
+	fresh := reflect.New(old.Type())
+	fresh.Elem().Set(old)
+	if b, ok := fresh.Interface().(*record.Bloods); ok {
+		b.Results = slices.Clone(b.Results)
+	}
+	return fresh.Interface()
 }
 
 // add writes an entry as if just now, past the checks of the way in.
@@ -48,7 +78,7 @@ func add(t testing.TB, h *record.Household, m *record.Member, id, kind string, a
 // the sampled fortnights within a few per cent in all.
 func TestDoseOfKnownTruth(t *testing.T) {
 	inside, lives := 0, 0
-	for seed := range uint64(12) {
+	for seed := range uint64(8) {
 		_, m, life := invented(t, seed, 6, nil)
 		lives++
 		k, err := KineticOf(m, present)
