@@ -62,7 +62,7 @@ const (
 	settled = 15 * time.Minute
 	// tmpRise over at least tmpRun readings, each above the one before. Ours.
 	tmpRise unit.Pressure = 50
-	tmpRun                = 3
+	tmpRun  int           = 3
 	// checkGrace is how late a reading may come. Ours.
 	checkGrace = 15 * time.Minute
 )
@@ -130,7 +130,6 @@ type watch struct {
 	venous   running
 	arterial running
 	tmp      []unit.Pressure
-	seen     time.Time // up to when late readings were looked for
 }
 
 func (w *watch) say(level, code string, e *Event, format string, args ...any) {
