@@ -56,7 +56,7 @@ func (s *screen) sees(name string) {
 var looked int
 
 // numbered are the parts of an address that name one session, entry or day.
-var numbered = regexp.MustCompile(`(/session|/entry|/strike|/prescription|/run-sheet/version)/[^/?]+|[0-9]{4}-[0-9]{2}-[0-9]{2}[^/&]*`)
+var numbered = regexp.MustCompile(`(/session|/entry|/strike|/prescription|/run-sheet/version|/bloods|/analyte|/range)/[^/?]+|/dose/weeks?\?.+|[0-9]{4}-[0-9]{2}-[0-9]{2}[^/&]*`)
 
 // crawl follows every link of the pages from an address on, and looks at one
 // page of each sort.
