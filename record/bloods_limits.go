@@ -1,7 +1,6 @@
 package record
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -70,7 +69,8 @@ type BloodVerdict struct {
 	// Critical is "high", "low", or "may be" for a bound that reaches into the
 	// critical; empty when it is not.
 	Critical      string
-	CriticalWords string // which bound, and whose
+	CriticalWords string // which bound
+	CriticalWhose string // who set it
 }
 
 // Outside tells whether the result lies below or above.
@@ -137,7 +137,7 @@ func (b BloodLimits) sides(r BloodResult) (low, high *float64, why string) {
 func (b BloodLimits) critical(j *BloodVerdict, r BloodResult, v float64) {
 	side := func(name string, l *BloodLimit, words string) {
 		j.Critical = name
-		j.CriticalWords = fmt.Sprintf("%s %s, %s", words, figure(l.At, r), l.whose())
+		j.CriticalWords, j.CriticalWhose = words+" "+figure(l.At, r), l.whose()
 	}
 	switch {
 	case b.CriticalHigh != nil && v >= b.CriticalHigh.At && r.Op != "<":

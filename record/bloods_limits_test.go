@@ -70,11 +70,11 @@ func TestLimitsOfTheUnit(t *testing.T) {
 	if j := m.LimitsAt("potassium", after).Judge(potassium("5.0"), Pre); j.Words != "inside the limits your unit set on 3 March 2026" {
 		t.Errorf("5.0 by the unit's limits: %q", j.Words)
 	}
-	if j := m.LimitsAt("potassium", after).Judge(potassium("6.2"), Pre); j.Critical != "high" || !strings.Contains(j.CriticalWords, "set by your unit on 3 March 2026") {
+	if j := m.LimitsAt("potassium", after).Judge(potassium("6.2"), Pre); j.Critical != "high" || j.CriticalWords != "at or above 6.2\u00a0mmol/L" || !strings.Contains(j.CriticalWhose, "set by your unit on 3 March 2026") {
 		t.Errorf("6.2 by the unit's critical limit: %+v", j)
 	}
 	// The side that the unit left blank stays guarded by the program's figure.
-	if j := m.LimitsAt("potassium", after).Judge(potassium("2.8"), Pre); j.Critical != "low" || !strings.Contains(j.CriticalWords, "not set by your unit") {
+	if j := m.LimitsAt("potassium", after).Judge(potassium("2.8"), Pre); j.Critical != "low" || !strings.Contains(j.CriticalWhose, "not set by your unit") {
 		t.Errorf("2.8 with no critical low of the unit: %+v", j)
 	}
 	// In the unit's own units of measure.

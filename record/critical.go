@@ -60,3 +60,6 @@ func (c Critical) Words() string {
 	}
 	return s
 }
+
+// Whose says who set the limit that makes it critical.
+func (c Critical) Whose() string { return "That limit is " + c.Judged.CriticalWhose + "." }

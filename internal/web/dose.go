@@ -67,15 +67,15 @@ type doseBody struct {
 
 // A criticalRow is a critical result as a page shows it.
 type criticalRow struct {
-	Words, Call, Sample string
-	Drawn               time.Time
+	Words, Whose, Call, Sample string
+	Drawn                      time.Time
 }
 
 func criticalRows(m *record.Member) []criticalRow {
 	var rows []criticalRow
 	base := "/p/" + m.ID + "/dose"
 	for _, c := range m.CriticalOpen() {
-		rows = append(rows, criticalRow{Words: c.Words(), Drawn: c.Blood.At, Sample: base + "/bloods/" + c.Blood.ID, Call: base + "/call/" + c.Blood.ID + "/" + c.Result.Analyte})
+		rows = append(rows, criticalRow{Words: c.Words(), Whose: c.Whose(), Drawn: c.Blood.At, Sample: base + "/bloods/" + c.Blood.ID, Call: base + "/call/" + c.Blood.ID + "/" + c.Result.Analyte})
 	}
 	return rows
 }

@@ -29,7 +29,7 @@ func callForm(v visit, f form, b *slipBody) (form, error) {
 	}
 	for _, c := range v.member.CriticalOpen() {
 		if c.Blood == sample && c.Result.Analyte == v.PathValue("analyte") {
-			b.Asks = append(b.Asks, c.Words())
+			b.Asks = append(b.Asks, c.Words()+" "+c.Whose())
 		}
 	}
 	b.Notes = append(b.Notes, "Ring first, then write it down. Ebbline rings nobody and is not the laboratory’s alarm.")
