@@ -133,7 +133,7 @@ func (c *Checker) envelopeCorrection() {
 		c.Refuse("corrects", "%s is not in the record", quote(e.Corrects))
 	case old.kind != e.Kind || old.session != e.Session || old.person != e.Person:
 		c.Refuse("corrects", "names an entry of another kind, person or session")
-	case c.Session != nil && c.Session.Find(e.Corrects) == nil:
+	case old.corrected:
 		c.Refuse("corrects", "names an entry that was corrected before; correct the newer one")
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
@@ -211,19 +211,22 @@ func (c *Checker) text(f Field, s string) {
 // order holds the entry against how far the session has come.
 func (c *Checker) order() {
 	s := c.Session
-	if s == nil || !c.Kind.Session || c.Entry.Corrects != "" {
+	if s == nil || !c.Kind.Session || c.Entry.Kind == "session_opened" {
 		return
 	}
-	if c.Kind.Once && s.Has(c.Entry.Kind) {
+	corrects := c.Entry.Corrects != ""
+	if c.Kind.Once && !corrects && s.Has(c.Entry.Kind) {
 		c.Refuse("kind", "%s is in this session already; correct that one", c.Kind.Title)
 	}
 	if c.Kind.Live {
 		begun, ok := s.Began()
 		ended, over := s.Ended()
 		switch {
-		case !ok:
+		case !ok && !corrects:
 			c.Refuse("kind", "the treatment has not begun")
-		case c.Entry.At.Before(begun):
+		case corrects && !c.Entry.At.Before(begun.Truncate(time.Minute)) && !c.Entry.At.After(begun):
+			// The clock on the form of a correction has no seconds.
+		case ok && c.Entry.At.Before(begun):
 			c.Refuse("at", "lies before the treatment began at %s", begun.Format("15:04"))
 		case over && c.Entry.At.After(ended):
 			c.Refuse("at", "lies after the treatment ended at %s", ended.Format("15:04"))

@@ -173,7 +173,7 @@ func checkStruck(c *Checker) {
 	if utf8.RuneCountInString(strings.TrimSpace(b.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why")
 	}
-	if s := c.House.bySession[at.session]; s != nil && s.Find(b.Entry) == nil {
+	if at.corrected {
 		c.Refuse("entry_id", "was corrected before; strike out the newer one")
 	}
 }

@@ -142,6 +142,9 @@ func checkOverride(c *Checker) {
 // checkConnected lets no treatment begin by any road while a check of the
 // start line is neither green nor passed with a reason.
 func checkConnected(c *Checker) {
+	if ended, over := c.Session.Ended(); over && c.Entry.At.After(ended) {
+		c.Refuse("at", "lies after the treatment ended at %s", ended.Format("15:04"))
+	}
 	if c.paper() || c.Entry.Corrects != "" {
 		return
 	}

@@ -15,9 +15,10 @@ func ReadClock(day, clock, which string, now time.Time) (time.Time, string) {
 	if err != nil {
 		return time.Time{}, quote(clock) + " is not a time of day; needs hours and minutes, such as 05:30"
 	}
-	date := now
+	// Days are counted in UTC: not every zone has a midnight every day.
+	date := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, time.UTC)
 	if day != "" {
-		if date, err = time.ParseInLocation(time.DateOnly, day, now.Location()); err != nil {
+		if date, err = time.Parse(time.DateOnly, day); err != nil {
 			return time.Time{}, quote(day) + " is not a day; needs year-month-day"
 		}
 	}

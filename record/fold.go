@@ -14,7 +14,7 @@ func (h *Household) Apply(e Entry) error {
 	if h.Has(e.ID) {
 		return nil // sent twice
 	}
-	at := place{e.Kind, e.Person, e.Session}
+	at := place{kind: e.Kind, person: e.Person, session: e.Session}
 	var err error
 	switch {
 	case e.Kind == "struck":
@@ -32,6 +32,10 @@ func (h *Household) Apply(e Entry) error {
 		return fmt.Errorf("entry %s (%s): %w", e.ID, e.Kind, err)
 	}
 	h.entries[e.ID] = at
+	if old, ok := h.entries[e.Corrects]; ok {
+		old.corrected = true
+		h.entries[e.Corrects] = old
+	}
 	if e.Written.After(h.LastAt) {
 		h.LastAt = e.Written
 	}
@@ -74,6 +78,7 @@ func (h *Household) applyHousehold(e Entry) error {
 	switch b := e.Body.(type) {
 	case *session.Prescription:
 		m.Prescriptions = append(m.Prescriptions, &Rx{Dated: dated[session.Prescription](e)})
+		m.followPrescription()
 	case *PaperConfirms:
 		if r := m.Rx(b.Prescription); r != nil {
 			d := dated[PaperConfirms](e)
@@ -145,7 +150,14 @@ func (h *Household) applySession(e Entry) error {
 		s.Add(event(e))
 		return nil
 	}
-	return correct(s, e)
+	if err := correct(s, e); err != nil {
+		return err
+	}
+	if _, opening := e.Body.(*session.Opened); opening {
+		m.moveSession(s)
+		m.followPrescription()
+	}
+	return nil
 }
 
 func event(e Entry) session.Event {
@@ -196,6 +208,7 @@ func (h *Household) strikeOut(id string, strike *session.Strike) {
 func (m *Member) strike(id string, s *session.Strike) {
 	if r := m.Rx(id); r != nil {
 		r.Struck = s
+		m.followPrescription()
 	}
 	for _, r := range m.Prescriptions {
 		if r.Paper != nil && r.Paper.ID == id {

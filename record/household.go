@@ -76,6 +76,7 @@ func (r *Rx) Amber() bool { return r.Value.How == "phone" && r.Paper == nil }
 // place is where the effect of an entry went, so that a correction finds it.
 type place struct {
 	kind, person, session string
+	corrected             bool // a newer entry stands in its place
 }
 
 // NewHousehold returns an empty one.
@@ -171,4 +172,33 @@ func (m *Member) addSession(s *session.Session) {
 		i--
 	}
 	m.Sessions = slices.Insert(m.Sessions, i, s)
+}
+
+// moveSession puts a session in its place again after its opening was
+// corrected; the histories from the earlier of the two places on are gathered
+// anew.
+func (m *Member) moveSession(s *session.Session) {
+	m.past = m.past[:min(len(m.past), len(m.Earlier(s))+1)]
+	m.Sessions = slices.DeleteFunc(m.Sessions, func(one *session.Session) bool { return one == s })
+	m.addSession(s)
+}
+
+// followPrescription lets the sessions that are being set up rest on the
+// version in force on their day. An agreed plan keeps the version it was made
+// from, unless that was struck out; the start line then asks for a new plan.
+func (m *Member) followPrescription() {
+	for _, s := range m.Sessions {
+		if s.Phase() != session.SettingUp {
+			continue
+		}
+		pinned := m.Rx(s.PrescriptionID)
+		if plan, _ := session.Last[session.AgreedPlan](s); plan != nil && pinned != nil && pinned.Struck == nil {
+			continue
+		}
+		s.PrescriptionID, s.Rx = "", nil
+		_, at := s.Opened()
+		if rx := m.Prescription(unit.DateOf(at)); rx != nil {
+			s.PrescriptionID, s.Rx = rx.ID, &rx.Value
+		}
+	}
 }
