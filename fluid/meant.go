@@ -33,8 +33,12 @@ func guesses(typed string) []guess {
 	if err != nil {
 		return list
 	}
-	for _, shift := range []float64{0.1, 0.01, 0.001, 10, 100} {
-		list = append(list, guess{PointLost, kg * shift, pointCost})
+	for _, places := range []int{-1, -2, -3, 1, 2} {
+		// Moved in the decimal digits: 746 × 0.1 would be 74.60000000000001.
+		moved, err := strconv.ParseFloat(typed+"e"+strconv.Itoa(places), 64)
+		if err == nil {
+			list = append(list, guess{PointLost, moved, pointCost})
+		}
 	}
 	list = append(list,
 		guess{Pounds, tenth(kg * unit.KgPerPound), unitCost},
