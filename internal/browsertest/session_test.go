@@ -116,12 +116,15 @@ func setUp(s *screen) {
 	form("self_test", "self_test", "passed", "=yes", "tries", "1")
 	h.later(5 * time.Minute)
 	form("chlorine", "chlorine", "total_chlorine_mg_l", "0.02", "below", "=yes", "lot", "C1", "expiry", "2026-12")
-	form("lines", "supply", "item", "dialyser", "lot", "L1", "expiry", "2027-01-31")
-	for _, item := range []string{"lines", "needles"} {
-		s.tap(`a >> write down a lot`)
+	// The page of what is opened stays, since several things are.
+	s.tap("#step-lines a.main")
+	for _, item := range []string{"dialyser", "lines", "needles"} {
 		s.write("/supply", "item", item, "lot", "L1", "expiry", "2027-01-31")
-		s.titled("Setting up")
+		s.until("the "+item+" is written down", `document.querySelector("main").innerText.includes("Item `+item+`")`)
 	}
+	s.tap(`a >> Back to the session`)
+	s.titled("Setting up")
+	h.later(time.Minute)
 	s.tick("prime")
 	h.later(8 * time.Minute)
 	s.open(s.address())
