@@ -49,11 +49,7 @@ func (s *screen) sees(name string) {
 		}
 		s.shot(fmt.Sprintf("%s-%s-%d", name, look.theme, look.width))
 	}
-	looked++
 }
-
-// looked counts the pages that were looked at.
-var looked int
 
 // numbered are the parts of an address that name one session, entry or day.
 var numbered = regexp.MustCompile(`(/session|/entry|/strike|/prescription|/run-sheet/version|/bloods|/analyte|/range)/[^/?]+|/dose/weeks?\?.+|[0-9]{4}-[0-9]{2}-[0-9]{2}[^/&]*`)
@@ -99,23 +95,14 @@ func (s *screen) crawl(name, from string, seen map[string]bool) {
 	}
 }
 
-// No page has a fault that axe knows, by day or at night, on a telephone or a
-// desk: every page that a link leads to, from every phase of a session.
-func TestAxe(t *testing.T) {
-	looked = 0
-	seen := map[string]bool{}
+// No page that a link leads to has a fault that axe knows, by day or at night,
+// on a telephone or a desk; nor has the form of any kind of entry.
+func TestAxeOnEveryPage(t *testing.T) {
+	seen, looked := map[string]bool{}, 0
 	h := home(t, 2, false)
 	s := newScreen(t, h, "axe", phoneW, phoneH)
 	s.crawl("home", "/", seen)
-	forms(s, h)
-	t.Logf("%d pages were looked at, each in four ways", looked)
-	if looked < 40 {
-		t.Errorf("only %d pages were looked at", looked)
-	}
-}
-
-// forms looks at the form of every kind of entry of a session.
-func forms(s *screen, h *house) {
+	looked += len(seen)
 	base := h.begun()
 	for _, k := range record.Kinds() {
 		if !k.Session || k.Name == "session_opened" {
@@ -123,5 +110,33 @@ func forms(s *screen, h *house) {
 		}
 		s.open(base + "/" + k.Name)
 		s.sees("form-" + k.Name)
+		looked++
 	}
+	t.Logf("%d pages were looked at, each in four ways", looked)
+	if looked < 60 {
+		t.Errorf("only %d pages were looked at", looked)
+	}
+}
+
+// Nor has a session in any of its states.
+func TestAxeOnEveryState(t *testing.T) {
+	h := home(t, 2, false)
+	s := newScreen(t, h, "state", tabletW, tabletH)
+	looked := 0
+	stages(s, func(name string) {
+		s.sees(name)
+		s.theme("")
+		s.size(tabletW, tabletH)
+		eval[bool](s, `delete document.documentElement.dataset.theme`)
+		s.shot(name + "-tablet")
+		looked++
+	})
+	t.Logf("%d states were looked at, each in four ways", looked)
+}
+
+// Nor has a household in which nothing is written yet.
+func TestAxeOnNothing(t *testing.T) {
+	h := empty(t)
+	s := newScreen(t, h, "empty", phoneW, phoneH)
+	s.crawl("empty", "/", map[string]bool{})
 }

@@ -150,8 +150,15 @@ func (h *house) ready() (base string) {
 func (h *house) agreed() (base string) {
 	h.t.Helper()
 	base = h.ready()
+	h.agree(base)
+	h.saved(base+"/read_back", "shown", h.goal(base), "machine_length_min", "250")
+	return base
+}
+
+// agree agrees to the plan that the page would show.
+func (h *house) agree(base string) {
+	h.t.Helper()
 	var pairs []string
-	var goal, length string
 	h.see(base, func(m *record.Member, s *session.Session) {
 		made, err := session.MakePlan(s, session.Choices{}, m.History(s), h.now())
 		if err != nil {
@@ -161,11 +168,20 @@ func (h *house) agreed() (base string) {
 		for _, f := range kind.Fields {
 			pairs = append(pairs, f.Key, f.Text(&made.AgreedPlan))
 		}
-		goal, length = made.GoalDigits, made.Length.String()
 	})
 	h.saved(base+"/plan", pairs...)
-	h.saved(base+"/read_back", "shown", goal, "machine_length_min", length)
-	return base
+}
+
+// goal is the fluid goal of the agreed plan as the machine shows it.
+func (h *house) goal(base string) (shown string) {
+	h.t.Helper()
+	h.see(base, func(_ *record.Member, s *session.Session) {
+		if plan, _ := session.Last[session.AgreedPlan](s); plan != nil {
+			shown, _ = s.Machine.ShowGoal(plan.SetGoal)
+		}
+	})
+	digits, _, _ := strings.Cut(shown, " ")
+	return strings.TrimSuffix(digits, "\u00a0L")
 }
 
 // running brings a session to treatment.

@@ -150,6 +150,11 @@ func (s *screen) open(path string) {
 	s.settled()
 }
 
+// navigate goes to an address of the house without waiting for its page.
+func navigate(s *screen, path string) chromedp.Action[chromedp.Void] {
+	return chromedp.Navigate(s.house.wire.url() + path)
+}
+
 func (s *screen) settled() {
 	s.t.Helper()
 	s.until("the page is loaded", `document.readyState === "complete" && document.querySelector("h1")`)
@@ -187,7 +192,7 @@ const find = `(aim => {
 	const [css, words] = aim.split(" >> ");
 	for (const e of document.querySelectorAll(css)) {
 		if (words && !e.textContent.includes(words)) continue;
-		if (e.getClientRects().length === 0) continue;
+		if (!e.checkVisibility({visibilityProperty: true})) continue;
 		return e;
 	}
 	return null;

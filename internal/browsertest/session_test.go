@@ -8,9 +8,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
-
-	"ebbline/record"
-	"ebbline/session"
 )
 
 // takeSession goes from “start setting up” to the closed record, everything
@@ -162,15 +159,6 @@ func (s *screen) event(kind, words string) {
 func (s *screen) base() string {
 	parts := strings.Split(strings.Split(s.address(), "?")[0], "/")
 	return strings.Join(parts[:5], "/")
-}
-
-// goal is the fluid goal of the agreed plan as the machine shows it.
-func (h *house) goal(base string) (shown string) {
-	h.see(base, func(_ *record.Member, one *session.Session) {
-		plan, _ := session.Last[session.AgreedPlan](one)
-		shown, _ = one.Machine.ShowGoal(plan.SetGoal)
-	})
-	return strings.Fields(shown)[0]
 }
 
 // A whole session by touch on a tablet, from setting up to the printed sheet.

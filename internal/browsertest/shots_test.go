@@ -4,6 +4,7 @@ package browsertest
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 
@@ -20,7 +21,11 @@ func (s *screen) shot(name string) {
 	if folder == "" {
 		return
 	}
+	// The bar at the foot of the screen would lie across a picture of the whole.
+	const bar = `document.querySelectorAll(".parts, .saved").forEach(e => { e.style.position = %q })`
+	_ = chromedp.Do(s.ctx, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(bar, "static")))
 	b, err := chromedp.Run(s.ctx, chromedp.FullScreenshot(100))
+	_ = chromedp.Do(s.ctx, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(bar, "")))
 	if err != nil {
 		s.t.Errorf("%s: no picture of %s: %v", s.name, name, err)
 		return

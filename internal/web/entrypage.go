@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strings"
 	"time"
 
 	"ebbline/record"
@@ -61,6 +62,9 @@ func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []la
 			}
 		}
 		if s := f.Symbol(); s != "" && given {
+			if strings.HasPrefix(text, "-") {
+				text = "−" + text[1:]
+			}
 			text += "\u00a0" + s
 		}
 		list = append(list, labelled{f.Label, text})

@@ -16,24 +16,25 @@ import (
 
 // runningBody is the page of a treatment under way.
 type runningBody struct {
-	Session  *session.Session
-	Base     string
-	Run      session.Run
-	Plan     *session.AgreedPlan
-	Excess   *unit.Volume // still above dry weight, as far as was read
-	Ebb      template.HTML
-	EbbTable chart.Table
-	Remarks  []session.Remark
-	Set      *session.Settings
-	SetWhy   string
-	Grid     report.Grid
-	Reading  form
-	Taps     []tap
-	Events   []entryRow
-	CameOff  form
-	Off      string // address of the form that ends the treatment
-	Stop     bool   // heparin is due off
-	Allergy  string
+	Session   *session.Session
+	Base      string
+	Run       session.Run
+	Plan      *session.AgreedPlan
+	Excess    *unit.Volume // still above dry weight, as far as was read
+	Ebb       template.HTML
+	EbbNarrow template.HTML // the same for a narrow column
+	EbbTable  chart.Table
+	Remarks   []session.Remark
+	Set       *session.Settings
+	SetWhy    string
+	Grid      report.Grid
+	Reading   form
+	Taps      []tap
+	Events    []entryRow
+	CameOff   form
+	Off       string // address of the form that ends the treatment
+	Stop      bool   // heparin is due off
+	Allergy   string
 }
 
 // tap is one event that one press records, with the amounts that usually go
@@ -41,6 +42,7 @@ type runningBody struct {
 type tap struct {
 	Kind    *record.Kind
 	Form    form
+	Symbol  string   // unit of the amounts
 	Amounts []amount // one button each; without any the form's own button records
 	Link    string   // to the whole form
 }
@@ -59,17 +61,17 @@ var taps = []struct {
 	{"low_pressure", "", nil},
 	{"cramp", "", nil},
 	{"lie_back", "", nil},
+	{"unwell", "", nil},
 	{"pause", "", nil},
 	{"resume", "", nil},
 	{"alarm", "", nil},
-	{"unwell", "", nil},
-	{"needle_adjusted", "which", []string{"arterial", "venous"}},
 	{"blood_flow_changed", "", nil},
 	{"goal_changed", "", nil},
-	{"medicine", "", nil},
-	{"asleep", "for_min", []string{"60", "120"}},
 	{"heparin_off", "", nil},
+	{"medicine", "", nil},
 	{"note", "", nil},
+	{"needle_adjusted", "which", []string{"arterial", "venous"}},
+	{"asleep", "for_min", []string{"60", "120"}},
 }
 
 // needsWords are the events whose form must be opened, since one press would
@@ -102,6 +104,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Grid = sheet.Grid
 	if sheet.Ebb != nil {
 		d := sheet.Ebb.Draw(chart.OnPage("ebb"))
+		b.EbbNarrow = template.HTML(sheet.Ebb.Draw(chart.Frame{ID: "ebb-narrow", Width: 360, Height: 280, Text: 14}).SVG())
 		b.Ebb, b.EbbTable = template.HTML(d.SVG()), d.Table // drawn by our own chart room, every text escaped there
 	}
 	kind, _ := record.Find("reading")
@@ -137,11 +140,14 @@ func (b *runningBody) taps(base string) {
 		if !needsWords[t.kind] && !fromPaper(b.Session) {
 			one.Form = newForm(kind, base+"/event/"+t.kind, nil).only()
 			one.Form.Submit = kind.Title
-			f, _ := kind.Field(t.field)
+			f, counted := kind.Field(t.field)
+			if counted {
+				one.Symbol = f.Symbol()
+			}
 			for _, value := range t.amounts {
 				label := value
-				if s := f.Symbol(); s != "" {
-					label += "\u00a0" + s
+				if one.Symbol != "" {
+					label += "\u00a0" + one.Symbol
 				}
 				one.Amounts = append(one.Amounts, amount{t.field, value, label})
 			}

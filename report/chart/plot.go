@@ -178,9 +178,14 @@ func (p *plot) now(at time.Time) {
 	}
 	x, text := p.x(at), "now "+p.clock(at)
 	half := fonts.Bold.Width(text, p.Text) / 2
+	label := words{at: place{min(max(x, p.l+half), p.Width-half), p.t - p.Text*0.45}, text: text, size: p.Text, align: middle, tone: Ink, bold: true, halo: true}
+	if label.at.x-half < p.headEnd+p.Text*0.4 {
+		// The name of the axis stands there: beside the line is room enough.
+		label.at, label.align = place{x + p.Text*0.4, p.t + p.Text*0.9}, left
+	}
 	p.add(line(Ink, p.Text*0.1, place{x, p.t}, place{x, p.b}),
 		dot{at: place{x, p.t}, shape: Down, tone: Ink, size: p.Text * 0.3, says: text},
-		words{at: place{min(max(x, p.l+half), p.Width-half), p.t - p.Text*0.45}, text: text, size: p.Text, align: middle, tone: Ink, bold: true, halo: true})
+		label)
 }
 
 // curve draws a series: a line from each reading to the next, broken at gaps,

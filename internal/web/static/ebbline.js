@@ -458,7 +458,7 @@
 
   function makePad() {
     const made = document.createElement("div");
-    made.className = "pad"; made.id = "pad"; made.setAttribute("role", "group"); made.setAttribute("aria-label", "Number pad");
+    made.className = "pad"; made.id = "pad"; made.setAttribute("role", "region"); made.setAttribute("aria-label", "Number pad");
     for (const k of ["7", "8", "9", "⌫", "4", "5", "6", "close", "1", "2", "3", "next", "−", "0", ".", "save"]) {
       const b = document.createElement("button");
       b.type = "button"; b.textContent = k; b.dataset.pad = k; b.tabIndex = -1; // whoever has a keyboard types
@@ -514,7 +514,7 @@
     else { const b = button(f); hidePad(); if (b) b.focus(); }
   }
 
-  function hidePad() { if (pad) pad.hidden = true; document.body.classList.remove("has-pad"); padded = null; }
+  function hidePad() { if (pad) pad.hidden = true; document.documentElement.classList.remove("has-pad"); padded = null; }
 
   document.addEventListener("focusin", function (e) {
     const f = /** @type {HTMLInputElement} */ (e.target);
@@ -532,7 +532,7 @@
         if (b) b.style.visibility = one[1] ? "visible" : "hidden";
       }
     }
-    document.body.classList.add("has-pad");
+    document.documentElement.classList.add("has-pad");
     f.scrollIntoView({ block: "center" });
   });
 
