@@ -52,6 +52,9 @@ func newScreen(t *testing.T, h *house, name string, width, height int64) *screen
 		}
 	})
 	s.ctx = ctx
+	if err := chromedp.Do(ctx); err != nil { // opens the page, with no limit of time upon it
+		t.Fatalf("%s: %v", name, err)
+	}
 	s.do(chromedp.EmulateViewport(width, height, chromedp.EmulateTouch))
 	// Nothing fades, so that what is measured is what stays.
 	call(s, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: "reduce"}}})
@@ -63,6 +66,12 @@ func newScreen(t *testing.T, h *house, name string, width, height int64) *screen
 		return err
 	}))
 	return s
+}
+
+// plain switches the page's script off.
+func (s *screen) plain() {
+	s.t.Helper()
+	call(s, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 }
 
 // hear keeps what a page says goes wrong in it. That the network does not
@@ -92,7 +101,9 @@ func (s *screen) hear(ev any) {
 
 func (s *screen) do(steps ...chromedp.Action[chromedp.Void]) {
 	s.t.Helper()
-	if err := chromedp.Do(s.ctx, steps...); err != nil {
+	ctx, cancel := context.WithTimeout(s.ctx, patience)
+	defer cancel()
+	if err := chromedp.Do(ctx, steps...); err != nil {
 		s.t.Fatalf("%s: %v", s.name, err)
 	}
 }
@@ -146,7 +157,14 @@ func (s *screen) untilWithin(limit time.Duration, what, js string) time.Duration
 // open goes to an address of the house.
 func (s *screen) open(path string) {
 	s.t.Helper()
-	s.do(chromedp.Navigate(s.house.wire.url() + path))
+	err := chromedp.Do(s.ctx, navigate(s, path))
+	for try := 0; err != nil && strings.Contains(err.Error(), "ERR_ABORTED") && try < 5; try++ {
+		// The page was on its own way somewhere at that moment.
+		err = chromedp.Do(s.ctx, navigate(s, path))
+	}
+	if err != nil {
+		s.t.Fatalf("%s: %s: %v", s.name, path, err)
+	}
 	s.settled()
 }
 
@@ -172,6 +190,15 @@ func (s *screen) words() string {
 }
 
 func (s *screen) address() string { return eval[string](s, `location.pathname + location.search`) }
+
+// turns does something that must lead to another page, if only to the same one
+// come back, and waits until it is there.
+func (s *screen) turns(act func()) {
+	s.t.Helper()
+	eval[bool](s, `window.turning = true`)
+	act()
+	s.until("another page", `!window.turning && document.readyState === "complete" && document.querySelector("h1")`)
+}
 
 // shows waits until the page holds these words, upper case or lower.
 func (s *screen) shows(words string) {

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-
-	"github.com/chromedp/cdproto/emulation"
 )
 
 // takeSession goes from “start setting up” to the closed record, everything
@@ -177,7 +175,7 @@ func TestWholeSessionByTouch(t *testing.T) {
 func TestWholeSessionWithoutScript(t *testing.T) {
 	h := home(t, 2, false)
 	s := newScreen(t, h, "plain", tabletW, tabletH)
-	call(s, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	s.plain()
 	base := takeSession(s)
 	if n := len(h.written(base, "reading")); n != 2 {
 		t.Errorf("%d readings are in the record, want 2", n)

@@ -1,0 +1,44 @@
+//go:build browser
+
+package browsertest
+
+import "testing"
+
+// A blood pressure is in the record after at most eight taps, whatever its
+// digits.
+func TestTapsOfAReading(t *testing.T) {
+	for _, one := range []struct {
+		name     string
+		w, h     int64
+		upper    string
+		lower    string
+		most     int
+		recorded int
+	}{
+		{"tablet", tabletW, tabletH, "132", "76", 8, 1},
+		{"tablet lying", tabletH, tabletW, "132", "104", 8, 1},
+		{"telephone", phoneW, phoneH, "118", "102", 8, 1},
+	} {
+		t.Run(one.name, func(t *testing.T) {
+			t.Parallel()
+			h := home(t, 1, false)
+			base := h.running()
+			s := newScreen(t, h, one.name, one.w, one.h)
+			s.open(base)
+			s.taps = 0
+			s.saves("the reading", func() {
+				s.fill("/reading", "systolic_mmhg", one.upper)
+				s.fill("/reading", "diastolic_mmhg", one.lower)
+				s.tap(`#pad [data-pad="save"]`)
+			})
+			t.Logf("%s over %s: %d taps", one.upper, one.lower, s.taps)
+			if s.taps > one.most || s.keys != 0 {
+				t.Errorf("%d taps and %d keys, want %d taps at most", s.taps, s.keys, one.most)
+			}
+			if n := len(h.written(base, "reading")); n != one.recorded {
+				t.Errorf("%d readings are written, want %d", n, one.recorded)
+			}
+			s.shows("Saved at")
+		})
+	}
+}

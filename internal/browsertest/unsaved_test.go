@@ -1,0 +1,88 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"testing"
+	"time"
+
+	"ebbline/session"
+)
+
+// A record that cannot be written says NOT SAVED within two seconds, on the
+// screen that typed and on the others, keeps the value in its field, tries again
+// by itself and saves once.
+func TestNotSaved(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "not-saved", tabletW, tabletH)
+	other := newScreen(t, h, "not-saved-other", tabletW, tabletH)
+	other.open(base)
+	s.open(base)
+	s.current()
+	s.fill("/reading", "systolic_mmhg", "126")
+	s.fill("/reading", "diastolic_mmhg", "74")
+	lift := fullDisk(t)
+	typed := h.now()
+	s.tap(`#pad [data-pad="save"]`)
+	const banner = `!document.querySelector("#unsaved").hidden && document.querySelector("#unsaved").innerText.includes("NOT SAVED")`
+	took := s.untilWithin(2*time.Second, "NOT SAVED on the screen that typed", banner)
+	elsewhere := other.untilWithin(2*time.Second, "NOT SAVED on the other screen", banner)
+	t.Logf("NOT SAVED after %v, on the other screen %v later", took.Round(time.Millisecond), elsewhere.Round(time.Millisecond))
+	value := func(name string) string { return eval[string](s, fieldOf("/reading", name)+".value") }
+	if up, low := value("systolic_mmhg"), value("diastolic_mmhg"); up != "126" || low != "74" {
+		t.Errorf("the fields hold %q and %q, want what was typed", up, low)
+	}
+	s.shows("1 entry is NOT SAVED YET")
+
+	// A press too many changes nothing.
+	s.send("/reading")
+	s.until("the answer", `!document.querySelector("main button:disabled")`)
+	s.shows("1 entry is NOT SAVED YET")
+	time.Sleep(6 * time.Second) // it tries by itself meanwhile
+	if n := len(h.written(base, "reading")); n != 0 {
+		t.Fatalf("%d readings are written on a full disk", n)
+	}
+	lift()
+	s.until("nothing waits any more", `!document.querySelector("#waiting") && document.querySelector("#unsaved").hidden`)
+	other.until("no banner", `document.querySelector("#unsaved").hidden`)
+	readings := h.written(base, "reading")
+	if len(readings) != 1 {
+		t.Fatalf("%d readings are written, want 1", len(readings))
+	}
+	if r := readings[0].Body.(*session.Reading); r.Systolic.String() != "126" || r.Diastolic.String() != "74" {
+		t.Errorf("the reading holds %v over %v", r.Systolic, r.Diastolic)
+	}
+	if off := readings[0].At.Sub(typed); off < -2*time.Second || off > 3*time.Second {
+		t.Errorf("the reading stands %v off the moment it was typed", off)
+	}
+	if up := value("systolic_mmhg"); up != "" {
+		t.Errorf("the field still holds %q after it was saved", up)
+	}
+}
+
+// Without script the form comes back with what was typed and says so.
+func TestNotSavedOnAForm(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "not-saved-form", tabletW, tabletH)
+	s.plain()
+	s.open(base + "/drink")
+	s.fill("/drink", "volume_ml", "175")
+	lift := fullDisk(t)
+	from := time.Now()
+	s.send("/drink")
+	s.shows("NOT SAVED – USE PAPER")
+	if took := time.Since(from); took > 2*time.Second {
+		t.Errorf("NOT SAVED after %v", took)
+	}
+	if got := eval[string](s, fieldOf("/drink", "volume_ml")+".value"); got != "175" {
+		t.Errorf("the field holds %q, want what was typed", got)
+	}
+	s.shot("form")
+	lift()
+	s.saves("the drink", func() { s.send("/drink") })
+	if n := len(h.written(base, "drink")); n != 1 {
+		t.Errorf("%d drinks are written, want 1", n)
+	}
+}
