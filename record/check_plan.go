@@ -149,7 +149,7 @@ func checkConnected(c *Checker) {
 		return
 	}
 	for _, line := range session.HoldingUp(c.startLine()) {
-		c.Refuse("kind", "%s: %s", line.Title, line.Words)
+		c.Refuse("kind", "%s: %s", line.Title, strings.TrimSuffix(line.Words, "."))
 	}
 }
 

@@ -75,7 +75,10 @@ const learnFrom = 60
 
 // Intervals returns the pairs of a weight after one session and the weight
 // before the next, newest last, from which the usual gain is learned.
-func (m *Member) Intervals(s *session.Session) []fluid.Interval {
+func (m *Member) Intervals(s *session.Session) []fluid.Interval { return m.intervals(s, 0) }
+
+// intervals gives the weights as they would be in the clothes worn.
+func (m *Member) intervals(s *session.Session, worn unit.Mass) []fluid.Interval {
 	var all []fluid.Interval
 	earlier := m.Earlier(s)
 	if len(earlier) > learnFrom {
@@ -92,22 +95,23 @@ func (m *Member) Intervals(s *session.Session) []fluid.Interval {
 		if hours < fluid.GapHours.Low || hours > fluid.GapHours.High {
 			continue
 		}
-		all = append(all, fluid.Interval{Pre: (in.Weight - in.Clothing).Exact(), PreviousPost: (out.Weight - out.Clothing).Exact(), Hours: hours})
+		all = append(all, fluid.Interval{Pre: (in.Weight - in.Clothing + worn).Exact(), PreviousPost: (out.Weight - out.Clothing + worn).Exact(), Hours: hours})
 	}
 	return all
 }
 
 // judgeWeight holds a weight before a session against the dry weight and the
-// person's usual gain.
+// person's usual gain. All are taken in today's clothes: a slip is made in the
+// digits that the scale showed, which are lost once the clothes are taken off.
 func (c *Checker) judgeWeight(w *session.WeighIn) (fluid.Weighed, error) {
 	in := fluid.WeighInInput{
-		Entered:   (w.Weight - w.Clothing).Exact(),
-		DryWeight: c.Session.Rx.DryWeight.Exact(),
-		History:   c.Member.Intervals(c.Session),
+		Entered:   w.Weight.Exact(),
+		DryWeight: (c.Session.Rx.DryWeight + w.Clothing).Exact(),
+		History:   c.Member.intervals(c.Session, w.Clothing),
 	}
 	h := c.Member.History(c.Session)
 	if h.LastPost != nil {
-		post := (h.LastPost.Weight - h.LastPost.Clothing).Exact()
+		post := (h.LastPost.Weight - h.LastPost.Clothing + w.Clothing).Exact()
 		in.LastPost = &post
 		// A weight after that was typed with a later time says nothing of the gap.
 		if hours := c.Entry.At.Sub(h.LastPostAt).Hours(); hours >= fluid.GapHours.Low && hours <= fluid.GapHours.High {
