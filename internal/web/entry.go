@@ -133,11 +133,10 @@ func (s *server) moment(r *http.Request) (time.Time, string) {
 	if sent := r.PostFormValue("sent"); sent != "" && clock == "" {
 		// From the outbox: how many seconds it waited on the screen.
 		seconds, err := strconv.Atoi(sent)
-		waited := time.Duration(seconds) * time.Second
-		if err != nil || seconds < 0 || waited > longestWait {
+		if err != nil || seconds < 0 || seconds > int(longestWait/time.Second) {
 			return now, "is not known: it waited too long on the screen. Type when it happened"
 		}
-		return now.Add(-waited), ""
+		return now.Add(-time.Duration(seconds) * time.Second), ""
 	}
 	if clock == "" {
 		return now, ""

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"unicode"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -142,9 +143,10 @@ func label(k *record.Kind, key string) string {
 	return strings.ReplaceAll(key, "_", " ")
 }
 
-// local keeps an address only when it leads to this server.
+// local keeps an address only when it leads to this server. A browser leaves
+// out tabs and ends of lines, so with one of them “//” could come about.
 func local(address string) string {
-	if !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") || strings.ContainsAny(address, "\\\r\n") {
+	if !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") || strings.Contains(address, "\\") || strings.ContainsFunc(address, unicode.IsControl) {
 		return ""
 	}
 	return address
