@@ -84,7 +84,7 @@ func (s *screen) crawl(name, from string, seen map[string]bool) {
 				s.t.Errorf("%s: %s has the link %q", name, at, link)
 				continue
 			}
-			path := u.Path
+			path := u.EscapedPath() // an item may have a stroke in its name
 			if u.RawQuery != "" {
 				path += "?" + u.RawQuery
 			}
