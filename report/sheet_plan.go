@@ -37,8 +37,16 @@ func (m *maker) plan() Plan {
 	p.Sum = []Term{
 		{"", "Weight before", mass(a.PreWeight), false}, {"−", "Clothes", mass(a.Clothing), false}, {"−", "Dry weight", mass(a.DryWeight), false},
 		above, {"+", "Drinks and food", volume(a.Intake), false}, {"+", "Washback", m.washback(a), false}, {"+", "Saline", volume(a.Saline), false},
-		{"=", "Fluid to remove", volume(a.Goal), true},
 	}
+	// The machine takes whole steps; without this line the column would not add up.
+	switch step := a.Goal - max(a.AboveDry, 0) - a.Intake - a.Washback - a.Saline; {
+	case a.BelowDry || step == 0:
+	case step > 0:
+		p.Sum = append(p.Sum, Term{"+", "Machine's step", volume(step), false})
+	default:
+		p.Sum = append(p.Sum, Term{"−", "Machine's step", volume(-step), false})
+	}
+	p.Sum = append(p.Sum, Term{"=", "Fluid to remove", volume(a.Goal), true})
 	p.Sum[len(p.Sum)-1].Value.Marks = marks
 	if a.LeftOver > 0 {
 		p.Sum = append(p.Sum, Term{"−", "Left for later", volume(a.LeftOver), false})
