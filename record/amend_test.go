@@ -108,3 +108,12 @@ func TestClockOnADayWithoutMidnight(t *testing.T) {
 		t.Errorf("08:00 on 6 September reads as %s %q", at, problem)
 	}
 }
+
+// A list that was never given is refused: as null it could be stored and not
+// be read again, and the record would not open.
+func TestListNeverGivenIsRefused(t *testing.T) {
+	b := newBook(t)
+	if !Check(b.h, b.entry("stock_count", "", &StockCount{Item: "gauze"})).Refused() {
+		t.Error("a count without its lots was taken")
+	}
+}

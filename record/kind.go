@@ -151,6 +151,9 @@ func (f Field) Of(body any) (any, bool) {
 	if v.Kind() == reflect.String && v.Len() == 0 {
 		return nil, false
 	}
+	if v.Kind() == reflect.Slice && v.IsNil() {
+		return nil, false // written as null it would not be read back
+	}
 	if v.CanInt() && v.Int() == 0 && f.Optional && f.typ.Kind() != reflect.Pointer {
 		return nil, false // a gauge, an interval or a weight of zero is none
 	}

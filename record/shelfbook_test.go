@@ -354,7 +354,7 @@ func TestShelfEntriesAreChecked(t *testing.T) {
 		{"delivery", "lines", "no expiry of a label", &Delivery{Lines: []DeliveryLine{{Item: "dialyser", Pieces: one, Expires: unit.NewDate(1926, 1, 1)}}}},
 		{"delivery", "lines", "control character", &Delivery{Lines: []DeliveryLine{{Item: "dialyser", Pieces: one, Lot: "A\x1dB"}}}},
 		{"stock_count", "lots", "twice", &StockCount{Item: "dialyser", Lots: []CountedLot{{Lot: "D-1", Pieces: one}, {Lot: "d1", Pieces: one}}}},
-		{"stock_count", "item", "not on the list", &StockCount{Item: "tape"}},
+		{"stock_count", "item", "not on the list", &StockCount{Item: "tape", Lots: []CountedLot{}}},
 		{"quarantine", "lot", "not on the shelf", &Quarantine{Item: "dialyser", Lot: "Z", State: "held", Why: "wet box"}},
 		{"quarantine", "state", "not set aside", &Quarantine{Item: "dialyser", Lot: "D1", State: "released", Why: "why not"}},
 		{"recall", "lots", "lots, a range", &Recall{Maker: "M", Item: "dialyser", From: "x"}},
