@@ -40,7 +40,11 @@ func checkWeighIn(c *Checker) {
 	}
 	var why []string
 	for _, r := range judged.Reasons {
-		why = append(why, reasons[r])
+		words := reasons[r]
+		if r == fluid.UnusualGain && judged.UsualLowKg == nil {
+			words = "is a gain that few people have" // nothing is known yet of this one's own
+		}
+		why = append(why, words)
 	}
 	said := fmt.Sprintf("%s kg %s", w.Weight, strings.Join(why, ", and "))
 	if judged.LikelyKg != nil {

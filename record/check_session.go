@@ -214,10 +214,16 @@ func checkCameOff(c *Checker) {
 	if b.Returned == "all" && b.Washback == nil && c.Entry.Missing["washback_ml"] == "" {
 		c.Refuse("washback_ml", "is still blank")
 	}
-	if b.Removed != nil {
-		before := c.readingBefore()
-		if before.Removed != nil && *b.Removed < *before.Removed {
-			c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Removed)
+	if b.Removed == nil {
+		return
+	}
+	before := c.readingBefore()
+	if before.Removed != nil && *b.Removed < *before.Removed {
+		c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Removed)
+	}
+	if run, under := session.Follow(c.Session, c.Entry.At); under && run.Expected != nil {
+		if most := *run.Expected*5/4 + 300; *b.Removed > most {
+			c.Ask("removed_ml", "%s is far above the %s that the plan would have taken off by now. If the machine shows it, type it again", b.Removed, run.Expected)
 		}
 	}
 }

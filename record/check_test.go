@@ -190,3 +190,27 @@ func TestHeparinFollowsTheVial(t *testing.T) {
 		t.Errorf("a new strength read again: %v, want it taken", found)
 	}
 }
+
+// More removed than the plan could have taken off by then is asked about when
+// the treatment ends.
+func TestRemovedFarAboveThePlan(t *testing.T) {
+	b := newBook(t)
+	b.must("session_opened", "session-1", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+	b.must("weigh_in", "session-1", &session.WeighIn{Weight: 74100, Scale: "bathroom", ReadIn: "kg"})
+	s, m := b.h.Session("session-1"), b.h.Member("person-one")
+	plan, err := session.MakePlan(s, session.Choices{}, m.History(s), b.now.Add(time.Minute))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.must("plan", "session-1", &plan.AgreedPlan)
+	b.must("connected", "session-1", &session.Connected{})
+	end := b.entry("came_off", "session-1", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(2400))})
+	if found := Check(b.h, end); len(found) != 1 || found[0].Field != "removed_ml" || found[0].Step != Ask {
+		t.Errorf("2400 mL after a minute: %v, want one question", found)
+	}
+	end.At = end.At.Add(3*time.Hour + 50*time.Minute)
+	end.Written = end.At.UTC()
+	if found := Check(b.h, end); len(found) != 0 {
+		t.Errorf("2400 mL at the end: %v, want it taken", found)
+	}
+}

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"ebbline/fluid"
@@ -76,7 +77,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		return Settings{}, err
 	}
 	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
-	n.Options, n.Cautions = []Setting{keep}, again.Cautions
+	n.Options, n.Cautions = []Setting{keep}, cautionsAt(keep.RatePerKg, again.Cautions)
 	if again.MinutesNeeded != nil {
 		needed := unit.Minutes(*again.MinutesNeeded)
 		n.Needed, n.NeededBy = &needed, setByUnit(s.Rx)
@@ -144,4 +145,12 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 		Within:   s.Rx == nil || s.Rx.Rate == nil || !above(*s.Rx.Rate, rest, left, plan.DryWeight),
 		LeftOver: max(whole-goal, 0), Changed: goal != run.Goal || length != run.Length,
 	}, r, nil
+}
+
+// cautionsAt keeps of the cautions about the whole goal those that hold for the
+// rate that is offered: a goal that a limit cut no longer runs above ten.
+func cautionsAt(rate unit.RatePerKg, of []unit.Caution) []unit.Caution {
+	return slices.DeleteFunc(slices.Clone(of), func(c unit.Caution) bool {
+		return c.Code == "rate_above_10" && rate <= 10_00 || c.Code == "rate_above_13" && rate <= 13_00
+	})
 }
