@@ -79,7 +79,14 @@ func KineticOf(m *record.Member, now time.Time) (*Kinetic, error) {
 	for i := range k.Pairs {
 		k.Pairs[i].draw(all)
 	}
-	return k, k.estimate()
+	if err := k.estimate(); err != nil {
+		return k, err
+	}
+	if k.byModel(m) {
+		// What the kidneys clear is part of the model: once more with it.
+		return k, k.estimate()
+	}
+	return k, nil
 }
 
 func (k *Kinetic) body(m *record.Member, now time.Time) {
@@ -130,14 +137,12 @@ func (k *Kinetic) clearances(all []DoneSession) error {
 		}
 	}
 	if k.Clearance == FromKoA {
-		k.From = append(k.From, "clearance: "+string(FromKoA))
 		fillClearance(all)
 		return nil
 	}
 	if k.WatsonL == 0 {
 		return Lacking("The KoA of the dialyser is not in the prescription, and sex and height are not written down: one of the two is needed.")
 	}
-	k.From = append(k.From, "clearance: "+string(FromVolume))
 	last := k.Pairs[len(k.Pairs)-1]
 	sp, err := kinetics.SinglePool(kinetics.Sampled{
 		Pre: last.PreUrea, Post: last.PostUrea, LengthMin: last.Done.LengthMin, RemovedL: max(last.Done.LostL, 0), PostWeightKg: k.DryKg, PerWeek: 3, DaysSincePrevious: 2,
@@ -232,7 +237,7 @@ func prescribedCycle(d DoneSession) kinetics.Cycle {
 
 func (k *Kinetic) estimate() error {
 	k.Shape = kinetics.UsualShape(k.Residual.MlMin)
-	k.From = append(k.From, "pools: a third of the water outside the cells and 16 mL/min between the pools for each litre (from memory)", "residual clearance: "+k.Residual.Words)
+	k.From = append([]string{"clearance: " + string(k.Clearance)}, "pools: a third of the water outside the cells and 16 mL/min between the pools for each litre (from memory)", "residual clearance: "+k.Residual.Words)
 	var prior *kinetics.VolumePrior
 	if k.WatsonL > 0 {
 		// A volume found by urea runs some 10 % below the equation.

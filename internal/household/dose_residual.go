@@ -15,6 +15,9 @@ type ResidualClearance struct {
 	MlMin    float64 // 0 when none may be counted
 	Words    string
 	Cautions []unit.Caution
+
+	collection *record.Dated[record.Residual] // that may be counted; nil when none may
+	byUnit     bool                           // the unit gave the mean urea of the blood
 }
 
 // residual reads the last collection of urine. One older than 90 days is not
@@ -42,22 +45,70 @@ func ResidualAt(m *record.Member, now time.Time) ResidualClearance {
 	if err != nil {
 		return ResidualClearance{Words: "none: the urine cannot be read"}
 	}
-	var cautions []unit.Caution
+	out := ResidualClearance{collection: r}
 	mean, known := r.Value.Mean()
-	how := "mean urea as the unit worked it out"
+	if out.byUnit = known; known {
+		out.reckon(urine, mean, "mean urea as the unit worked it out")
+		return out
+	}
+	mean, c, known := plainMean(m, r)
 	if !known {
-		var c unit.Caution
-		if mean, c, known = plainMean(m, r); !known {
-			return ResidualClearance{Words: "none counted: the mean urea of the blood over the collection is not known"}
-		}
-		cautions, how = append(cautions, c), "plain mean of the ureas around it"
+		out.Words = "none counted: the mean urea of the blood over the collection is not known"
+		return out
 	}
-	f, err := kinetics.ResidualClearance(kinetics.Collection{UrineMl: r.Value.Volume.Float(), UrineUrea: urine, Minutes: r.Value.Length.Float(), MeanUrea: mean})
+	out.reckon(urine, mean, "plain mean of the ureas around it")
+	out.Cautions = append(out.Cautions, c)
+	return out
+}
+
+// reckon works out the clearance from the mean urea of the blood.
+func (r *ResidualClearance) reckon(urine, mean unit.Urea, how string) {
+	v := r.collection.Value
+	f, err := kinetics.ResidualClearance(kinetics.Collection{UrineMl: v.Volume.Float(), UrineUrea: urine, Minutes: v.Length.Float(), MeanUrea: mean})
 	if err != nil {
-		return ResidualClearance{Words: "none counted: " + err.Error()}
+		r.MlMin, r.Words = 0, "none counted: "+err.Error()
+		return
 	}
-	// Two figures are all that such a collection is good for.
-	return ResidualClearance{MlMin: f.Value, Cautions: append(cautions, f.Cautions...), Words: fmt.Sprintf("%s mL/min, collection of %s, %s", figure(f.Value, 1), unit.DateOf(r.At).Long(), how)}
+	r.MlMin, r.Cautions = f.Value, f.Cautions
+	r.Words = fmt.Sprintf("%s mL/min, collection of %s, %s", figure(f.Value, 1), unit.DateOf(r.collection.At).Long(), how)
+}
+
+// byModel takes the mean urea of the collection from the model of the person,
+// where the unit did not give it: the plain mean of two samples lies below the
+// mean of the time between them. It tells whether anything changed.
+func (k *Kinetic) byModel(m *record.Member) bool {
+	r := k.Residual.collection
+	if r == nil || k.Residual.byUnit {
+		return false
+	}
+	urine, err := r.Value.Urine()
+	if err != nil {
+		return false
+	}
+	from := r.At.Add(-time.Duration(r.Value.Length) * time.Minute)
+	begin := from.Add(-warmUp)
+	all := DoneSessions(m, begin, r.At)
+	if len(all) < 3 {
+		return false
+	}
+	k.give(all)
+	if all[0].Began.After(begin) {
+		begin = all[0].Began.Add(-time.Minute)
+	}
+	if !begin.Before(from) {
+		return false
+	}
+	run, err := k.follow(all, begin, r.At)
+	if err != nil {
+		return false
+	}
+	mean, err := k.Pools.MeanLevel(run.in, from.Sub(begin).Minutes(), r.At.Sub(begin).Minutes())
+	if err != nil || mean <= 0 {
+		return false
+	}
+	k.Residual.Cautions = nil
+	k.Residual.reckon(urine, unit.BUN(100*mean), "mean urea by the model")
+	return true
 }
 
 // plainMean is the mean of the last urea before the collection and the first

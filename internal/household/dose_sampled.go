@@ -105,7 +105,11 @@ func sampledDose(m *record.Member, k *Kinetic, p SampledPair) SampledDose {
 			s.Days = nominalDays(began, p.Done.Began)
 		}
 	}
-	residual := ResidualAt(m, p.Done.Ended).MlMin
+	then := ResidualAt(m, p.Done.Ended)
+	residual := then.MlMin
+	if then.collection != nil && then.collection == k.Residual.collection {
+		residual = k.Residual.MlMin // the same collection, with the better mean
+	}
 	s.Figures = s.figures(k, rx, residual)
 	if t, err := kinetics.TargetFor(s.PerWeek, residual); err == nil {
 		s.Target = t

@@ -310,6 +310,16 @@ func TestResidualByPlainMean(t *testing.T) {
 	if r := ResidualAt(m, present); r.MlMin <= 0 || len(r.Cautions) == 0 {
 		t.Errorf("with ureas on both sides: %+v", r)
 	}
+	// The model of the person knows the time in between: its mean is higher than
+	// the plain one, so the clearance is lower.
+	k, err := KineticOf(m, present)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain := ResidualAt(m, present).MlMin
+	if r := k.Residual; !strings.Contains(r.Words, "by the model") || r.MlMin <= 0 || r.MlMin >= plain || k.Pools.ResidualMlMin != r.MlMin {
+		t.Errorf("by the model %+v, by the plain mean %.2f", r, plain)
+	}
 }
 
 // What cannot be said yet says what is missing.

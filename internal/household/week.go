@@ -209,10 +209,9 @@ type WeekBook struct {
 	AroundMin float64 // set-up and take-off of one session
 	AroundIs  string  // where that comes from
 	Hct       float64
-	Single    bool    // the machine makes its fluid from tap water
-	Dry       float64 // kg
-	StdTarget *record.DoseTarget
-	OwnTarget bool
+	Single    bool               // the machine makes its fluid from tap water
+	Dry       float64            // kg
+	StdTarget *record.DoseTarget // of the unit; nil when it set none
 }
 
 // WeekBookOf gathers it. The error is a [Lacking] when something must be
@@ -235,8 +234,22 @@ func WeekBookOf(h *record.Household, m *record.Member, now time.Time) (*WeekBook
 	if machine, ok := h.Machine.Now(); ok {
 		b.Single = machine.Kind == "single_pass"
 	}
-	b.StdTarget = m.TargetAt("stdktv", now)
+	if t := m.TargetAt("stdktv", now); t != nil {
+		own := *t
+		b.StdTarget = &own
+	}
+	b.letGo()
 	return b, nil
+}
+
+// letGo drops what points into the record: weeks are weighed while it goes on.
+func (b *WeekBook) letGo() {
+	b.Person.Residual.collection = nil
+	b.Person.Pairs = slices.Clone(b.Person.Pairs)
+	for i := range b.Person.Pairs {
+		p := &b.Person.Pairs[i]
+		p.Pre, p.Post, p.Done.session = nil, nil, nil
+	}
 }
 
 // haematocrit is the last one measured before a session, else 0.33.
