@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/session"
@@ -11,15 +12,21 @@ import (
 // before it. Lots that are held already count, sessions that were struck out do
 // not.
 func (h *Household) Search(r *Recall, now time.Time) stock.Found {
+	return SearchIn(r, h.Shelf(now), h.PastLots(now))
+}
+
+// SearchIn is [Household.Search] in a shelf and past lots that were gathered
+// before, for many recalls at once. It changes neither.
+func SearchIn(r *Recall, on []ShelfItem, before []stock.Past) stock.Found {
 	var shelf []stock.Item
 	notice := r.Notice()
-	for _, it := range h.Shelf(now) {
+	for _, it := range on {
 		if it.Answers(r.Item) {
 			notice.Item = it.Item // by whatever name the notice calls it
 		}
 		shelf = append(shelf, stock.Item{Name: it.Item, Lots: it.Stock()})
 	}
-	past := h.PastLots(now)
+	past := slices.Clone(before)
 	for i := range past {
 		if plainName(past[i].Item) == plainName(r.Item) {
 			past[i].Item = notice.Item

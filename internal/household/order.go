@@ -17,7 +17,7 @@ type Draft struct {
 	By    unit.Date // last day to send it
 	State water.DueState
 	Lines []DraftLine
-	Later unit.Date // when nothing is wanted now: the day by which the next order is to be sent
+	Until unit.Date // the delivery after it, up to which it must last
 }
 
 // A DraftLine is one item of the draft.
@@ -36,7 +36,7 @@ func (v ShelfView) DraftOrder(today unit.Date) Draft {
 	var d Draft
 	for _, r := range v.Rows {
 		if r.Order.Packs > 0 && (d.By.IsZero() || r.Order.By.Before(d.By)) {
-			d.By, d.For = r.Order.By, r.Order.For
+			d.By, d.For, d.Until = r.Order.By, r.Order.For, r.Order.Until
 		}
 	}
 	if d.For.IsZero() {
@@ -59,11 +59,10 @@ func (v ShelfView) DraftOrder(today unit.Date) Draft {
 }
 
 func orderWhy(o stock.Order) string {
-	words := "under the reserve from " + o.UnderFrom.Long()
 	if o.RunsOut {
-		words = "runs out before the delivery"
+		return "runs out before the delivery"
 	}
-	return words + ", to last until " + o.Until.Long()
+	return "under the reserve from " + o.UnderFrom.Long()
 }
 
 // Body gives the draft as the record keeps an order that was sent.
@@ -131,9 +130,13 @@ func CheckedDeliveries(h *record.Household) []DeliveryCheck {
 			came = append(came, stock.Received{Item: l.Item, Lot: stock.Lot{Code: l.Lot, Maker: l.Maker, Count: l.Pieces, Expires: l.Expires}, Damaged: l.Damaged})
 		}
 		c.Lines = stock.CheckDelivery(ordered, came, unit.DateOf(d.At))
-		if c.Order == nil {
-			for j := range c.Lines { // nothing to hold it against
-				c.Lines[j].Cautions = dropCode(c.Lines[j].Cautions, "not_ordered")
+		for j := range c.Lines {
+			l := &c.Lines[j]
+			if c.Order == nil { // nothing to hold it against
+				l.Cautions = dropCode(l.Cautions, "not_ordered")
+			}
+			if it, ok := h.Upkeep.Item(l.Item); ok && it.PerSession == nil {
+				l.Cautions = dropCode(l.Cautions, "expiry_missing") // salt and the like carry none
 			}
 		}
 		list = append(list, c)

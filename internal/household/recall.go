@@ -17,6 +17,12 @@ type RecallRow struct {
 	Left  unit.Pieces       // set aside and not yet sent back or destroyed
 }
 
+// Settled tells whether nothing is left to be done: it was closed, or nothing
+// matches, on the shelf or in any session.
+func (r RecallRow) Settled() bool {
+	return r.Closed != nil || r.Found.None() && len(r.Aside) == 0 && len(r.Past) == 0
+}
+
 // A RecallLot is a lot on the shelf that a recall holds.
 type RecallLot struct {
 	Item string
@@ -26,13 +32,17 @@ type RecallLot struct {
 // Recalls lists the notices, those still open first.
 func Recalls(h *record.Household, now time.Time) []RecallRow {
 	var open, closed []RecallRow
+	if len(h.Upkeep.Recalls) == 0 {
+		return nil
+	}
+	shelf, past := h.Shelf(now), h.PastLots(now)
 	for i := len(h.Upkeep.Recalls) - 1; i >= 0; i-- {
 		r := h.Upkeep.Recalls[i]
 		if !r.Active() {
 			continue
 		}
-		row := recallRow(h, r, now)
-		if r.Closed == nil {
+		row := recallRow(r, shelf, past)
+		if !row.Settled() {
 			open = append(open, row)
 		} else {
 			closed = append(closed, row)
@@ -47,12 +57,12 @@ func RecallOf(h *record.Household, id string, now time.Time) (RecallRow, bool) {
 	if r == nil || !r.Active() {
 		return RecallRow{}, false
 	}
-	return recallRow(h, r, now), true
+	return recallRow(r, h.Shelf(now), h.PastLots(now)), true
 }
 
-func recallRow(h *record.Household, r *record.Recalled, now time.Time) RecallRow {
-	row := RecallRow{Recalled: r, Past: h.Search(&r.Value, now).Past}
-	for _, it := range h.Shelf(now) {
+func recallRow(r *record.Recalled, shelf []record.ShelfItem, past []stock.Past) RecallRow {
+	row := RecallRow{Recalled: r, Past: record.SearchIn(&r.Value, shelf, past).Past}
+	for _, it := range shelf {
 		for _, l := range it.Lots {
 			if l.Recall == r.ID {
 				row.Aside = append(row.Aside, RecallLot{it.Item, l})

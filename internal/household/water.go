@@ -1,7 +1,9 @@
 package household
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -179,11 +181,18 @@ type WaterTrend struct {
 	Points   []water.Measured
 	At       []time.Time
 	Forecast water.Forecast
+	Steeper  unit.Date // when it meets the limit if it goes on growing by the same share; zero: not said of this
+	over     int       // days that the course is drawn from
+	grows    bool      // it may grow by shares: what a filter lets through steepens as it is used up
 }
 
-// trendOver is how far back a course is drawn: long enough for a carbon filter,
-// short enough that the one before it is not on the line.
-const trendOver = 120
+// A course is drawn from so many of the last days: a filter lets through more
+// and more as it is used up, so that the days when it was new say little of the
+// day it ends. Ours.
+const (
+	trendOver  = 120
+	carbonOver = 60
+)
 
 // WaterTrends gives the courses of chlorine, hardness, rejection and product
 // water, and of each kind of count. A filter or lamp that was changed begins
@@ -200,7 +209,7 @@ func WaterTrends(h *record.Household, m *record.Member, now time.Time) []WaterTr
 		at, _, _ := lastDone{h, m, now}.of(item)
 		return at
 	}
-	carbon := WaterTrend{Name: "Total chlorine after the first carbon", Unit: "mg/L", Limit: limit, Whose: whose, Above: true, Decimals: 2}
+	carbon := WaterTrend{Name: "Total chlorine after the first carbon", Unit: "mg/L", Limit: limit, Whose: whose, Above: true, Decimals: 2, over: carbonOver, grows: true}
 	since := changed("carbon")
 	for _, t := range chlorineTests(h) {
 		if t.after == "first_carbon" && t.at.After(since) && !t.at.After(now) {
@@ -251,13 +260,28 @@ func (t *WaterTrend) add(at time.Time, op water.Op, v float64) {
 	t.At = append(t.At, at)
 }
 
-// reckon forecasts from the last months.
+// reckon forecasts from the last months: by a straight line and, for what
+// grows, by a line through the logarithms, which is the earlier of the two when
+// the course steepens.
 func (t *WaterTrend) reckon(today unit.Date) {
 	recent := t.Points
-	for len(recent) > 0 && today.Sub(recent[0].On) > trendOver {
+	for len(recent) > 0 && today.Sub(recent[0].On) > cmp.Or(t.over, trendOver) {
 		recent = recent[1:]
 	}
 	t.Forecast = water.ForecastLimit(recent, t.Limit, t.Above, today)
+	if !t.grows || !t.Forecast.OnWay {
+		return
+	}
+	shares := slices.Clone(recent)
+	for i, p := range shares {
+		if p.Value <= 0 {
+			return // a reading of none has no logarithm
+		}
+		shares[i].Value = math.Log(p.Value)
+	}
+	if f := water.ForecastLimit(shares, math.Log(t.Limit), t.Above, today); f.OnWay && f.Likely.Before(t.Forecast.Likely) {
+		t.Steeper = f.Likely
+	}
 }
 
 // countTrends parts the laboratory's counts by substance, place and method:

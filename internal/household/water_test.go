@@ -151,6 +151,29 @@ func TestChlorineIsForecast(t *testing.T) {
 	}
 }
 
+// Carbon that is used up lets through more by the same share each day. A straight
+// line then comes late; the day that a steepening course gives is said beside it
+// and lies within a week of the truth, four weeks ahead.
+func TestSteepeningCarbonIsSaid(t *testing.T) {
+	d := newDiary(t, "Europe/Ljubljana")
+	d.ordered(unit.NewDate(2026, 1, 1), nil)
+	truth := func(day float64) float64 { return 0.012 * math.Exp(0.0138*day) }
+	for day := 40; day < 126; day += 2 {
+		at := d.at(2026, 1, 1, 17, 0).AddDate(0, 0, day)
+		d.held(at, 0)
+		d.put(at.Add(5*time.Minute), "chlorine", "s-"+at.UTC().Format("20060102-1504"), &session.Chlorine{Result: unit.Concentration(math.Round(truth(float64(day))*100) * 10), Method: "photometer", ReadsDown: 20, Point: "first_carbon"})
+	}
+	now := d.at(2026, 1, 1, 12, 0).AddDate(0, 0, 126)
+	meets := unit.NewDate(2026, 1, 1).Add(int(math.Log(0.1/0.012) / 0.0138)) // day 153
+	tr := WaterTrends(d.h, d.h.Member(keeper), now)[0]
+	if !tr.Forecast.OnWay || !meets.Before(tr.Forecast.Likely) {
+		t.Fatalf("the straight line: %+v; want one that comes later than %s", tr.Forecast, meets)
+	}
+	if off := tr.Steeper.Sub(meets); tr.Steeper.IsZero() || off > 7 || off < -7 {
+		t.Errorf("steepening it is said for %s, truly %s", tr.Steeper, meets)
+	}
+}
+
 // Counts by different methods never share a line.
 func TestCountTrendsByMethod(t *testing.T) {
 	d := newDiary(t, "Europe/Ljubljana")

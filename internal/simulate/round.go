@@ -52,7 +52,7 @@ type waitingSample struct {
 }
 
 func newKeeper(l *life, seed uint64, begin time.Time) *keeper {
-	k := &keeper{life: l, due: map[string]time.Time{}, rng: rand.New(rand.NewPCG(seed, 0x726f756e64)), begin: begin, day: time.Date(begin.Year(), begin.Month(), begin.Day(), 10, 0, 0, 0, l.zone), carbon: begin.AddDate(0, 0, -40), stock: map[string]*pile{}, hours: 3120, litres: 214_000}
+	k := &keeper{life: l, due: map[string]time.Time{}, rng: rand.New(rand.NewPCG(seed, 0x726f756e64)), begin: begin, day: time.Date(begin.Year(), begin.Month(), begin.Day(), 10, 0, 0, 0, l.zone), carbon: begin.AddDate(0, 0, -90), stock: map[string]*pile{}, hours: 3120, litres: 214_000}
 	l.Upkeep.Drift = map[string]unit.Pieces{}
 	return k
 }
@@ -75,8 +75,8 @@ func (k *keeper) start() {
 	k.write(at, "water_rules", &record.WaterRules{Edition: water.ISO2019, Use: string(water.Standard), Repeat: &repeat, MaxIdle: &idle, SetBy: "Dr B. Zupan (invented)", SetOn: day.Add(-3), Supplier: "on the list of the water works, by telephone"})
 	k.write(at, "needlestick_card", &record.NeedlestickCard{Card: record.Card{Words: "Let it bleed, do not suck\nWash with soap under running water\nCover it\nRing the unit within the hour, day or night\nTake this card and the last virus tests with you", From: "Nurse A. Kos (invented)", GivenOn: day, ReviewBy: day.Add(400)}})
 	for item, before := range map[string]int{
-		"service": 190, "electrical": 190, "uv": 250, "cuff": 150, "thermometer": 320, "chemistry": 300, "feed": 200, "ultrafilter": 61, "sediment": 20, "ro-disinfection": 16,
-		"scale": 12, "meter": 9, "clinic": 30, "report": 25, "hepatitis": 300, "retraining": 290, "visit": 210, "drill": 150, "emergency-box": 60, "carbon": 40,
+		"service": 100, "electrical": 100, "uv": 60, "cuff": 40, "thermometer": 90, "chemistry": 150, "feed": 120, "ultrafilter": 61, "sediment": 20, "ro-disinfection": 16,
+		"scale": 12, "meter": 9, "clinic": 30, "report": 25, "hepatitis": 80, "retraining": 165, "visit": 60, "drill": 10, "emergency-box": 60, "carbon": 90,
 	} {
 		k.due[item] = at.AddDate(0, 0, -before)
 	}
@@ -164,7 +164,7 @@ var regular = []struct {
 }{{"scale", 30}, {"meter", 29}, {"sediment", 45}, {"ro-disinfection", 28}, {"ultrafilter", 84}, {"clinic", 58}, {"report", 60}, {"emergency-box", 88}}
 
 // carbonDays is how long a carbon filter is used.
-const carbonDays = 140
+const carbonDays = 145
 
 // done writes down what was done on a day, for the person where it is hers.
 func (k *keeper) done(day time.Time, item string) {

@@ -34,7 +34,7 @@ const (
 func goods() []*pile {
 	n := func(v float64) *unit.Pieces { return ptr(unit.Pieces(v * float64(unit.Piece))) }
 	item := func(name, also string, per, pack float64, storage string, life int, hidden float64) *pile {
-		return &pile{record.StockItem{Item: name, Also: also, Maker: "Maker " + string(rune('A'+len(name)%5)) + " (invented)", PerSession: n(per), Pack: *n(pack), OrderCode: fmt.Sprintf("%03d-%d", 100+len(name)*7, int(pack)), Storage: storage}, life, hidden}
+		return &pile{record.StockItem{Item: name, Also: also, Maker: "Maker " + string(rune('A'+len(name)%5)) + " (invented)", PerSession: n(per), Pack: *n(pack), OrderCode: fmt.Sprintf("%d%d-%d", len(name), name[0], int(pack)), Storage: storage}, life, hidden}
 	}
 	list := []*pile{
 		item("dialyser", "", 1, 12, "room", 30, 0.02), item("line set", "lines", 1, 12, "room", 30, 0.02), item("needle", "needles, arterial needle, venous needle", 2, 50, "room", 36, 0.1),

@@ -25,7 +25,7 @@ func (k *keeper) samples(day time.Time) {
 			k.write(day.Add(50*time.Minute), "water_sample", &record.WaterSample{Sample: id, State: string(water.SampleDrawn), Cooled: true, SinceClean: &since})
 		case s.State == water.SampleDrawn && day.Sub(s.DrawnAt) > 12*time.Hour:
 			k.write(day, "water_sample", &record.WaterSample{Sample: id, State: string(water.SampleSent), Carrier: "laboratory’s courier"})
-			k.write(day.Add(3*time.Hour), "water_sample", &record.WaterSample{Sample: id, State: "reached"})
+			k.write(day.Add(40*time.Minute), "water_sample", &record.WaterSample{Sample: id, State: "reached"})
 			k.waiting = append(k.waiting, waitingSample{id, k.truth(day), day.AddDate(0, 0, 8)})
 		}
 	}

@@ -72,7 +72,7 @@ func (s *server) roundPage(v visit) (view, error) {
 		}
 	}
 	for _, r := range household.Recalls(v.house, v.now) {
-		if r.Closed == nil {
+		if !r.Settled() {
 			b.Recalls++
 		}
 	}

@@ -90,7 +90,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b := runningBody{Session: one, Base: base, Off: base + "/came_off"}
 	b.Run, _ = session.Follow(one, v.now)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
-	b.Remarks = session.Remarks(one, v.now)
+	b.Remarks = append(chlorineAgain(v), session.Remarks(one, v.now)...)
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else {
@@ -115,6 +115,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 		b.Reading = reading(b.Reading)
 	}
 	b.taps(base)
+	b.chlorineTap(v, base)
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
 			b.Events = append(b.Events, rowOf(base, e))

@@ -2,7 +2,11 @@ package web
 
 import (
 	"net/http"
+	"strconv"
 	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"ebbline/internal/household"
 	"ebbline/record"
@@ -65,6 +69,7 @@ type recallView struct {
 type deliveryView struct {
 	household.DeliveryCheck
 	Link string
+	New  bool // the last one: its shortcomings are still to be claimed
 }
 
 func (s *server) shelfPage(v visit) (view, error) {
@@ -76,7 +81,7 @@ func (s *server) shelfPage(v visit) (view, error) {
 		b.Rows = append(b.Rows, shelfRowOf(r, b.View, base))
 		b.Cautions = append(b.Cautions, r.Cautions...)
 		for _, l := range r.Expiring {
-			b.Expiring = append(b.Expiring, expiringLot{r.Item, l.Code, unit.PiecesText(l.Count), l.Expires, l.ExpiredOn(v.today())})
+			b.Expiring = append(b.Expiring, expiringLot{r.Item, l.Code, short(l.Count) + "\u00a0pieces", l.Expires, l.ExpiredOn(v.today())})
 		}
 		for _, l := range r.Held {
 			b.Held = append(b.Held, heldLotView{Item: r.Item, Lot: l.Code, Pieces: unit.PiecesText(l.Count), Why: l.Why, Recall: l.Recall, Product: l.Product, Link: base + "/shelf/aside"})
@@ -89,7 +94,7 @@ func (s *server) shelfPage(v visit) (view, error) {
 		if i == 3 {
 			break
 		}
-		b.Deliveries = append(b.Deliveries, deliveryView{d, base + "/kept/" + d.ID})
+		b.Deliveries = append(b.Deliveries, deliveryView{d, base + "/kept/" + d.ID, i == 0})
 	}
 	for i, d := range b.View.Deliveries {
 		if i < 3 {
@@ -113,7 +118,7 @@ func reachWords(r household.ShelfRow, v household.ShelfView) string {
 	if r.Forecast.RunsOut.IsZero() {
 		return "Every item serves all " + whole(len(v.Sessions)) + " sessions that are planned."
 	}
-	return r.Item + " ends first: the session of " + r.Forecast.RunsOut.Long() + " cannot be held from the shelf as it is."
+	return capital(r.Item) + " ends first: the session of " + r.Forecast.RunsOut.Long() + " cannot be held from the shelf as it is."
 }
 
 func orderWord(d household.Draft, today unit.Date) string {
@@ -129,21 +134,35 @@ func orderWord(d household.Draft, today unit.Date) string {
 }
 
 func shelfRowOf(r household.ShelfRow, v household.ShelfView, base string) shelfRow {
-	row := shelfRow{ShelfRow: r, Usable: r.Usable.String(), Link: base + "/shelf/item/" + escape(r.Item), Count: base + "/shelf/count/" + escape(r.Item)}
+	row := shelfRow{ShelfRow: r, Usable: short(r.Usable), Link: base + "/shelf/item/" + escape(r.Item), Count: base + "/shelf/count/" + escape(r.Item)}
 	if r.Reckoned {
 		row.Left = whole(r.Forecast.SessionsLeft)
 		row.Few = r.Forecast.SessionsLeft < v.Reserve
-		row.Uses = unit.Litres(int64(r.PerSession) / 1000).String() // pieces to a thousandth
+		row.Uses = short(r.PerSession)
 		if r.Forecast.RunsOut.IsZero() {
 			row.RunsOut = "past the plan"
 		} else {
-			row.RunsOut = r.Forecast.RunsOut.Long()
+			row.RunsOut = shortDate(r.Forecast.RunsOut)
 		}
 	}
 	if !r.Counted.IsZero() {
-		row.Counted = unit.DateOf(r.Counted).Long()
+		row.Counted = shortDate(unit.DateOf(r.Counted))
 	}
 	return row
+}
+
+// capital gives a name the letter that begins a sentence.
+func capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
+
+// shortDate writes a day for a column: "21 Jul 26".
+func shortDate(d unit.Date) string { return d.Time(time.UTC).Format("2 Jan 06") }
+
+// short writes a count to the hundredth of a piece, as far as anybody counts.
+func short(p unit.Pieces) string {
+	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(p.Float(), 'f', 2, 64), "0"), ".")
 }
 
 // itemBody is one item with all its lots and what it is known by.

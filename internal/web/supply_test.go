@@ -1,8 +1,6 @@
 package web
 
 import (
-	"context"
-	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -11,34 +9,13 @@ import (
 	"ebbline/unit"
 )
 
-// written writes entries of the household beside the pages.
-func (h *house) written(bodies ...any) []string {
-	h.t.Helper()
-	names := map[string]string{
-		"*record.StockItem": "stock_item", "*record.StockCount": "stock_count", "*record.Recall": "recall", "*record.Delivery": "delivery", "*record.Supplier": "supplier",
-		"*record.OrderSent": "order_sent", "*record.RoundDone": "round_done", "*record.WaterSample": "water_sample", "*record.WaterResult": "water_result",
-		"*record.WaterReading": "water_reading", "*record.UtilityNotice": "utility_notice", "*record.Fault": "fault", "*record.WaterRules": "water_rules", "*record.SharpsBin": "sharps_bin",
-	}
-	var ids []string
-	for _, body := range bodies {
-		name := names[fmt.Sprintf("%T", body)]
-		e := record.Entry{ID: newID(), Kind: name, At: h.now, Body: body}
-		out, err := h.desk.Record(context.Background(), e)
-		if err != nil || !out.Clear() {
-			h.t.Fatalf("%s: %v %v", name, err, firstFinding(out))
-		}
-		ids = append(ids, e.ID)
-	}
-	return ids
-}
-
 func pieces(v float64) *unit.Pieces { p := unit.Pieces(v * float64(unit.Piece)); return &p }
 
 // stocked puts three items on the shelf.
 func (h *house) stocked() {
 	h.t.Helper()
 	day := unit.DateOf(h.now)
-	h.written(
+	h.keep("",
 		&record.StockItem{Item: "dialyser", GTIN: "09501101530003", PerSession: pieces(1), Pack: 12 * unit.Piece, Storage: "room"},
 		&record.StockItem{Item: "line set", Also: "lines", PerSession: pieces(1), Pack: 12 * unit.Piece, Storage: "room"},
 		&record.StockItem{Item: "needle", PerSession: pieces(2), Pack: 50 * unit.Piece, Storage: "room"},
@@ -54,7 +31,7 @@ func (h *house) stocked() {
 func TestSupplyOffersTheShelf(t *testing.T) {
 	h := home(t, 2, false)
 	h.stocked()
-	h.written(&record.Recall{Maker: "Maker N (invented)", Item: "needle", Lots: []string{"N1"}, From: "the unit"})
+	h.keep("", &record.Recall{Maker: "Maker N (invented)", Item: "needle", Lots: []string{"N1"}, From: "the unit"})
 	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
 	_, text := h.get(base + "/supply")
 	soon, late := strings.Index(text, ">SOON-1<"), strings.Index(text, ">LATE-2<")

@@ -136,6 +136,9 @@ func (b *todayBody) inTheWay(v visit) {
 	if rx := v.member.Prescription(v.today()); rx != nil && len(v.member.Changes(rx)) > 0 {
 		add("The prescription changed since your last session; it is shown before the next one begins.", "Read it now", b.Base+"/prescription")
 	}
+	for _, o := range household.StandsInTheWay(v.house, v.member, v.now) {
+		add(o.Words, o.Do, b.Base+"/"+o.Part)
+	}
 }
 
 // leftOpen lists what the last treated session still lacks.

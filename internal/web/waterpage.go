@@ -22,7 +22,8 @@ type waterBody struct {
 	Base    string
 	Tasks   []taskView
 	Remarks []unit.Caution
-	Samples []sampleView
+	Samples []sampleView // under way
+	Judged  []sampleView
 	More    int // judged samples that are not shown
 	Trends  []trendView
 	Plant   []plantView
@@ -44,6 +45,8 @@ type sampleView struct {
 	Rows   []judgedView
 	Link   string // to its result as an entry
 	Method string
+	Within int // figures within their limit that are not shown one by one
+	All    []judgedView
 }
 
 type stepLink struct{ Words, Link string }
@@ -107,7 +110,11 @@ func (s *server) waterPage(v visit) (view, error) {
 				continue
 			}
 		}
-		b.Samples = append(b.Samples, sampleViewOf(row, base))
+		if one := sampleViewOf(row, base); one.Link != "" {
+			b.Judged = append(b.Judged, one)
+		} else {
+			b.Samples = append(b.Samples, one)
+		}
 	}
 	for i, t := range household.WaterTrends(v.house, v.member, v.now) {
 		b.Trends = append(b.Trends, trendOf(t, i, v.now))
@@ -177,12 +184,20 @@ func sampleViewOf(row household.SampleRow, base string) sampleView {
 		for _, j := range row.Result.Judgements {
 			v.Rows = append(v.Rows, judgedOf(j))
 		}
+		if len(v.Rows) > fewRows { // a full analysis: what does not lie within stands out
+			v.All = v.Rows
+			v.Rows = slices.DeleteFunc(slices.Clone(v.All), func(j judgedView) bool { return j.Verdict == water.Within })
+			v.Within = len(v.All) - len(v.Rows)
+		}
 		if m, told := row.Result.Value.Method(); told && m.Medium != "" {
 			v.Method = m.Medium + ", " + m.Celsius.Text() + ", " + trimmed(m.Days) + " days, " + trimmed(m.VolumeML) + " mL"
 		}
 	}
 	return v
 }
+
+// fewRows is how many figures of one sample are shown one by one.
+const fewRows = 4
 
 func trimmed(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
@@ -242,7 +257,11 @@ func forecastWords(t household.WaterTrend) string {
 	case f.Already:
 		return "On its course it stands at its limit of " + trimmed(t.Limit) + " or beyond."
 	case f.OnWay:
-		return "On its present course it meets " + trimmed(t.Limit) + " about " + f.Likely.Long() + ", between " + f.Soonest.Long() + " and " + f.Latest.Long() + "."
+		words := "On its present course it meets " + trimmed(t.Limit) + " about " + f.Likely.Long() + ", between " + f.Soonest.Long() + " and " + f.Latest.Long() + "."
+		if !t.Steeper.IsZero() {
+			words += " If it goes on steepening: about " + t.Steeper.Long() + "."
+		}
+		return words
 	case f.Says == trend.TooFew && f.Left > 0:
 		return "Too few to say: " + strconv.Itoa(f.Left) + " of " + strconv.Itoa(len(t.Points)) + " readings lie below what the method can see."
 	case f.Says == trend.TooFew:

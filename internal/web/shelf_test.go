@@ -1,0 +1,110 @@
+package web
+
+import (
+	"encoding/csv"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/record"
+	"ebbline/unit"
+)
+
+// The shelf from nothing: the usual items, a supplier, a count, an order that is
+// sent, a delivery that is short, and one more used.
+func TestShelfFromNothing(t *testing.T) {
+	h, p := settled(t)
+	h.says(p+"/shelf", "Put them on the list")
+	if status, _, text := h.post(p+"/shelf/start", formOf("id", newID())); status != http.StatusSeeOther {
+		t.Fatalf("the usual items: %d %s", status, problems(text))
+	}
+	h.says(p+"/shelf", "dialyser", "never")
+	h.saved(p+"/shelf/supplier", "name", "Supplier (invented)", "phone", "1", "lead_days", "5", "delivery_every_days", "28", "delivery_first_on", "2026-06-20", "reserve_sessions", "6")
+	h.refused(p+"/shelf/count/dialyser", "is not accepted: needs", "item", "dialyser", "lot.0", "A1", "expires.0", "03/04/2027", "pieces.0", "9")
+	h.saved(p+"/shelf/count/dialyser", "item", "dialyser", "lot.0", "(10)A1(17)270331", "expires.0", "", "pieces.0", "9", "lot.1", "", "expires.1", "", "pieces.1", "")
+	h.desk.View(func(s *record.Household) {
+		c := s.Upkeep.Counts[0].Value
+		if len(c.Lots) != 1 || c.Lots[0].Lot != "A1" || c.Lots[0].Expires != unit.NewDate(2027, 3, 31) {
+			t.Errorf("counted %+v", c)
+		}
+	})
+	// What the book has and the count leaves blank is asked for.
+	h.refused(p+"/shelf/count/dialyser", "type 0 if none is there", "item", "dialyser", "lot.0", "A1", "expires.0", "2027-03-31", "book.0", "9 pieces", "pieces.0", "")
+	h.says(p+"/shelf/order", "dialyser", "20 June 2026", "pack of 12")
+	status, text := h.get(p + "/shelf/order.csv")
+	rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))).ReadAll()
+	if status != http.StatusOK || err != nil || len(rows) < 5 || rows[0][0] != "item" || rows[1][5] != "2026-06-20" {
+		t.Errorf("the table of the order: %d, %v, %v", status, err, rows)
+	}
+	h.refused(p+"/shelf/order", "still blank", "for", "2026-06-20", "how", "email", "item.0", "dialyser", "packs.0", "0")
+	h.refused(p+"/shelf/order", "cannot be read", "for", "2026-06-20", "how", "email", "item.0", "dialyser", "packs.0", "two")
+	h.saved(p+"/shelf/order", "for", "2026-06-20", "how", "email", "item.0", "dialyser", "packs.0", "2")
+	h.says(p+"/shelf", "for 20 June 2026. It has come")
+	var order string
+	h.desk.View(func(s *record.Household) { order = s.Upkeep.Orders[0].ID })
+	h.later(10 * 24 * time.Hour)
+	h.says(p+"/", "The delivery of 20 June 2026 has not come")
+	h.refused(p+"/shelf/delivery", "cannot be read", "order_id", order, "item.0", "dialyser", "lot.0", "B", "expires.0", "2027-99", "pieces.0", "12")
+	h.saved(p+"/shelf/delivery", "order_id", order, "item.0", "dialyser", "lot.0", "B", "expires.0", "2027-09", "pieces.0", "12", "damaged.0", "1", "maker.0", "", "product.0", "", "item.1", "", "pieces.1", "")
+	h.says(p+"/shelf", "11 of 24 pieces came fit for use", "1 piece damaged")
+	h.silent(p+"/", "has not come")
+	h.saved(p+"/shelf/used", "item", "dialyser", "lot", "B", "pieces", "1", "why", "failed_set_up")
+	h.says(p+"/shelf/item/dialyser", "10 pieces", "1.1 times")
+}
+
+// A recall on the pages: matched at once, told of on the shelf, a letter with the
+// sessions, closed with what became of the pieces.
+func TestRecallOnThePages(t *testing.T) {
+	h := home(t, 2, false)
+	p := vida
+	var lot, maker string
+	h.desk.View(func(s *record.Household) {
+		it, _ := s.ShelfOf("dialyser", h.now)
+		lot, maker = it.Lots[0].Code, it.Lots[0].Maker
+	})
+	base := h.saved(p+"/session", "place", "home", "source", "live", "session", newID())
+	h.saved(base+"/supply", "item", "dialyser", "lot", lot, "expiry", h.expiryOf("dialyser", lot))
+	h.refused(p+"/shelf/recall", "A100 to A199", "maker", maker, "item", "dialyser", "told_by", "supplier", "range_list", "A100-A199")
+	h.refused(p+"/shelf/recall", "lots, a range of lots", "maker", maker, "item", "dialyser", "told_by", "supplier")
+	to := h.saved(p+"/shelf/recall", "maker", strings.ToUpper(maker), "item", "dialyser", "told_by", "supplier", "number", "N-9", "lot_list", "ZZ-1\n"+strings.ToLower(lot))
+	if !strings.Contains(to, "/shelf") {
+		t.Errorf("it leads to %s", to)
+	}
+	h.says(p+"/shelf", "recall of dialyser", "1 lot on the shelf", "set aside")
+	h.says(p+"/round", "recall is open")
+	var id string
+	h.desk.View(func(s *record.Household) { id = s.Upkeep.Recalls[len(s.Upkeep.Recalls)-1].ID })
+	h.says(p+"/shelf/recall/"+id, "N-9", lot, "11 June 2026", "recalled", "Please tell me what to do with them")
+	h.refused(base+"/supply", "N-9", "item", "dialyser", "lot", lot, "expiry", h.expiryOf("dialyser", lot))
+	h.silent(base+"/supply", "Press the lot "+lot)
+	h.refused(p+"/shelf/recall/"+id+"/close", "are set aside", "recall_id", id, "returned_pieces", "0", "destroyed_pieces", "0", "told_unit", "nurse by telephone")
+	h.saved(p+"/shelf/recall/"+id+"/close", "recall_id", id, "returned_pieces", "0", "again.returned_pieces", "0", "destroyed_pieces", "0", "told_unit", "nurse by telephone")
+	h.says(p+"/shelf/recall/"+id, "Closed", "nurse by telephone")
+	h.silent(p+"/round", "recall is open")
+}
+
+func (h *house) expiryOf(item, lot string) (date string) {
+	h.desk.View(func(s *record.Household) {
+		it, _ := s.ShelfOf(item, h.now)
+		for _, l := range it.Lots {
+			if l.Code == lot {
+				date = l.Expires.String()
+			}
+		}
+	})
+	return date
+}
+
+// Another product that was delivered waits; the unit's yes lets it go.
+func TestSubstituteOnThePages(t *testing.T) {
+	h := home(t, 2, false)
+	p := vida
+	h.saved(p+"/shelf/delivery", "item.0", "dialyser", "product.0", "low-flux, 1.3 m²", "lot.0", "SUB-1", "expires.0", "2028-01", "pieces.0", "12")
+	h.says(p+"/shelf", "SUB-1", "the unit’s yes is missing")
+	base := h.saved(p+"/session", "place", "home", "source", "live", "session", newID())
+	h.refused(base+"/supply", "the unit’s yes is missing", "item", "dialyser", "lot", "SUB-1", "expiry", "2028-01-31")
+	h.says(p+"/shelf/substitute", "KoA of 820 mL/min")
+	h.saved(p+"/shelf/substitute", "item", "dialyser", "product", "low-flux, 1.3 m²", "answer", "yes", "answered_by", "Dr B. Zupan (invented)")
+	h.saved(base+"/supply", "item", "dialyser", "lot", "SUB-1", "expiry", "2028-01-31")
+}
