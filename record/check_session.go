@@ -223,7 +223,7 @@ func checkCameOff(c *Checker) {
 	}
 	if run, under := session.Follow(c.Session, c.Entry.At); under && run.Expected != nil {
 		if most := *run.Expected*5/4 + 300; *b.Removed > most {
-			c.Ask("removed_ml", "%s is far above the %s that the plan would have taken off by now. If the machine shows it, type it again", b.Removed, run.Expected)
+			c.Ask("removed_ml", "%s is far above what the plan would have taken off by now. If the machine shows it, type it again", b.Removed)
 		}
 	}
 }

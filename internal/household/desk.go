@@ -127,6 +127,7 @@ func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, er
 	now := d.now()
 	out := Outcome{Findings: make([]record.Findings, len(entries))}
 	var fresh []record.Entry
+	var lines []journal.Line
 	applied := false
 	for i, e := range entries {
 		d.stamp(&e, now)
@@ -143,7 +144,12 @@ func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, er
 		if out.Findings[i] = d.check(e, now); len(out.Findings[i]) > 0 {
 			continue
 		}
-		fresh = append(fresh, e)
+		line, e, err := asKept(e)
+		if err != nil {
+			out.Findings[i] = record.Findings{{Field: "entry", Step: record.Refuse, Words: "cannot be kept as it is: " + err.Error()}}
+			continue
+		}
+		fresh, lines = append(fresh, e), append(lines, line)
 		if len(entries) > 1 {
 			// Later entries of the batch lean on earlier ones.
 			if err := d.state.Apply(e); err != nil {
@@ -158,7 +164,7 @@ func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, er
 		}
 		return out, nil
 	}
-	if err := d.append(ctx, fresh); err != nil {
+	if err := d.append(ctx, lines); err != nil {
 		if applied {
 			if again := d.refold(ctx); again != nil {
 				err = fmt.Errorf("%w; and the record cannot be read again: %v", err, again)
@@ -243,15 +249,19 @@ func (d *Desk) known(ctx context.Context, e record.Entry) (same, there bool, err
 	return bytes.Equal(a, b), true, err
 }
 
-func (d *Desk) append(ctx context.Context, entries []record.Entry) error {
-	lines := make([]journal.Line, len(entries))
-	for i, e := range entries {
-		body, err := json.Marshal(e)
-		if err != nil {
-			return err
-		}
-		lines[i] = journal.Line{ID: e.ID, Body: body}
+// asKept gives the line that would hold an entry, and the entry as it reads
+// back from it. What does not read back is never written: a record that takes
+// an entry can always be opened again.
+func asKept(e record.Entry) (journal.Line, record.Entry, error) {
+	body, err := json.Marshal(e)
+	if err != nil {
+		return journal.Line{}, e, err
 	}
+	kept, err := record.ReadStored(body)
+	return journal.Line{ID: e.ID, Body: body}, kept, err
+}
+
+func (d *Desk) append(ctx context.Context, lines []journal.Line) error {
 	if d.unsaved != nil {
 		// After a failed write the journal wants to be read through again
 		// before it takes another.

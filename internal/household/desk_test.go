@@ -216,3 +216,15 @@ func TestSentAgainIsOneEntry(t *testing.T) {
 		t.Errorf("the same id a minute earlier was taken: %+v %v", out, err)
 	}
 }
+
+// An entry is written only in a form that reads back: a value that no record
+// could be opened with is refused before it reaches the disk.
+func TestWhatDoesNotReadBackIsNotWritten(t *testing.T) {
+	line, kept, err := asKept(record.Entry{ID: "odd-entry", Kind: "drink", Zone: "Europe/Ljubljana", At: time.Date(2026, 6, 1, 12, 0, 0, 999, time.UTC), Body: &session.Drink{Volume: 100}})
+	if err != nil || kept.At.Nanosecond() != 0 || len(line.Body) == 0 {
+		t.Errorf("a drink: %v, kept at %v", err, kept.At)
+	}
+	if _, _, err := asKept(record.Entry{ID: "odd-entry", Kind: "no such kind", Zone: "Europe/Ljubljana", Body: &session.Drink{Volume: 100}}); err == nil {
+		t.Error("an entry of no kind would be written")
+	}
+}

@@ -111,9 +111,9 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 			switch {
 			case one.Field != in.Key:
 			case one.Step == record.Ask:
-				in.Asked = one.Words
+				in.Asked = also(in.Asked, one.Words)
 			default:
-				in.Problem = one.Words
+				in.Problem = also(in.Problem, one.Words)
 			}
 		}
 	}
@@ -123,6 +123,14 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 		}
 	}
 	return f
+}
+
+// also puts two findings about one value one after the other.
+func also(first, second string) string {
+	if first == "" {
+		return second
+	}
+	return first + ". " + second
 }
 
 // label names a field as a sentence begins.
