@@ -11,6 +11,7 @@ import (
 // A value that is asked about is typed a second time; the form keeps the first
 // and does not let it be clicked through.
 func TestAskedIsTypedAgain(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.begun()
 	s := newScreen(t, h, "asked-weight", tabletW, tabletH)
@@ -48,6 +49,7 @@ func TestAskedIsTypedAgain(t *testing.T) {
 // A plan with a value that is asked about, drinks of more than two litres, is
 // agreed to by typing that value again.
 func TestAskedPlanIsTypedAgain(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.ready()
 	s := newScreen(t, h, "asked-plan", tabletW, tabletH)
@@ -74,6 +76,7 @@ func TestAskedPlanIsTypedAgain(t *testing.T) {
 // A blood pressure that is asked about from the running page keeps the whole
 // reading.
 func TestAskedReading(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.running()
 	s := newScreen(t, h, "asked-reading", tabletW, tabletH)

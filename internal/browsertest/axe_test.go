@@ -49,35 +49,38 @@ func (s *screen) sees(name string) {
 		}
 		s.shot(fmt.Sprintf("%s-%s-%d", name, look.theme, look.width))
 	}
+	s.looked++
 }
 
-// numbered are the parts of an address that name one session, entry or day.
-var numbered = regexp.MustCompile(`(/session|/entry|/strike|/prescription|/run-sheet/version|/bloods|/analyte|/range)/[^/?]+|/dose/weeks?\?.+|[0-9]{4}-[0-9]{2}-[0-9]{2}[^/&]*`)
+// numbered are the parts of an address that name one thing of many: a session,
+// an entry, an item, a day, what a query asks for.
+var numbered = regexp.MustCompile(`(/(?:session|entry|strike|prescription|kept|item|done|count|recall|sample|analyte|range|bloods)/)[^/?]+|(=)[^&]*`)
 
-// crawl follows every link of the pages from an address on, and looks at one
-// page of each sort.
-func (s *screen) crawl(name, from string, seen map[string]bool) {
+// crawl follows every link of the pages from an address on, and looks at two
+// pages of each sort.
+func (s *screen) crawl(name, from string) {
 	s.t.Helper()
-	todo := []string{from}
+	todo, visited, seen := []string{from}, map[string]bool{}, map[string]int{}
 	for len(todo) > 0 {
 		at := todo[0]
 		todo = todo[1:]
-		sort := numbered.ReplaceAllString(at, "$1/…")
-		if seen[sort] {
+		sort := numbered.ReplaceAllString(at, "$1$2…")
+		if visited[at] || seen[sort] == 2 {
 			continue
 		}
-		seen[sort] = true
+		visited[at] = true
+		seen[sort]++
 		s.open(at)
 		if status := eval[int](s, `performance.getEntriesByType("navigation")[0].responseStatus`); status != 200 {
 			s.t.Errorf("%s: %s leads to %d: %s", name, at, status, strings.Join(strings.Fields(s.words()), " "))
 			continue
 		}
 		s.sees(name + strings.Map(func(r rune) rune {
-			if strings.ContainsRune("/?&=…:", r) {
+			if strings.ContainsRune("/?&=…:%", r) {
 				return '_'
 			}
 			return r
-		}, strings.ReplaceAll(sort, vida, "")))
+		}, strings.ReplaceAll(sort, vida, "")) + strings.Repeat("-2", seen[sort]-1))
 		for _, link := range eval[[]string](s, `[...document.querySelectorAll("a[href]")].map(a => a.href)`) {
 			u, err := url.Parse(link)
 			if err != nil {
@@ -98,11 +101,10 @@ func (s *screen) crawl(name, from string, seen map[string]bool) {
 // No page that a link leads to has a fault that axe knows, by day or at night,
 // on a telephone or a desk; nor has the form of any kind of entry.
 func TestAxeOnEveryPage(t *testing.T) {
-	seen, looked := map[string]bool{}, 0
+	t.Parallel()
 	h := home(t, 2, false)
 	s := newScreen(t, h, "axe", phoneW, phoneH)
-	s.crawl("home", "/", seen)
-	looked += len(seen)
+	s.crawl("home", "/")
 	base := h.begun()
 	for _, k := range record.Kinds() {
 		if !k.Session || k.Name == "session_opened" {
@@ -110,11 +112,10 @@ func TestAxeOnEveryPage(t *testing.T) {
 		}
 		s.open(base + "/" + k.Name)
 		s.sees("form-" + k.Name)
-		looked++
 	}
-	t.Logf("%d pages were looked at, each in four ways", looked)
-	if looked < 60 {
-		t.Errorf("only %d pages were looked at", looked)
+	t.Logf("%d pages were looked at, each in four ways", s.looked)
+	if s.looked < 60 {
+		t.Errorf("only %d pages were looked at", s.looked)
 	}
 }
 
@@ -122,21 +123,20 @@ func TestAxeOnEveryPage(t *testing.T) {
 func TestAxeOnEveryState(t *testing.T) {
 	h := home(t, 2, false)
 	s := newScreen(t, h, "state", tabletW, tabletH)
-	looked := 0
 	stages(s, func(name string) {
 		s.sees(name)
 		s.theme("")
 		s.size(tabletW, tabletH)
 		eval[bool](s, `delete document.documentElement.dataset.theme`)
 		s.shot(name + "-tablet")
-		looked++
 	})
-	t.Logf("%d states were looked at, each in four ways", looked)
+	t.Logf("%d states were looked at, each in four ways", s.looked)
 }
 
 // Nor has a household in which nothing is written yet.
 func TestAxeOnNothing(t *testing.T) {
+	t.Parallel()
 	h := empty(t)
 	s := newScreen(t, h, "empty", phoneW, phoneH)
-	s.crawl("empty", "/", map[string]bool{})
+	s.crawl("empty", "/")
 }

@@ -15,6 +15,7 @@ import (
 // most, each number a target for a thumb; and it stays readable when the
 // program is gone.
 func TestCardInOneLook(t *testing.T) {
+	t.Parallel()
 	h := home(t, 1, false)
 	day := unit.DateOf(h.now())
 	card := record.Entry{ID: "card-of-eight", Kind: "card", Person: h.life.Person, Body: &record.Card{

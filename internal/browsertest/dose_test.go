@@ -14,7 +14,7 @@ import (
 // The pages of the dose have no fault that axe knows, with a critical result
 // open, a form that came back with questions, and two weeks side by side.
 func TestAxeOfTheDose(t *testing.T) {
-	looked = 0
+	t.Parallel()
 	h := home(t, 4, false)
 	e := record.Entry{
 		ID: "critical-potassium", Kind: "bloods", Person: "p-vida-hribar", At: time.Date(2026, 6, 11, 9, 0, 0, 0, simulate.Zone()), Zone: simulate.Zone().String(),
@@ -33,14 +33,15 @@ func TestAxeOfTheDose(t *testing.T) {
 		s.open(vida + "/dose" + path)
 		s.sees("dose-" + name)
 	}
-	if looked != 15 {
-		t.Errorf("%d pages were looked at", looked)
+	if s.looked != 15 {
+		t.Errorf("%d pages were looked at", s.looked)
 	}
 }
 
 // A sample is typed and kept with script as without, and comes back with a
 // second field for what is strange.
 func TestSampleWithScript(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	s := newScreen(t, h, "sample", deskW, deskH)
 	s.open(vida + "/dose/bloods/new")

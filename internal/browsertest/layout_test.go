@@ -127,6 +127,7 @@ func meanLuminance(img image.Image) float64 {
 // At night no page lights up the bedroom, and none flashes white on the way from
 // one page to the next.
 func TestNight(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, true)
 	s := newScreen(t, h, "night", tabletW, tabletH)
 	s.theme("night")

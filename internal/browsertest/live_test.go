@@ -11,6 +11,7 @@ import (
 // What is half typed, opened or has the focus survives the news of another
 // screen, and the news is there.
 func TestHalfTypedSurvivesRefresh(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.begun()
 	s := newScreen(t, h, "half-typed", tabletW, tabletH)
@@ -36,6 +37,7 @@ func TestHalfTypedSurvivesRefresh(t *testing.T) {
 
 // So does a reading, even when another screen takes the session further.
 func TestHalfTypedReadingSurvives(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.running()
 	s := newScreen(t, h, "half-read", tabletW, tabletH)
@@ -71,6 +73,7 @@ func fieldOf(form, name string) string { return find + "(" + quoted(field(form, 
 // timers as one that stayed awake: they are the distance to moments that the
 // server gave.
 func TestTimersAfterSleep(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.running()
 	s := newScreen(t, h, "asleep", tabletW, tabletH)

@@ -15,6 +15,7 @@ import (
 // What is entered while the server cannot be reached is counted on the page as
 // not saved, and is saved once, at the time it happened, when it can be again.
 func TestOutbox(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.running()
 	s := newScreen(t, h, "outbox", tabletW, tabletH)
@@ -76,6 +77,7 @@ func TestOutbox(t *testing.T) {
 
 // An answer that is lost after the server took the entry does not double it.
 func TestAnswerLost(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.running()
 	s := newScreen(t, h, "answer-lost", tabletW, tabletH)
@@ -101,6 +103,7 @@ func TestAnswerLost(t *testing.T) {
 // Forty cuts of every sort at random moments while drinks are tapped: none is
 // lost, none is doubled.
 func TestRandomCuts(t *testing.T) {
+	t.Parallel()
 	h := home(t, 1, false)
 	base := h.running()
 	s := newScreen(t, h, "cuts", tabletW, tabletH)

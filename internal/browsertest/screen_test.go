@@ -27,6 +27,7 @@ type screen struct {
 	name  string
 
 	taps, keys int // how often a finger came down, how many signs were typed
+	looked     int // how many pages axe looked at
 
 	mu   sync.Mutex
 	said []string // what the page complained of to itself

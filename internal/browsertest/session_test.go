@@ -161,6 +161,7 @@ func (s *screen) base() string {
 
 // A whole session by touch on a tablet, from setting up to the printed sheet.
 func TestWholeSessionByTouch(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	s := newScreen(t, h, "touch", tabletW, tabletH)
 	base := takeSession(s)
@@ -173,6 +174,7 @@ func TestWholeSessionByTouch(t *testing.T) {
 
 // The same with script switched off.
 func TestWholeSessionWithoutScript(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	s := newScreen(t, h, "plain", tabletW, tabletH)
 	s.plain()

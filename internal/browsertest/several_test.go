@@ -12,6 +12,7 @@ import (
 
 // What is tapped on one screen stands on the other within a second, each way.
 func TestSeveralScreens(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, true)
 	base := vida + "/session/" + h.life.Open
 	chair := newScreen(t, h, "chair", tabletW, tabletH)
@@ -53,6 +54,7 @@ func TestSeveralScreens(t *testing.T) {
 // A page that hears nothing says how old it is, greys out and closes its fields
 // after 20 seconds, and comes back by itself, whatever went wrong on the way.
 func TestGreyWithoutTheServer(t *testing.T) {
+	t.Parallel()
 	for name, lose := range map[string]func(*wire){
 		"server gone":  (*wire).cut,
 		"network dead": (*wire).stall,

@@ -123,7 +123,7 @@ func stages(s *screen, look func(name string)) {
 	drink := h.written(base, "drink")[0]
 	s.open(base + "/entry/" + drink.ID)
 	look("correct")
-	h.saved(base+"/entry/"+drink.ID, "corrects", drink.ID, "volume_ml", "200", "reason", "it was the large glass")
+	h.saved(base+"/entry/"+drink.ID, "volume_ml", "200", "clock", drink.At.Format("15:04"), "day", drink.At.Format(time.DateOnly), "reason", "it was the large glass")
 	h.saved(base+"/closed", "machine_treated_min", "250", "feel", "tired")
 	s.open(base)
 	s.tap(`details.no-print summary`)

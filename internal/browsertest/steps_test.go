@@ -10,6 +10,7 @@ import (
 // A step is moved three times on one page without the page being left, and a
 // second screen that showed the old order follows it.
 func TestStepsMoveOnOnePage(t *testing.T) {
+	t.Parallel()
 	h := home(t, 1, false)
 	one, two := newScreen(t, h, "one", tabletW, tabletH), newScreen(t, h, "two", tabletW, tabletH)
 	one.open(vida + "/run-sheet/set_up")
@@ -30,6 +31,7 @@ func TestStepsMoveOnOnePage(t *testing.T) {
 
 // A prescription is looked at, then kept, with script as without.
 func TestOrderWithScript(t *testing.T) {
+	t.Parallel()
 	h := home(t, 1, false)
 	s := newScreen(t, h, "order", tabletW, tabletH)
 	s.open(vida + "/prescription/new")
