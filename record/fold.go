@@ -21,7 +21,7 @@ func (h *Household) Apply(e Entry) error {
 		err = h.strike(e)
 	case e.Session != "":
 		if err = h.applySession(e); err == nil {
-			h.byPerson[e.Person].gather(h.bySession[e.Session])
+			h.changed(h.bySession[e.Session])
 		}
 	default:
 		if err = h.applyHousehold(e); err == nil && e.Corrects != "" {
@@ -40,6 +40,16 @@ func (h *Household) Apply(e Entry) error {
 		h.LastAt = e.Written
 	}
 	return nil
+}
+
+// changed brings up to date what is kept of a session beside its log.
+func (h *Household) changed(s *session.Session) {
+	h.byPerson[s.Person].gather(s)
+	if closed, _ := session.Last[session.Closed](s); closed != nil {
+		h.uses[s.ID] = useOf(s)
+	} else {
+		delete(h.uses, s.ID)
+	}
 }
 
 func dated[T any](e Entry) Dated[T] {
@@ -194,7 +204,7 @@ func (h *Household) strikeOut(id string, strike *session.Strike) {
 		if ev := s.Find(id); ev != nil {
 			ev.Struck = strike
 		}
-		h.byPerson[s.Person].gather(s)
+		h.changed(s)
 		return
 	}
 	if m := h.byPerson[at.person]; m != nil {

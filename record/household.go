@@ -20,6 +20,7 @@ type Household struct {
 	entries   map[string]place
 	byPerson  map[string]*Member
 	bySession map[string]*session.Session
+	uses      map[string]*sessionUse // what each closed session takes off the shelf
 }
 
 // A Member is one person of the household with all that is kept of them.
@@ -81,7 +82,7 @@ type place struct {
 
 // NewHousehold returns an empty one.
 func NewHousehold() *Household {
-	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}}
+	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}, uses: map[string]*sessionUse{}}
 }
 
 // Has tells whether an entry with this id was folded in.

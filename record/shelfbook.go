@@ -20,16 +20,17 @@ import (
 // on the same evening is not charged twice.
 func (h *Household) Shelf(now time.Time) []ShelfItem {
 	items := h.Upkeep.ItemsNow()
+	begins := make([]time.Time, len(items)) // where the book of each begins
 	from := now
 	for i := range items {
-		if f := h.Upkeep.bookFrom(items[i], now); f.Before(from) {
-			from = f
+		if begins[i] = h.Upkeep.bookFrom(items[i], now); begins[i].Before(from) {
+			from = begins[i]
 		}
 	}
 	used := h.sessionUses(from, now)
 	var list []ShelfItem
-	for _, it := range items {
-		list = append(list, h.shelfItem(it, used, now))
+	for i, it := range items {
+		list = append(list, h.shelfItem(it, used, begins[i], now))
 	}
 	return list
 }
@@ -40,12 +41,13 @@ func (h *Household) ShelfOf(word string, now time.Time) (ShelfItem, bool) {
 	if !ok {
 		return ShelfItem{}, false
 	}
-	return h.shelfItem(it, h.sessionUses(h.Upkeep.bookFrom(it, now), now), now), true
+	from := h.Upkeep.bookFrom(it, now)
+	return h.shelfItem(it, h.sessionUses(from, now), from, now), true
 }
 
-func (h *Household) shelfItem(it StockItem, used []sessionUse, now time.Time) ShelfItem {
+func (h *Household) shelfItem(it StockItem, used []sessionUse, from, now time.Time) ShelfItem {
 	b := itemBook{ShelfItem: ShelfItem{StockItem: it}, names: it.names(), house: h}
-	b.events(&h.Upkeep, used, now)
+	b.events(&h.Upkeep, used, from, now)
 	b.replay(now)
 	b.learn()
 	return b.ShelfItem
@@ -87,9 +89,11 @@ const countsKept = 13
 // through again. It is the zero time while there are fewer.
 func (u *Upkeep) bookFrom(it StockItem, now time.Time) time.Time {
 	var counts []time.Time
-	for _, d := range u.Counts {
-		if d.Struck == nil && !d.At.After(now) && it.Answers(d.Value.Item) {
-			counts = append(counts, d.At)
+	for _, name := range it.names() {
+		for _, i := range u.counted[name] {
+			if d := &u.Counts[i]; d.Struck == nil && !d.At.After(now) {
+				counts = append(counts, d.At)
+			}
 		}
 	}
 	if len(counts) <= countsKept {
@@ -99,27 +103,29 @@ func (u *Upkeep) bookFrom(it StockItem, now time.Time) time.Time {
 	return counts[len(counts)-countsKept]
 }
 
-func (b *itemBook) events(u *Upkeep, used []sessionUse, now time.Time) {
-	from := u.bookFrom(b.StockItem, now)
+func (b *itemBook) events(u *Upkeep, used []sessionUse, from, now time.Time) {
 	add := func(at time.Time, rank int, f func(at time.Time)) {
 		if !at.After(now) && (rank == asideRank || !at.Before(from)) {
 			b.list = append(b.list, bookEvent{at, rank, f})
 		}
 	}
 	for _, d := range u.Deliveries {
+		if d.Struck != nil || d.At.Before(from) {
+			continue
+		}
 		for _, line := range d.Value.Lines {
-			if d.Struck == nil && b.Answers(line.Item) {
+			if b.Answers(line.Item) {
 				add(d.At, arriveRank, func(at time.Time) { b.arrive(line, at) })
 			}
 		}
 	}
 	for _, d := range u.Counts {
-		if d.Struck == nil && b.Answers(d.Value.Item) {
+		if d.Struck == nil && !d.At.Before(from) && b.Answers(d.Value.Item) {
 			add(d.At, countRank, func(at time.Time) { b.count(d.Value, at) })
 		}
 	}
 	for _, d := range u.Used {
-		if d.Struck == nil && b.Answers(d.Value.Item) {
+		if d.Struck == nil && !d.At.Before(from) && b.Answers(d.Value.Item) {
 			add(d.At, useRank, func(at time.Time) { b.off(d.Value, at) })
 		}
 	}

@@ -3,6 +3,7 @@ package record
 import (
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"ebbline/session"
@@ -58,7 +59,18 @@ func (it ShelfItem) Use() stock.Use {
 // plural s.
 func (it StockItem) Answers(word string) bool {
 	want := plainName(word)
-	return want != "" && slices.Contains(it.names(), want)
+	if want == "" {
+		return false
+	}
+	if plainName(it.Item) == want {
+		return true
+	}
+	for name := range strings.SplitSeq(it.Also, ",") {
+		if plainName(name) == want {
+			return true
+		}
+	}
+	return false
 }
 
 // names are all that it goes by, as names are compared.
@@ -72,9 +84,23 @@ func (it StockItem) names() []string {
 	return list
 }
 
+// plainNames keeps what names are compared as: the same few hundred words are met
+// again for every count, delivery and session of ten years.
+var plainNames sync.Map // string → string
+
 func plainName(s string) string {
-	return strings.TrimSuffix(strings.Join(strings.Fields(strings.ToLower(s)), ""), "s")
+	if plain, ok := plainNames.Load(s); ok {
+		return plain.(string)
+	}
+	plain := strings.TrimSuffix(strings.Join(strings.Fields(strings.ToLower(s)), ""), "s")
+	if len(s) <= longestName {
+		plainNames.Store(strings.Clone(s), plain)
+	}
+	return plain
 }
+
+// longestName bounds what is kept; the names of items are shorter.
+const longestName = 200
 
 // ItemsNow gives the items in use, in the order they were first written.
 func (u *Upkeep) ItemsNow() []StockItem {
@@ -149,30 +175,40 @@ type sessionUse struct {
 	picked  []Picked
 }
 
+// useOf reads off a session what it takes; nil for one that takes nothing: it
+// is not closed, was given up, or was held elsewhere.
+func useOf(s *session.Session) *sessionUse {
+	opened, at := s.Opened()
+	if s.Abandoned() || opened.Place == "elsewhere" || s.Phase() != session.Done {
+		return nil
+	}
+	one := &sessionUse{at: at, day: unit.DateOf(at), treated: s.Treated(), picked: PickedIn(s)}
+	for i := range one.picked {
+		one.picked[i].key = plainName(one.picked[i].Item)
+	}
+	session.Each(s, func(b *session.Disinfection, _ *session.Event) {
+		if b.Result != "running" {
+			one.cycles++
+		}
+	})
+	return one
+}
+
 // sessionUses lists the closed sessions that were begun at home from one moment
-// to another.
+// to another, in order of their beginning.
 func (h *Household) sessionUses(from, now time.Time) []sessionUse {
 	var list []sessionUse
 	for _, m := range h.People {
-		for i := len(m.Sessions) - 1; i >= 0; i-- {
-			s := m.Sessions[i]
-			opened, at := s.Opened()
-			if at.Before(from) {
+		first := len(m.Sessions)
+		for ; first > 0; first-- {
+			if _, at := m.Sessions[first-1].Opened(); at.Before(from) {
 				break // they stand in order of their beginning
 			}
-			if s.Abandoned() || opened.Place == "elsewhere" || at.After(now) || s.Phase() != session.Done {
-				continue
+		}
+		for _, s := range m.Sessions[first:] {
+			if one := h.uses[s.ID]; one != nil && !one.at.After(now) {
+				list = append(list, *one)
 			}
-			one := sessionUse{at: at, day: unit.DateOf(at), treated: s.Treated(), picked: PickedIn(s)}
-			for i := range one.picked {
-				one.picked[i].key = plainName(one.picked[i].Item)
-			}
-			session.Each(s, func(b *session.Disinfection, _ *session.Event) {
-				if b.Result != "running" {
-					one.cycles++
-				}
-			})
-			list = append(list, one)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b sessionUse) int { return a.at.Compare(b.at) })

@@ -37,6 +37,8 @@ type Upkeep struct {
 	Substitutes []Dated[Substitute]
 	Quarantines []Dated[Quarantine]
 	Recalls     []*Recalled
+
+	counted map[string][]int // where each item's counts stand in Counts
 }
 
 // Personal is an entry that may name the person it belongs to.
@@ -161,6 +163,11 @@ func (h *Household) shelfEntry(e Entry) bool {
 	case *Delivery:
 		u.Deliveries = put(u.Deliveries, e)
 	case *StockCount:
+		if u.counted == nil {
+			u.counted = map[string][]int{}
+		}
+		name := plainName(b.Item)
+		u.counted[name] = append(u.counted[name], len(u.Counts))
 		u.Counts = put(u.Counts, e)
 	case *StockUsed:
 		u.Used = put(u.Used, e)
