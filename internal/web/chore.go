@@ -21,8 +21,6 @@ type chore struct {
 	back string // part of the person's pages that it leads back to
 }
 
-func nobody(*http.Request) string { return "" }
-
 // page makes the form; see [formPage].
 func (c chore) page(v visit, fill func(form) form) (view, error) {
 	kind, ok := record.Find(c.kind)
@@ -67,9 +65,6 @@ func (s *server) recordChore(c chore) postFunc {
 		return s.settle(w, r, e, found, c.page)
 	}
 }
-
-// ofThePage is the person of the address.
-func ofThePage(r *http.Request) string { return r.PathValue("p") }
 
 // hide keeps a value in the form without showing it.
 func (f form) hide(key, value string) form {
