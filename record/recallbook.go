@@ -44,7 +44,8 @@ func SearchIn(r *Recall, on []ShelfItem, before []stock.Past) stock.Found {
 // and counts tell of it.
 func (h *Household) PastLots(now time.Time) []stock.Past {
 	makers := h.makers()
-	items := h.Upkeep.ItemsNow()
+	named := h.Upkeep.naming()
+	keys := map[string]string{} // of lots, each met in many sessions
 	var list []stock.Past
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
@@ -52,19 +53,48 @@ func (h *Household) PastLots(now time.Time) []stock.Past {
 			if s.Abandoned() || at.After(now) {
 				continue
 			}
-			for _, p := range PickedIn(s) {
+			var picked []Picked
+			if one := h.uses[s.ID]; one != nil {
+				picked = one.picked
+			} else {
+				picked = PickedIn(s)
+			}
+			night := session.Night(s)
+			for _, p := range picked {
 				name := p.Item
-				for i := range items {
-					if items[i].Answers(p.Item) {
-						name = items[i].Item
-						break
-					}
+				if it, known := named(name); known {
+					name = it.Item
 				}
-				list = append(list, stock.Past{Session: s.ID, On: session.Night(s), Item: name, Maker: makers[makerKey{plainName(name), lotKey(p.Lot)}], Lot: p.Lot})
+				key, met := keys[p.Lot]
+				if !met {
+					key = lotKey(p.Lot)
+					keys[p.Lot] = key
+				}
+				list = append(list, stock.Past{Session: s.ID, On: night, Item: name, Maker: makers[makerKey{plainName(name), key}], Lot: p.Lot})
 			}
 		}
 	}
 	return list
+}
+
+// naming gives what finds an item by a word, as [Upkeep.Item] does, for many
+// words at once.
+func (u *Upkeep) naming() func(word string) (StockItem, bool) {
+	type found struct {
+		item  StockItem
+		known bool
+	}
+	items, met := u.ItemsNow(), map[string]found{}
+	return func(word string) (StockItem, bool) {
+		one, again := met[word]
+		if !again {
+			if i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(word) }); i >= 0 {
+				one = found{items[i], true}
+			}
+			met[word] = one
+		}
+		return one.item, one.known
+	}
 }
 
 type makerKey struct{ item, lot string }
@@ -72,8 +102,9 @@ type makerKey struct{ item, lot string }
 // makers gathers whose lot is whose; a lot that two makers share has none.
 func (h *Household) makers() map[makerKey]string {
 	found := map[makerKey]string{}
+	named := h.Upkeep.naming()
 	note := func(item, lot, maker string) {
-		it, known := h.Upkeep.Item(item)
+		it, known := named(item)
 		if known {
 			item = it.Item
 			if maker == "" {

@@ -2,6 +2,7 @@ package water
 
 import (
 	"fmt"
+	"sync"
 
 	"ebbline/unit"
 )
@@ -113,11 +114,14 @@ func DefaultBounds() []Bound {
 	return list
 }
 
+// defaultBounds are made once; each reading of the plant is held against them.
+var defaultBounds = sync.OnceValue(DefaultBounds)
+
 // BoundsOf gives the default bounds of one reading; where there are two, the
 // wider one stops and the narrower one warns.
 func BoundsOf(r Reading) []Bound {
 	var list []Bound
-	for _, b := range DefaultBounds() {
+	for _, b := range defaultBounds() {
 		if b.Reading == r {
 			list = append(list, b)
 		}

@@ -289,11 +289,15 @@ func (t *WaterTrend) reckon(today unit.Date) {
 func countTrends(h *record.Household, now time.Time) []WaterTrend {
 	var all []water.Counted
 	limits := map[water.Substance]water.Limit{}
+	samples := map[string]water.Sample{}
+	for _, one := range slices.Backward(h.Upkeep.Samples()) {
+		samples[one.ID] = one // the first of a name, as [record.Upkeep.Sample] has it
+	}
 	for _, j := range h.Upkeep.Results {
 		if j.Struck != nil || j.At.After(now) {
 			continue
 		}
-		sample, _ := h.Upkeep.Sample(j.Value.Sample)
+		sample := samples[j.Value.Sample]
 		method, _ := j.Value.Method()
 		on := sample.DrawnAt
 		if on.IsZero() {
