@@ -3,7 +3,6 @@
 package browsertest
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -25,7 +24,7 @@ func TestSeveralScreens(t *testing.T) {
 		if i%2 == 1 {
 			from, to = kitchen, chair
 		}
-		count := fmt.Sprintf(`document.querySelectorAll("#log li").length + "|" + document.querySelector("#set-now").innerText`)
+		const count = `document.querySelectorAll("#log li").length + "|" + document.querySelector("#set-now").innerText`
 		before := eval[string](to, count)
 		at := time.Now()
 		from.tap(`.tap[data-kind="drink"] button >> 100`)

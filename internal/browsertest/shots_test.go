@@ -30,7 +30,7 @@ func (s *screen) shot(name string) {
 		s.t.Errorf("%s: no picture of %s: %v", s.name, name, err)
 		return
 	}
-	if err := os.MkdirAll(folder, 0o755); err == nil {
+	if err = os.MkdirAll(folder, 0o755); err == nil {
 		err = os.WriteFile(filepath.Join(folder, s.name+"-"+name+".png"), b, 0o644)
 	}
 	if err != nil {
