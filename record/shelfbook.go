@@ -88,6 +88,28 @@ const countsKept = 13
 // moment, so what lies before the first one that is kept need not be gone
 // through again. It is the zero time while there are fewer.
 func (u *Upkeep) bookFrom(it StockItem, now time.Time) time.Time {
+	counts := u.countsOf(it, now)
+	if len(counts) <= countsKept {
+		return time.Time{}
+	}
+	slices.SortFunc(counts, time.Time.Compare)
+	return counts[len(counts)-countsKept]
+}
+
+// LastCounted gives when an item was counted last up to a moment, the zero time
+// for never.
+func (u *Upkeep) LastCounted(it StockItem, now time.Time) time.Time {
+	var last time.Time
+	for _, at := range u.countsOf(it, now) {
+		if at.After(last) {
+			last = at
+		}
+	}
+	return last
+}
+
+// countsOf gives when an item was counted up to a moment, in the order written.
+func (u *Upkeep) countsOf(it StockItem, now time.Time) []time.Time {
 	var counts []time.Time
 	for _, name := range it.names() {
 		for _, i := range u.counted[name] {
@@ -96,11 +118,7 @@ func (u *Upkeep) bookFrom(it StockItem, now time.Time) time.Time {
 			}
 		}
 	}
-	if len(counts) <= countsKept {
-		return time.Time{}
-	}
-	slices.SortFunc(counts, time.Time.Compare)
-	return counts[len(counts)-countsKept]
+	return counts
 }
 
 func (b *itemBook) events(u *Upkeep, used []sessionUse, from, now time.Time) {

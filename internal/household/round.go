@@ -179,13 +179,7 @@ func (l lastDone) elsewhere(id string, later func(time.Time)) {
 	case "count":
 		var oldest time.Time
 		for i, it := range u.ItemsNow() {
-			var last time.Time
-			for _, d := range u.Counts {
-				if d.Struck == nil && it.Answers(d.Value.Item) && d.At.After(last) && !d.At.After(l.now) {
-					last = d.At
-				}
-			}
-			if i == 0 || last.Before(oldest) {
+			if last := u.LastCounted(it, l.now); i == 0 || last.Before(oldest) {
 				oldest = last
 			}
 		}
