@@ -197,6 +197,9 @@ func checkRecall(c *Checker) {
 		c.refuseError("lots", err)
 	}
 	c.blank("told_by", b.From)
+	if item := b.Item; item != "" && c.Entry.Corrects == "" && !c.House.Had(item) {
+		c.Ask("item", "%s is nothing that is on your shelf or was used in a session, so nothing will match. Look at how the shelf calls it; if you never had it, type it again", quote(item))
+	}
 }
 
 func checkRecallClosed(c *Checker) {

@@ -2,7 +2,9 @@ package record
 
 import (
 	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"ebbline/session"
 	"ebbline/stock"
@@ -24,10 +26,15 @@ func SearchIn(r *Recall, on []ShelfItem, before []stock.Past) stock.Found {
 		if it.Answers(r.Item) {
 			notice.Item = it.Item // by whatever name the notice calls it
 		}
-		shelf = append(shelf, stock.Item{Name: it.Item, Lots: it.Stock()})
+		lots := it.Stock()
+		for i := range lots {
+			lots[i].Maker = knownAs(lots[i].Maker, r.Maker)
+		}
+		shelf = append(shelf, stock.Item{Name: it.Item, Lots: lots})
 	}
 	past := slices.Clone(before)
 	for i := range past {
+		past[i].Maker = knownAs(past[i].Maker, r.Maker)
 		if plainName(past[i].Item) == plainName(r.Item) {
 			past[i].Item = notice.Item
 		}
@@ -36,7 +43,60 @@ func SearchIn(r *Recall, on []ShelfItem, before []stock.Past) stock.Found {
 	if err != nil {
 		return stock.Found{} // a notice that cannot be compared is refused before it is taken
 	}
+	for i := range found.Shelf {
+		l := &found.Shelf[i]
+		for _, it := range on {
+			if it.Item == l.Item {
+				l.Lot.Maker = it.Lots[l.Place].Maker // as it was written down
+			}
+		}
+	}
 	return found
+}
+
+// knownAs gives the maker of a lot for comparing with a notice: none when the two
+// names are one name written longer or with other stops and capitals, so that the
+// box is looked at rather than passed over.
+func knownAs(kept, noticed string) string {
+	joined := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }
+	a, b := letters(kept), letters(noticed)
+	if joined(kept) != joined(noticed) && a != "" && b != "" && (strings.Contains(a, b) || strings.Contains(b, a)) {
+		return ""
+	}
+	return kept
+}
+
+// Had tells whether something by this name is on the shelf's list or was ever
+// opened in a session.
+func (h *Household) Had(item string) bool {
+	if _, ok := h.Upkeep.Item(item); ok {
+		return true
+	}
+	for _, d := range h.Upkeep.Items { // also one that is used no more
+		if d.Struck == nil && d.Value.Answers(item) {
+			return true
+		}
+	}
+	for _, m := range h.People {
+		for _, s := range m.Sessions {
+			for _, p := range PickedIn(s) {
+				if plainName(p.Item) == plainName(item) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// letters are the letters and digits of a name, in lower case.
+func letters(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, s)
 }
 
 // PastLots lists every lot that was written down in a session up to a moment,

@@ -371,7 +371,7 @@ func (b *itemBook) recall(r *Recalled) {
 func (r *Recalled) matches(it StockItem, maker, lot string) stock.Match {
 	n := r.Value.Notice()
 	n.Item = it.Item
-	return n.Matches(it.Item, maker, lot)
+	return n.Matches(it.Item, knownAs(maker, n.Maker), lot)
 }
 
 // sentBack takes away what a closed recall sent back or destroyed.

@@ -274,13 +274,53 @@ func TestRecallHoldsWhatItNames(t *testing.T) {
 	if _, held := b.h.Held("needle", "N7", b.now); !held {
 		t.Error("an old look covers a new notice")
 	}
-	nothing := b.keep("recall", &Recall{Maker: "Maker Z (invented)", Item: "tape", All: true, From: "the unit"})
-	if !b.h.Upkeep.Recall(nothing.ID).Found.None() {
+	// What the shelf does not know under that name matches nothing: it may be misspelt.
+	tape := b.house("recall", &Recall{Maker: "Maker Z (invented)", Item: "tape", All: true, From: "the unit"})
+	b.refuses(Ask, "item", "nothing that is on your shelf", tape)
+	tape.Again = map[string]string{"item": "tape"}
+	if found := b.try(tape); len(found) > 0 {
+		t.Fatal(found)
+	}
+	if !b.h.Upkeep.Recall(tape.ID).Found.None() {
 		t.Error("a recall of something never used is said to match")
 	}
 	b.keep("struck", &Struck{Entry: notice.ID, Reason: "wrong maker"})
 	if _, held := b.h.Held("dialyser", "a0101", b.now); held {
 		t.Error("a recall that was struck out still holds")
+	}
+}
+
+// A maker whose name is written longer, or with other stops, is looked at; another
+// maker’s lot of the same code is not meant.
+func TestRecallNamesTheMakerOtherwise(t *testing.T) {
+	for _, tt := range []struct {
+		kept, noticed string
+		want          stock.Match
+	}{
+		{"Maker A (invented)", "maker a (invented)", stock.Recalled},
+		{"Maker A (invented)", "Maker A", stock.Look},
+		{"M. A. Works", "MA Works Ltd", stock.Look},
+		{"", "Maker A", stock.Look},
+		{"Maker A", "Maker B", stock.NoMatch},
+	} {
+		b := newBook(t)
+		b.keep("stock_item", &StockItem{Item: "dialyser", PerSession: n(1), Pack: 12 * one, Storage: "room"})
+		b.keep("stock_count", &StockCount{Item: "dialyser", Lots: []CountedLot{{Lot: "D-2", Maker: tt.kept, Pieces: 5 * one}}})
+		b.held("session-01", session.Supply{Item: "dialyser", Lot: "D-2", Expiry: unit.DateOf(b.now).Add(40)})
+		notice := b.keep("recall", &Recall{Maker: tt.noticed, Item: "dialyser", Lots: []string{"d2"}, From: "the unit"})
+		found := b.h.Upkeep.Recall(notice.ID).Found
+		if tt.want == stock.NoMatch {
+			if !found.None() {
+				t.Errorf("%q noticed as %q: found %+v", tt.kept, tt.noticed, found)
+			}
+			continue
+		}
+		if len(found.Shelf) != 1 || len(found.Past) != 1 || found.Shelf[0].Match != tt.want || found.Past[0].Match != tt.want || found.Shelf[0].Lot.Maker != tt.kept {
+			t.Errorf("%q noticed as %q: found %+v, want %s", tt.kept, tt.noticed, found, tt.want)
+		}
+		if hold, held := b.h.Held("dialyser", "D2", b.now); !held || hold.Recall == nil {
+			t.Errorf("%q noticed as %q: the lot may be picked", tt.kept, tt.noticed)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package record
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"ebbline/session"
 	"ebbline/stock"
@@ -58,6 +59,11 @@ type Judged struct {
 // Stands tells whether every figure of the result lies within its limit.
 func (j *Judged) Stands() bool {
 	return !slices.ContainsFunc(j.Judgements, func(one water.Judgement) bool { return one.Verdict != water.Within })
+}
+
+// OpenAt tells whether somebody had to see to the result at a moment.
+func (j *Judged) OpenAt(now time.Time) bool {
+	return j.Struck == nil && !j.At.After(now) && !j.Stands() && (j.Closed == nil || j.Closed.At.After(now))
 }
 
 // Open tells whether somebody still has to see to the result.
@@ -302,13 +308,17 @@ func (u *Upkeep) RulesNow() (rules WaterRules, set bool) {
 
 // Samples gives every sample as far as it has come, in the order they were
 // planned.
-func (u *Upkeep) Samples() []water.Sample {
+func (u *Upkeep) Samples() []water.Sample { return u.SamplesAt(time.Time{}) }
+
+// SamplesAt is [Upkeep.Samples] as it stood at a moment; the zero moment is now.
+func (u *Upkeep) SamplesAt(now time.Time) []water.Sample {
+	later := func(t time.Time) bool { return !now.IsZero() && t.After(now) }
 	var list []water.Sample
 	at := map[string]int{}
 	steps := slices.Clone(u.Steps)
 	slices.SortStableFunc(steps, func(a, b Dated[WaterSample]) int { return a.At.Compare(b.At) })
 	for _, d := range steps {
-		if d.Struck != nil {
+		if d.Struck != nil || later(d.At) {
 			continue
 		}
 		b := d.Value
@@ -339,7 +349,7 @@ func (u *Upkeep) Samples() []water.Sample {
 	}
 	for _, j := range u.Results {
 		i, ok := at[j.Value.Sample]
-		if !ok || j.Struck != nil {
+		if !ok || j.Struck != nil || later(j.At) {
 			continue
 		}
 		s := &list[i]

@@ -138,7 +138,7 @@ func replaceFile(name string, content []byte) error {
 	}
 	if err != nil {
 		os.Remove(part)
-		return fmt.Errorf("the sheet was not written: %w", err)
+		return fmt.Errorf("%s was not written: %w", name, err)
 	}
 	return nil
 }

@@ -38,7 +38,7 @@ func Recalls(h *record.Household, now time.Time) []RecallRow {
 	shelf, past := h.Shelf(now), h.PastLots(now)
 	for i := len(h.Upkeep.Recalls) - 1; i >= 0; i-- {
 		r := h.Upkeep.Recalls[i]
-		if !r.Active() {
+		if !r.Active() || r.At.After(now) {
 			continue
 		}
 		row := recallRow(r, shelf, past)

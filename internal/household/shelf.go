@@ -143,7 +143,7 @@ func (r *ShelfRow) remarks(today unit.Date) {
 		r.Cautions = append(r.Cautions, r.Counts[n-1].Remark(r.Item, *r.ShelfItem.PerSession)...)
 	}
 	if r.Unbooked > 0 {
-		say("unbooked", r.Item+": "+unit.PiecesText(r.Unbooked)+" were used that the book never had. Count the shelf.")
+		say("unbooked", r.Item+": more was used than the book ever had, by "+unit.PiecesText(r.Unbooked)+". Count the shelf.")
 	}
 	var past unit.Pieces
 	for _, l := range r.Lots {

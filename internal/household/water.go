@@ -33,7 +33,7 @@ func WaterTasks(h *record.Household, now time.Time) []WaterTask {
 	}
 	var list []WaterTask
 	for _, j := range h.Upkeep.Results {
-		if !j.Open() {
+		if !j.OpenAt(now) {
 			continue
 		}
 		t := WaterTask{Result: j, Phone: phone}
@@ -65,10 +65,10 @@ type SampleRow struct {
 func SampleRows(h *record.Household, now time.Time) []SampleRow {
 	rule := water.DefaultSampleRule()
 	var list []SampleRow
-	for _, s := range h.Upkeep.Samples() {
+	for _, s := range h.Upkeep.SamplesAt(now) {
 		row := SampleRow{Sample: s, Late: rule.Overdue(s, now), Handled: rule.Handling(s)}
 		for _, j := range h.Upkeep.Results {
-			if j.Struck == nil && j.Value.Sample == s.ID {
+			if j.Struck == nil && j.Value.Sample == s.ID && !j.At.After(now) {
 				row.Result = j
 			}
 		}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"strconv"
+	"time"
+
+	"ebbline/exchange"
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+var orderVerb = verb{
+	name:  "order",
+	args:  "[--csv|--json] [--person ID] [--on DATE]",
+	short: "print the order to send, as the text of an e-mail or as a table",
+	long: `
+Prints what to order for which delivery and by when, so that every planned session
+is served and the reserve is whole up to the delivery after it. Nothing is kept:
+when it is sent, write it down (an order_sent entry, or the page of the order).
+
+  ebbline order --csv > order.csv`,
+	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
+		file, who := fileFlag(fs), whoFlags(fs)
+		asCSV := fs.Bool("csv", false, "print a table for a spreadsheet")
+		asJSON := fs.Bool("json", false, "print JSON")
+		return func(t *terminal, args []string) error {
+			if err := noWords("order", args); err != nil {
+				return err
+			}
+			if *asCSV && *asJSON {
+				return &usageError{verb: "order", words: "Ask for --csv or for --json, not for both."}
+			}
+			return withPerson(file, who, func(h *record.Household, m *record.Member, at time.Time) error {
+				v := household.Shelf(h, at)
+				d := v.DraftOrder(unit.DateOf(at))
+				switch {
+				case *asJSON:
+					return printJSON(&t.out, orderJSON(h, d))
+				case *asCSV:
+					return orderTable(t, d)
+				}
+				printOrder(t, h, m, v, d)
+				return nil
+			})
+		}
+	},
+}
+
+// orderOut is the shape of `order --json`. Keys are only ever added to it.
+type orderOut struct {
+	Demonstration bool           `json:"demonstration"`
+	State         water.DueState `json:"state"`
+	For           *unit.Date     `json:"for"`
+	By            *unit.Date     `json:"by"`
+	Until         *unit.Date     `json:"until"` // the delivery after it, up to which it lasts
+	Lines         []orderLineOut `json:"lines"`
+}
+
+type orderLineOut struct {
+	Item   string      `json:"item"`
+	Code   string      `json:"order_code"`
+	Packs  int         `json:"packs"`
+	Pack   unit.Pieces `json:"pack_pieces"`
+	Pieces unit.Pieces `json:"pieces"`
+	Why    string      `json:"why"`
+}
+
+func orderJSON(h *record.Household, d household.Draft) orderOut {
+	out := orderOut{Demonstration: h.Demo, State: d.State, For: dateOrNull(d.For), By: dateOrNull(d.By), Until: dateOrNull(d.Until), Lines: []orderLineOut{}}
+	for _, l := range d.Lines {
+		out.Lines = append(out.Lines, orderLineOut{l.Item, l.Code, l.Packs, l.Pack, l.Pieces, l.Why})
+	}
+	return out
+}
+
+func orderTable(t *terminal, d household.Draft) error {
+	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "for_delivery", "order_by"}}
+	for _, l := range d.Lines {
+		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), d.For.String(), d.By.String()})
+	}
+	file, err := sheet.CSV()
+	t.out.Write(file)
+	return err
+}
+
+func printOrder(t *terminal, h *record.Household, m *record.Member, v household.ShelfView, d household.Draft) {
+	demoLine(&t.out, h)
+	if len(d.Lines) == 0 {
+		fmt.Fprintln(&t.out, "Nothing is to be ordered as far as the plan reaches.")
+		for _, r := range v.Rows {
+			for _, c := range r.Order.Cautions {
+				fmt.Fprintf(&t.out, "LOOK: %s\n", oneLine(c.Text))
+			}
+		}
+		return
+	}
+	if v.Supplier != nil && v.Supplier.Email != "" {
+		fmt.Fprintf(&t.out, "To: %s\n", oneLine(v.Supplier.Email))
+	}
+	fmt.Fprintf(&t.out, "Subject: %s\nSend by: %s\n\n", d.Subject(v), d.By)
+	p, _ := m.Person.Now()
+	fmt.Fprint(&t.out, d.Text(v, p.Name))
+}
