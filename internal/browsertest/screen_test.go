@@ -28,6 +28,7 @@ type screen struct {
 
 	taps, keys int // how often a finger came down, how many signs were typed
 	looked     int // how many pages axe looked at
+	pictures   map[string][]byte
 
 	mu   sync.Mutex
 	said []string // what the page complained of to itself
@@ -46,6 +47,7 @@ func newScreen(t *testing.T, h *house, name string, width, height int64) *screen
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext(), chromedp.WithListener(s.hear))
 	t.Cleanup(func() {
 		cancel()
+		s.hang()
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		for _, words := range s.said {

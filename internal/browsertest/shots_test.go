@@ -13,12 +13,12 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// shot leaves a picture of the whole page in the folder that EBBLINE_SHOTS
-// names, when it names one.
+// shot takes a picture of the whole page for the folder that EBBLINE_SHOTS
+// names, when it names one. The pictures are written at the end of the test,
+// since the disk may be full in the middle of it.
 func (s *screen) shot(name string) {
 	s.t.Helper()
-	folder := os.Getenv("EBBLINE_SHOTS")
-	if folder == "" {
+	if os.Getenv("EBBLINE_SHOTS") == "" {
 		return
 	}
 	// The bar at the foot of the screen would lie across a picture of the whole.
@@ -30,11 +30,23 @@ func (s *screen) shot(name string) {
 		s.t.Errorf("%s: no picture of %s: %v", s.name, name, err)
 		return
 	}
-	if err = os.MkdirAll(folder, 0o755); err == nil {
-		err = os.WriteFile(filepath.Join(folder, s.name+"-"+name+".png"), b, 0o644)
+	if s.pictures == nil {
+		s.pictures = map[string][]byte{}
 	}
-	if err != nil {
-		s.t.Error(err)
+	s.pictures[name] = b
+}
+
+// hang writes the pictures.
+func (s *screen) hang() {
+	folder := os.Getenv("EBBLINE_SHOTS")
+	for name, b := range s.pictures {
+		err := os.MkdirAll(folder, 0o755)
+		if err == nil {
+			err = os.WriteFile(filepath.Join(folder, s.name+"-"+name+".png"), b, 0o644)
+		}
+		if err != nil {
+			s.t.Error(err)
+		}
 	}
 }
 

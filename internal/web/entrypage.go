@@ -53,6 +53,8 @@ func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []la
 			text = missingWords[missing[f.Key]]
 		case !given:
 			continue
+		case strings.HasSuffix(f.Key, "_id"):
+			continue // the name of another entry says nothing to a reader
 		case value == false:
 			continue // an unticked box is no news
 		}

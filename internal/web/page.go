@@ -44,6 +44,7 @@ type view struct {
 type frame struct {
 	Title   string
 	Here    string
+	Page    string // name of the page's template
 	Person  *who
 	Many    bool // more than one person uses the machine
 	Demo    bool
@@ -180,7 +181,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, h pageFunc) erro
 
 func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 	f := frame{
-		Title: made.title, Here: made.here, Body: made.body, AsOf: v.now, Age: age, Version: s.version, Theme: theme(v.Request), Phase: made.phase,
+		Title: made.title, Here: made.here, Page: made.page, Body: made.body, AsOf: v.now, Age: age, Version: s.version, Theme: theme(v.Request), Phase: made.phase,
 		Many: len(v.house.People) > 1, Demo: v.house.Demo,
 	}
 	f.Unit, _ = v.house.Unit.Now()
