@@ -40,6 +40,10 @@ func TestWaterTasks(t *testing.T) {
 	d.result(at, "sample-ok", water.PointProduct, "", cfu(12))
 	d.result(at, "sample-act", water.PointProduct, "Ida", cfu(60))
 	over := d.result(at.Add(time.Hour), "sample-over", water.PointFluid, "Ida", cfu(130))
+	if tasks := WaterTasks(d.h, at); len(tasks) != 1 {
+		t.Errorf("%d tasks before the second result came", len(tasks))
+	}
+	at = at.Add(2 * time.Hour)
 	if tasks := WaterTasks(d.h, at); len(tasks) != 2 || !strings.Contains(tasks[0].Phone, "no number") {
 		t.Fatalf("without a unit: %+v", tasks)
 	}
@@ -58,6 +62,9 @@ func TestWaterTasks(t *testing.T) {
 	d.house(at, "task_closed", &record.TaskClosed{Result: over, Did: "disinfected the ring, drawn again", Told: "the unit by telephone"})
 	if tasks := WaterTasks(d.h, at); len(tasks) != 1 {
 		t.Errorf("%d tasks after one was followed up", len(tasks))
+	}
+	if tasks := WaterTasks(d.h, at.Add(-time.Minute)); len(tasks) != 2 {
+		t.Errorf("%d tasks before it was followed up", len(tasks))
 	}
 }
 
