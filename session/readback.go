@@ -55,6 +55,11 @@ func GoalMatches(plan AgreedPlan, m Machine, goal unit.Volume) bool {
 	return max(d, -d) <= m.lastDigit()
 }
 
+// readsAs tells whether all that was read off the machine is as planned.
+func readsAs(plan AgreedPlan, m Machine, b ReadBack) bool {
+	return GoalMatches(plan, m, b.Goal) && (b.Length == nil || CompareLength(plan, *b.Length) == nil)
+}
+
 // CompareLength sets the time the machine shows beside the plan; more than a
 // minute apart is a difference.
 func CompareLength(plan AgreedPlan, shown unit.Minutes) *Difference {

@@ -78,7 +78,8 @@ func (p SheetState) sheet() RunSheet {
 //
 // A step ticked by a value is done when an entry of its kind is there, one
 // ticked by hand when it was ticked; a later "undone" takes a tick back. A
-// timer is done when its minutes have run. A step of the machine that nobody
+// timer is done when its minutes have run. A read-back counts only while it
+// agrees with the plan agreed last, and was typed after it. A step of the machine that nobody
 // started is taken to begin when the last step it waited for was done. Entries
 // after now do not count.
 func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
@@ -147,6 +148,7 @@ func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
 			byKind[step.Entry] = append(byKind[step.Entry], step.ID)
 		}
 	}
+	var plan *AgreedPlan
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil || e.At.After(now) {
@@ -154,6 +156,14 @@ func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
 		}
 		tick, ok := e.Body.(*StepDone)
 		if !ok {
+			if agreed, is := e.Body.(*AgreedPlan); is {
+				plan = agreed
+				reopen(marks, byKind["read_back"]) // what was read back was another plan
+			}
+			if b, is := e.Body.(*ReadBack); is && plan != nil && !readsAs(*plan, s.Machine, *b) {
+				reopen(marks, byKind[e.Kind])
+				continue
+			}
 			for _, id := range byKind[e.Kind] {
 				if m := marks[id]; m.state == "" { // the first entry ends the step; a repeat does not move it
 					m.state, m.at = StepIsDone, e.At
@@ -189,6 +199,16 @@ func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
 		marks[tick.Step] = m
 	}
 	return marks
+}
+
+// reopen takes back what a value ticked; a step that was said to be left out
+// stays so.
+func reopen(marks map[string]mark, steps []string) {
+	for _, id := range steps {
+		if m := marks[id]; m.state == StepIsDone {
+			marks[id] = mark{started: m.started}
+		}
+	}
 }
 
 // inOrder gives the places of the steps so that each comes after what it waits

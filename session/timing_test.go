@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 	"time"
+
+	"ebbline/unit"
 )
 
 // little is a sheet small enough to follow by hand.
@@ -90,6 +92,36 @@ func TestStruckEntryTicksNothing(t *testing.T) {
 }
 
 // A tick of the other sheet, or of a step that is gone, changes nothing.
+// A read-back that differs from the plan leaves its step open, as it stops the
+// start line; so does a plan agreed anew after it.
+func TestReadBackTicksOnlyAsPlanned(t *testing.T) {
+	sheet := RunSheet{Phase: SetUp, Steps: []Step{
+		{ID: "dial_in", Words: "Dial in", Lane: LaneHands, Tick: TickValue, Entry: "read_back", Usual: 1},
+	}}
+	at := func(m int) time.Time { return evening.Add(mins(m)) }
+	s := &Session{Machine: Machine{GoalUnit: "L", GoalDecimals: 2}}
+	put(s, at(0), &AgreedPlan{SetGoal: 2400, Length: 240})
+	for i, tt := range []struct {
+		name string
+		body any
+		want string
+	}{
+		{"digits exchanged", &ReadBack{Goal: 4200, Shown: "4.20"}, StepReady},
+		{"as planned", &ReadBack{Goal: 2400, Shown: "2.40"}, StepIsDone},
+		{"another time", &ReadBack{Goal: 2400, Shown: "2.40", Length: ref(unit.Minutes(180))}, StepReady},
+		{"goal and time as planned", &ReadBack{Goal: 2400, Shown: "2.40", Length: ref(unit.Minutes(240))}, StepIsDone},
+		{"one in the last digit", &ReadBack{Goal: 2410, Shown: "2.41"}, StepIsDone},
+		{"a new plan", &AgreedPlan{SetGoal: 2600, Length: 240}, StepReady},
+		{"the old goal", &ReadBack{Goal: 2400, Shown: "2.40"}, StepReady},
+		{"the new goal", &ReadBack{Goal: 2600, Shown: "2.60"}, StepIsDone},
+	} {
+		put(s, at(i+1), tt.body)
+		if got := states(Progress(sheet, s, at(i+1)))["dial_in"]; got != tt.want {
+			t.Errorf("%s: the step is %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
+
 func TestForeignTicks(t *testing.T) {
 	s := &Session{}
 	put(s, evening, &StepDone{Phase: TakeOff, Step: "water", State: "done"})

@@ -246,6 +246,9 @@ func TestReadBackStops(t *testing.T) {
 		if _, text := h.get(to); !strings.Contains(text, "Plan and machine differ") {
 			t.Errorf("shown %q: the page does not set both numbers side by side", wrong)
 		}
+		if _, text := h.get(base); !strings.Contains(text, `href="`+base+`/read_back">Write it down`) {
+			t.Errorf("shown %q: the step of dialling in counts as done", wrong)
+		}
 	}
 	if status, _, text := h.post(base+"/connected", formOf()); status != http.StatusUnprocessableEntity {
 		t.Errorf("treatment began with a machine that shows another goal: %d %s", status, problems(text))
