@@ -28,7 +28,7 @@ type Order struct {
 	UnderFrom unit.Date   // first day that ends with less than the reserve; zero: none in the plan, and no order
 	By        unit.Date   // last day to send it; zero when there is no order
 	For       unit.Date   // the delivery it is for
-	Until     unit.Date   // the delivery after it, or the day after the last session: up to its morning the order must last
+	Until     unit.Date   // the delivery after it, or else the day after the last session or For, whichever is later: up to its morning the order must last
 	Wanted    unit.Pieces // before rounding up to packs
 	Packs     int
 	Short     bool      // the shelf goes under the reserve before the delivery comes
@@ -128,6 +128,8 @@ func (it Item) choose(o *Order, p Plan, from unit.Date) {
 			o.Until = p.Sessions[len(p.Sessions)-1].Add(1)
 			if i+1 < len(days) {
 				o.Until = days[i+1]
+			} else if o.Until.Before(d) {
+				o.Until = d // what expires before it comes is no reserve on that day
 			}
 		}
 	}

@@ -165,6 +165,66 @@ func reserveKept(it Item, p Plan, o Order, packs int) (bool, string) {
 	return true, ""
 }
 
+// A household that sends each order on its last day, and to which it comes as
+// planned, is never under its reserve, but for what the first order said it
+// could not prevent.
+func TestFollowedOrdersNeverLeaveTheReserveShort(t *testing.T) {
+	followed := 0
+	rapid.Check(t, func(t *rapid.T) {
+		it := drawItem(t)
+		p := Plan{LeadDays: rapid.IntRange(0, 12).Draw(t, "lead"), Reserve: rapid.IntRange(0, 9).Draw(t, "reserve")}
+		every, interval := rapid.IntRange(1, 3).Draw(t, "every"), rapid.IntRange(5, 30).Draw(t, "interval")
+		var all []unit.Date
+		for d := 1; d < 240; d += every {
+			all = append(all, on(d))
+		}
+		for d := rapid.IntRange(1, 30).Draw(t, "first"); d < 300; d += interval {
+			p.Deliveries = append(p.Deliveries, on(d))
+		}
+		excused := on(0) // up to this day an order has said that the shelf goes under first
+		sent := 0
+		for d := 1; d <= 120; d++ {
+			p.Today, p.Sessions = on(d), all[(d-1+every-1)/every:]
+			o, err := it.Order(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if o.Short {
+				if sent > 0 {
+					t.Fatalf("day %d, every order sent as asked: %+v", d, o)
+				}
+				excused = o.For
+			}
+			if o.Packs > 0 && o.By == p.Today {
+				it.Arriving = append(it.Arriving, Arrival{On: o.For, Lot: Lot{Count: unit.Pieces(o.Packs) * it.Pack}})
+				sent++
+				followed++
+			}
+			it.Arriving = slices.DeleteFunc(it.Arriving, func(a Arrival) bool {
+				if a.On != p.Today {
+					return false
+				}
+				it.Lots = append(it.Lots, a.Lot)
+				return true
+			})
+			if p.Sessions[0] == p.Today {
+				_, left, short := Take(it.Lots, it.PerSession, p.Today)
+				if short == 0 {
+					it.Lots = left
+				} else if !p.Today.Before(excused) {
+					t.Fatalf("day %d: the session cannot be held", d)
+				}
+			}
+			if have, want := Usable(it.Lots, p.Today), unit.Pieces(p.Reserve)*it.PerSession; have < want && !p.Today.Before(excused) {
+				t.Fatalf("day %d ends with %s of a reserve of %s", d, have, want)
+			}
+		}
+	})
+	if followed == 0 {
+		t.Error("no order was ever sent: nothing was tested")
+	}
+}
+
 func TestScarcest(t *testing.T) {
 	if got := Scarcest([]Forecast{{SessionsLeft: 5}, {SessionsLeft: 3}, {SessionsLeft: 3}}); got != 1 {
 		t.Errorf("Scarcest = %d, want the first with 3", got)
