@@ -256,7 +256,11 @@ func (b *itemBook) off(s StockUsed, at time.Time) {
 		from = []Picked{{Lot: s.Lot, Pieces: s.Pieces}}
 	}
 	b.take(from, s.Pieces, unit.DateOf(at))
-	if b.stretch != nil && s.Why != "used" && s.Why != "failed_set_up" {
+	switch {
+	case b.stretch == nil:
+	case s.Why == "used" || s.Why == "failed_set_up":
+		b.stretch.Noted += s.Pieces
+	default:
 		b.stretch.TakenOut += s.Pieces
 	}
 }

@@ -16,17 +16,19 @@ type Count struct {
 	TakenOut unit.Pieces // thrown away, sent back or given away since
 	Shelf    unit.Pieces // counted on To
 	Booked   unit.Pieces // use as the closed sessions booked it
+	Noted    unit.Pieces // spares and failed set-ups that somebody wrote down besides
 }
 
 // Drift is the book less the shelf: what is missing when it is above 0.
 //
-//	drift = before + received − taken out − booked − shelf
+//	drift = before + received − taken out − booked − noted − shelf
 func (c Count) Drift() unit.Pieces {
-	return c.Before + c.Received - c.TakenOut - c.Booked - c.Shelf
+	return c.Before + c.Received - c.TakenOut - c.Booked - c.Noted - c.Shelf
 }
 
-// used is what really went, if the counts are right.
-func (c Count) used() unit.Pieces { return c.Booked + c.Drift() }
+// used is what really went, if the counts are right: what was noted and what was
+// not.
+func (c Count) used() unit.Pieces { return c.Booked + c.Noted + c.Drift() }
 
 // Remark says when book and shelf differ by more than the use of two sessions
 // (our own choice), which is more than a forgotten spare.
@@ -50,7 +52,7 @@ const (
 )
 
 // SpareFactor learns from counts by how much the use really exceeds what the
-// sessions book: spares, failed set-ups, pieces dropped.
+// sessions book: spares, failed set-ups, pieces dropped, whether noted or not.
 //
 //	factor = (1.1·b + Σ used) / (b + Σ booked)
 //

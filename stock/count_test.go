@@ -16,6 +16,10 @@ func TestCountDrift(t *testing.T) {
 	if got := c.Remark("dialyser", one); len(got) != 1 || got[0].Code != "fewer_than_booked" {
 		t.Errorf("three missing: %v", got)
 	}
+	// Of the three, two were written down as spares: the book had them off already.
+	if noted := (Count{Before: 20 * one, Received: 24 * one, TakenOut: one, Booked: 13 * one, Noted: 2 * one, Shelf: 27 * one}); noted.Drift() != one || noted.used() != c.used() {
+		t.Errorf("drift %s and %s used, want 1 and 16", noted.Drift(), noted.used())
+	}
 	c.Shelf = 28 * one
 	if got := c.Remark("dialyser", one); got != nil {
 		t.Errorf("two missing, the use of two sessions: %v", got)
