@@ -100,6 +100,32 @@ func TestAnswerLost(t *testing.T) {
 	}
 }
 
+// A page that is left while an entry is on its way loses nothing: the next one
+// takes the entry up.
+func TestLeftOnItsWay(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "left", tabletW, tabletH)
+	for _, cut := range []bool{false, true} {
+		s.open(base)
+		s.current()
+		before := len(h.written(base, "drink"))
+		if cut {
+			h.wire.cut()
+		}
+		eval[bool](s, `document.querySelector('.tap[data-kind="drink"] button').click(), location.reload(), true`)
+		h.wire.mend()
+		s.open(base)
+		s.until("the entry is no longer on its way", `!Object.keys(localStorage).some(k => k.startsWith("on its way")) && !document.querySelector("#waiting")`)
+		for from := time.Now(); len(h.written(base, "drink")) == before && time.Since(from) < patience; time.Sleep(20 * time.Millisecond) {
+		}
+		if got := len(h.written(base, "drink")) - before; got != 1 {
+			t.Errorf("the line cut: %v: a drink tapped as the page was left is saved %d times", cut, got)
+		}
+	}
+}
+
 // Forty cuts of every sort at random moments while drinks are tapped: none is
 // lost, none is doubled.
 func TestRandomCuts(t *testing.T) {
@@ -145,7 +171,7 @@ func TestRandomCuts(t *testing.T) {
 	time.Sleep(20 * time.Millisecond)
 	h.wire.mend()
 	h.wire.loseNext(0)
-	s.untilWithin(30*time.Second, "nothing waits any more", `!document.querySelector("#waiting") && !document.querySelector("main button:disabled")`)
+	s.untilWithin(30*time.Second, "nothing waits any more", `!Object.keys(localStorage).some(k => k.startsWith("on its way")) && !document.querySelector("#waiting") && !document.querySelector("main button:disabled")`)
 	saved := map[unit.Volume]int{}
 	for _, e := range h.written(base, "drink") {
 		saved[e.Body.(*session.Drink).Volume]++

@@ -246,6 +246,37 @@
 
   /** @typedef {{saved: boolean, id?: string, next?: string, findings?: {words: string}[] | null}} Answer */
 
+  // A letter on its way is written down before it is sent, where writing takes
+  // no time, so that a page left before the answer came has lost nothing. The
+  // next page of this screen takes it up; sent twice, it is saved once.
+  const onItsWay = "on its way ";
+
+  /** @param {Letter} l */
+  function sendingOut(l) {
+    try { localStorage.setItem(onItsWay + l.id, JSON.stringify(l)); } catch (e) { /* full, or a private window: the page holds it */ }
+  }
+
+  /** @param {string} id */
+  function arrived(id) {
+    try { localStorage.removeItem(onItsWay + id); } catch (e) { /* it was never there */ }
+  }
+
+  // takeUp puts what an earlier page of this screen left on its way to what waits.
+  /** @returns {Promise<any>} */
+  function takeUp() {
+    /** @type {Promise<any>[]} */
+    const moved = [];
+    try {
+      for (const k of Object.keys(localStorage)) {
+        if (k.indexOf(onItsWay) !== 0) continue;
+        /** @type {Letter} */
+        const l = JSON.parse(localStorage.getItem(k) || "");
+        moved.push(store("readwrite", function (s) { return s.put(l); }).then(function () { arrived(l.id); }));
+      }
+    } catch (e) { /* no storage, or not ours */ }
+    return Promise.all(moved);
+  }
+
   // post sends a letter and gives the server's answer. An answer that does not
   // come within four seconds is none, and so is one that is not the program's.
   /** @param {Letter} l @returns {Promise<{status: number, answer: Answer}>} */
@@ -309,8 +340,9 @@
       if (!line) {
         line = document.createElement("div");
         line.id = "waiting"; line.className = "unsaved"; line.setAttribute("role", "status");
-        const main = el("main");
-        if (main) document.body.insertBefore(line, main);
+        // Where nothing moves for it: a finger may be on its way to a button.
+        const told = el("told");
+        if (told) told.insertBefore(line, told.firstChild);
       }
       const oldest = Math.min.apply(null, letters.map(function (/** @type {Letter} */ l) { return l.at; }));
       const strong = document.createElement("strong");
@@ -373,10 +405,12 @@
     const letter = { id: id.value, url: form.action, body: fields(form, by), at: Date.now() };
     closed(form, true);
     hidePad();
+    sendingOut(letter);
     post(letter).then(function (got) {
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
       if (got.status >= 500) { keep(form, letter); return; }
       // Something stands against it: let the server show its own page for it.
+      arrived(letter.id);
       form.dataset.plain = "1";
       closed(form, false);
       if (by && by.name) {
@@ -391,6 +425,7 @@
   // the page stays, is brought up to date, and says what was saved.
   /** @param {HTMLFormElement} form @param {Letter} l @param {string} next */
   function taken(form, l, next) {
+    arrived(l.id);
     store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
     if (next.split("#")[0] !== location.pathname || !document.querySelector("[data-live]")) { location.assign(next); return; }
     renew(form);
@@ -415,6 +450,7 @@
       if (before && before.body === l.body) l.at = before.at;
       return store("readwrite", function (s) { return s.put(l); });
     }).then(function () {
+      arrived(l.id);
       if (unheard || !hasFields(form)) renew(form);
       else { form.dataset.kept = l.id; closed(form, false); }
       const unsaved = el("unsaved");
@@ -422,6 +458,7 @@
       showWaiting();
     }).catch(function () {
       // No outbox, as in some private windows: the plain way keeps the value.
+      arrived(l.id);
       form.dataset.plain = "1"; closed(form, false); form.submit();
     });
   }
@@ -549,7 +586,7 @@
   tick();
   setInterval(tick, 1000);
   setInterval(drain, 5000);
-  drain();
+  takeUp().then(drain, drain);
   for (const name of ["visibilitychange", "pageshow", "focus", "online"]) {
     window.addEventListener(name, function () {
       if (document.visibilityState === "hidden") {
