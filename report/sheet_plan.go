@@ -86,6 +86,14 @@ func (m *maker) washback(a *session.AgreedPlan) Value {
 	return volume(a.Washback)
 }
 
+// goal writes a goal as the machine's field shows it, when it can be shown so.
+func (m *maker) goal(v unit.Volume) string {
+	if shown, err := m.s.Machine.ShowGoal(v); err == nil && m.s.Machine.GoalUnit != "" {
+		return shown
+	}
+	return v.Text()
+}
+
 func (m *maker) goalUnit() string {
 	if m.s.Machine.GoalUnit != "" {
 		return m.s.Machine.GoalUnit

@@ -92,7 +92,7 @@ func (m *maker) event(e *session.Event) (title, words string) {
 	case *session.FlowChanged:
 		words = "now " + b.BloodFlow.Text()
 	case *session.GoalChanged:
-		words = "now " + b.Goal.Text()
+		words = "now " + m.goal(b.Goal)
 		if b.Length != nil {
 			words += " over " + hours(*b.Length)
 		}

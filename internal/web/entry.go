@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"net/http"
+	"slices"
 	"strconv"
 	"time"
 
@@ -83,9 +84,11 @@ func (s *server) settle(w http.ResponseWriter, r *http.Request, e record.Entry, 
 
 // read makes an entry from a sent form.
 func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.Findings) {
-	scanned := s.readLabel(r, kind)
+	first := append(s.readLabel(r, kind), s.readShown(r, kind)...)
 	body, found := kind.FromForm(func(key string) []string { return r.PostForm[key] })
-	found = append(found, scanned...)
+	found = litresTyped(kind, r, found)
+	found = slices.DeleteFunc(found, func(one record.Finding) bool { return first.On(one.Field) != "" }) // said already
+	found = append(found, first...)
 	e := record.Entry{
 		ID: r.PostFormValue("id"), Kind: kind.Name, Body: body, Device: device(r), By: s.by(r),
 		Corrects: r.PostFormValue("corrects"),

@@ -78,17 +78,17 @@ var missingWords = map[session.Missing]string{
 	session.NotDone: "not done", session.NotRecorded: "not recorded", session.DoesNotApply: "does not apply", session.AsleepByPlan: "asleep by plan",
 }
 
-func rowOf(base string, e *session.Event) entryRow {
+func rowOf(base string, m session.Machine, e *session.Event) entryRow {
 	kind, ok := record.Find(e.Kind)
 	if !ok {
 		return entryRow{ID: e.ID, Title: e.Kind, At: e.At}
 	}
-	row := entryRow{ID: e.ID, Title: kind.Title, Link: base + "/entry/" + e.ID, At: e.At, By: e.By, Struck: e.Struck, Values: valuesOf(kind, e.Body, e.Missing)}
+	row := entryRow{ID: e.ID, Title: kind.Title, Link: base + "/entry/" + e.ID, At: e.At, By: e.By, Struck: e.Struck, Values: valuesOn(m, kind, e.Body, e.Missing)}
 	if late, is := e.Late(); is {
 		row.Late = late
 	}
 	for _, w := range e.Was {
-		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesOf(kind, w.Body, nil)})
+		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesOn(m, kind, w.Body, nil)})
 	}
 	return row
 }
@@ -110,11 +110,11 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
-	f = f.onPaper(v.session)
+	f = f.onMachine(v.session.Machine).onPaper(v.session)
 	b := entryBody{Form: fill(f), Kind: kind, Back: base}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == kind.Name {
-			b.Entries = append(b.Entries, rowOf(base, &v.session.Log[i]))
+			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
 		}
 	}
 	b.Notes, b.Asks = besideForm(v, kind)
@@ -183,7 +183,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 		return view{}, notFound{"no such entry"}
 	}
 	base := sessionURL(v.Request)
-	row := rowOf(base, e)
+	row := rowOf(base, v.session.Machine, e)
 	given := map[string]string{}
 	for _, f := range kind.Fields {
 		given[f.Key] = f.Text(e.Body)
@@ -193,6 +193,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 		// What is corrected was measured once; its own digits are the start.
 		f.Inputs[i].Value = given[f.Inputs[i].Key]
 	}
+	f = f.onMachine(v.session.Machine)
 	f.Corrects, f.Submit, f.Back = e.ID, "Correct it", base
 	f.Clock, f.Day = e.At.Format("15:04"), e.At.Format(time.DateOnly)
 	strike, _ := record.Find("struck")

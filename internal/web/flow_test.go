@@ -4,12 +4,14 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
 const vida = "/p/p-vida-hribar"
@@ -106,6 +108,23 @@ func (h *house) plan(base string) url.Values {
 	return values
 }
 
+// dialled is a goal in the digits of the session's machine.
+func (h *house) dialled(base, ml string) (digits string) {
+	h.t.Helper()
+	goal, err := strconv.Atoi(ml)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	h.desk.View(func(rec *record.Household) {
+		shown, err := rec.Session(base[strings.LastIndex(base, "/")+1:]).Machine.ShowGoal(unit.Volume(goal))
+		if err != nil {
+			h.t.Fatal(err)
+		}
+		digits, _, _ = strings.Cut(shown, "\u00a0")
+	})
+	return digits
+}
+
 // begin brings a fresh session to treatment.
 func (h *house) begin() (base string) {
 	h.t.Helper()
@@ -114,8 +133,7 @@ func (h *house) begin() (base string) {
 	if status, _, text := h.post(base+"/plan", plan); status != http.StatusSeeOther {
 		h.t.Fatalf("the plan was not taken: %s", problems(text))
 	}
-	goal := plan.Get("set_goal_ml")
-	h.saved(base+"/read_back", "shown", goal[:1]+"."+goal[1:3], "machine_length_min", plan.Get("length_min"))
+	h.saved(base+"/read_back", "shown", h.dialled(base, plan.Get("set_goal_ml")), "machine_length_min", plan.Get("length_min"))
 	h.saved(base+"/needling", "arterial_site", "A1", "venous_site", "V1", "arterial_gauge", "16", "venous_gauge", "16", "arterial_tries", "1", "venous_tries", "1")
 	h.later(time.Minute)
 	h.saved(base+"/connected", "blood_flow_ml_min", "310")

@@ -53,6 +53,11 @@ type input struct {
 	Problem string // refused, and why
 	Asked   string // strange, and why: a second field is shown
 	Again   string // what was typed there
+
+	Unit   string                    // typed in this unit, where it is not the record's
+	Places int                       // decimals of that unit
+	Shown  bool                      // typed as the machine shows it; see readShown
+	Say    func(words string) string // puts what was found into that unit
 }
 
 // newForm makes an empty form. Values that a person did not measure may be
@@ -105,9 +110,12 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 	for i := range f.Inputs {
 		in := &f.Inputs[i]
 		shown[in.Key] = true
-		in.Value = strings.Join(r.PostForm[in.Key], " ")
-		in.Again = r.PostFormValue("again." + in.Key)
+		in.Value = strings.Join(r.PostForm[in.Name()], " ")
+		in.Again = r.PostFormValue("again." + in.Name())
 		for _, one := range found {
+			if in.Say != nil {
+				one.Words = in.Say(one.Words)
+			}
 			switch {
 			case one.Field != in.Key:
 			case one.Step == record.Ask:

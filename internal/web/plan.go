@@ -153,8 +153,12 @@ func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, base+"/read_back", nil).only("shown", "machine_length_min")
 	for i := range f.Inputs {
 		if f.Inputs[i].Key == "shown" {
-			f.Inputs[i].Label, f.Inputs[i].Measured = "Fluid goal, as the machine shows it", true
-			f.Inputs[i].Doc = "in " + map[string]string{"L": "litres", "mL": "millilitres"}[v.session.Machine.GoalUnit]
+			in := &f.Inputs[i]
+			in.Label, in.Measured = "Fluid goal, as the machine shows it", true
+			in.Unit = v.session.Machine.GoalUnit
+			if showsLitres(v.session.Machine) {
+				in.Places = v.session.Machine.GoalDecimals
+			}
 		}
 	}
 	f.Submit, f.Next, f.Back = "This is what it shows", base, base

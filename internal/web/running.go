@@ -118,7 +118,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.chlorineTap(v, base)
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
-			b.Events = append(b.Events, rowOf(base, e))
+			b.Events = append(b.Events, rowOf(base, one.Machine, e))
 		}
 	}
 	b.Stop = !b.Run.HeparinStop.IsZero() && b.Run.HeparinOff.IsZero() && !v.now.Before(b.Run.HeparinStop)
@@ -236,7 +236,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		f := offForm{Kind: kind, Link: base + "/" + name, Done: one.Has(name)}
 		for i := range one.Log {
 			if one.Log[i].Kind == name {
-				f.Rows = append(f.Rows, rowOf(base, &one.Log[i]))
+				f.Rows = append(f.Rows, rowOf(base, one.Machine, &one.Log[i]))
 			}
 		}
 		b.Forms = append(b.Forms, f)
