@@ -37,10 +37,13 @@ func MoreRounds() []water.Round {
 
 // Rounds gives all that recurs in this household, by the default list as the
 // household's own entries change it, in the order of the list.
-func (u *Upkeep) Rounds() []water.Round {
+func (u *Upkeep) Rounds() []water.Round { return u.roundsAt(time.Time{}) }
+
+// roundsAt is [Upkeep.Rounds] as it stood at a moment; the zero moment is now.
+func (u *Upkeep) roundsAt(now time.Time) []water.Round {
 	list := slices.Concat(water.DefaultRounds(), MoreRounds())
 	for _, d := range u.RoundItems {
-		if d.Struck != nil {
+		if d.Struck != nil || !now.IsZero() && d.At.After(now) {
 			continue
 		}
 		b := d.Value

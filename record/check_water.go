@@ -229,6 +229,13 @@ func checkWaterLimit(c *Checker) {
 	}
 }
 
+func checkResidue(c *Checker) {
+	b := c.Entry.Body.(*ResidualTest)
+	if !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(c.Entry.At)) {
+		c.Ask("expiry", "was %s: an expired strip shows nothing, and the start line will ask again. If it was used all the same, type the date again", b.Expiry.Long())
+	}
+}
+
 func checkNotice(c *Checker) {
 	b := c.Entry.Body.(*UtilityNotice)
 	if !b.To.IsZero() && b.To.Before(b.From) {

@@ -75,7 +75,7 @@ func waterKinds() []*Kind {
 		of[UtilityNotice](Kind{Name: "utility_notice", Title: "Notice about the water", House: true, Check: checkNotice, Doc: "Word from the water supplier, or what was seen at the tap: works, a burst main, water that looks or smells different."},
 			field("from", "From"), field("to", "To").doc("blank while it is not over"), field("words", "In words"),
 		),
-		of[ResidualTest](Kind{Name: "residual_test", Title: "Residual disinfectant", House: true, Doc: "The test for disinfectant left in the machine after a chemical cycle."},
+		of[ResidualTest](Kind{Name: "residual_test", Title: "Residual disinfectant", House: true, Check: checkResidue, Doc: "The test for disinfectant left in the machine after a chemical cycle."},
 			field("looked_for", "Looked for").from("chlorine", "chlorine", "peracetic", "peracetic acid or peroxide", "formaldehyde", "formaldehyde"),
 			field("value_mg_l", "Shown").refuse(0, 100).ask(0, 10).read(), field("below", "Read as “less than” this"), lot(), expiry(),
 		),

@@ -23,7 +23,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	h := m.house
 	until := h.momentOf(m, s)
 	to.Idle = session.IdleRule{Longest: water.DefaultDisinfectionRule().MaxIdle}
-	if rules, set := h.Upkeep.RulesNow(); set && rules.MaxIdle != nil {
+	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
 		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
 	}
 	cycles, tests := h.cleaning(s, until)
@@ -33,6 +33,8 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 			to.ResidueTested = t.At
 		}
 	}
+	to.Waiting = h.waiting(m, until)
+	to.Doubted = h.Upkeep.doubtedAt(until)
 	used := m.lastUse(to, s, until)
 	for _, d := range h.Upkeep.Done {
 		programme, is := programmes[d.Value.Item]
@@ -148,8 +150,7 @@ func (h *Household) cleaning(but *session.Session, until time.Time) (cycles []wa
 	}
 	for _, d := range h.Upkeep.Residuals {
 		if d.Struck == nil {
-			negative, _ := d.Value.Negative()
-			tests = append(tests, water.ResidualTest{At: d.At, Negative: negative})
+			tests = append(tests, water.ResidualTest{At: d.At, Negative: d.Value.Shows(d.At)})
 		}
 	}
 	return cycles, tests

@@ -300,8 +300,15 @@ func (u *Upkeep) Judge(r *WaterResult) ([]water.Judgement, error) {
 // RulesNow gives the rules for water in force; what the unit did not set is the
 // program's own, and set tells whether the unit set any.
 func (u *Upkeep) RulesNow() (rules WaterRules, set bool) {
-	if rules, set = u.Rules.Now(); set {
-		return rules, true
+	return u.rulesAt(time.Time{})
+}
+
+// rulesAt is [Upkeep.RulesNow] as it stood at a moment; the zero moment is now.
+func (u *Upkeep) rulesAt(at time.Time) (rules WaterRules, set bool) {
+	for _, d := range slices.Backward(u.Rules) {
+		if d.Struck == nil && (at.IsZero() || !d.At.After(at)) {
+			return d.Value, true
+		}
 	}
 	return WaterRules{Edition: water.DefaultEdition, Use: string(water.Standard)}, false
 }

@@ -352,6 +352,10 @@ func TestMachineCareAtTheStartLine(t *testing.T) {
 	if c := check(b, "session-02"); c.State != session.OpenYet {
 		t.Errorf("a positive test was taken as none left: %s, %s", c.State, c.Words)
 	}
+	b.refuses(Ask, "expiry", "expired strip shows nothing", b.house("residual_test", &ResidualTest{For: "chlorine", Value: 50, Lot: "R1", Expiry: unit.DateOf(b.now).Add(-1)}))
+	if (ResidualTest{For: "chlorine", Value: 50, Expiry: unit.DateOf(b.now).Add(-1)}).Shows(b.now) || !(ResidualTest{For: "chlorine", Value: 50, Expiry: unit.DateOf(b.now)}).Shows(b.now) {
+		t.Error("an expired strip shows something, or one on its last day nothing")
+	}
 	b.keep("residual_test", &ResidualTest{For: "chlorine", Value: 50, Lot: "R1", Expiry: unit.DateOf(b.now).Add(90)})
 	if c := check(b, "session-02"); c.State != session.Green {
 		t.Errorf("after a negative test: %s, %s", c.State, c.Words)

@@ -1,6 +1,8 @@
 package record
 
 import (
+	"time"
+
 	"ebbline/unit"
 	"ebbline/water"
 )
@@ -134,4 +136,11 @@ func (t ResidualTest) Negative() (bool, water.Bound) {
 		return inside, b
 	}
 	return false, water.Bound{}
+}
+
+// Shows tells whether a test made at a moment shows that nothing is left: it is
+// negative, and its strip or reagent was in date.
+func (t ResidualTest) Shows(at time.Time) bool {
+	negative, _ := t.Negative()
+	return negative && (t.Expiry.IsZero() || !t.Expiry.Before(unit.DateOf(at)))
 }

@@ -210,6 +210,7 @@ var checkTitles = map[string]string{
 	session.CheckCleaned: "machine disinfected", session.CheckChlorine: "total chlorine", session.CheckSelfTest: "self-test",
 	session.CheckConduct: "conductivity", session.CheckBath: "bath", session.CheckLots: "lots in date", session.CheckHeparin: "heparin",
 	session.CheckPlan: "plan", session.CheckPrescription: "prescription",
+	session.CheckWaiting: "round and water",
 }
 
 func checkTitle(id string) string {

@@ -12,6 +12,15 @@ type MachineCare struct {
 	Idle          IdleRule
 	ResidueWanted bool      // a chemical cycle has run since the last negative test for what it leaves
 	ResidueTested time.Time // the last negative test outside a session
+	Waiting       []Waiting
+	Doubted       bool // a notice about the water is open: works, a burst main, a smell
+}
+
+// Waiting is something of water or round that was put on the start line: the
+// unit or the household wants it seen to before the next session.
+type Waiting struct {
+	Words string
+	On    unit.Date // it holds up the start from this day on; zero: whatever the day
 }
 
 // IdleRule is how long the machine may stand between a passed disinfection and
@@ -20,6 +29,18 @@ type IdleRule struct {
 	Longest time.Duration
 	SetBy   string // empty: the program's own figure
 	SetOn   unit.Date
+}
+
+// waiting finds what was put on the start line and is due. Where nothing is, the
+// start line has no such check.
+func (l startLine) waiting(v *verdict) {
+	v.skip = true
+	for _, w := range l.h.Waiting {
+		if !unit.DateOf(l.at).Before(w.On) {
+			v.skip = false
+			v.find(StopHere, "%s", w.Words)
+		}
+	}
 }
 
 // idle finds a machine that has stood longer than it may: it stops where the

@@ -23,6 +23,7 @@ const (
 	CheckHeparin      = "heparin"
 	CheckPlan         = "plan"
 	CheckPrescription = "prescription"
+	CheckWaiting      = "waiting"
 )
 
 // StartLine judges everything that should be green before needling, as it
@@ -57,6 +58,7 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 		{CheckHeparin, "Heparin", l.heparin},
 		{CheckPlan, "Plan", l.plan},
 		{CheckPrescription, "Prescription", l.prescription},
+		{CheckWaiting, "Round and water", l.waiting},
 	} {
 		v := verdict{Check: Check{ID: judge.id, Title: judge.title, State: Green}}
 		judge.by(&v)

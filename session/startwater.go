@@ -33,6 +33,9 @@ func (l startLine) cleaned(v *verdict) {
 	v.from(e)
 	l.idle(v)
 	switch c := l.h.Cleaned; {
+	case c == nil && l.h.Idle.SetBy != "":
+		v.Limit = hoursText(unit.Minutes(l.h.Idle.Longest/time.Minute)) + ", set by " + l.h.Idle.SetBy + " on " + l.h.Idle.SetOn.Long()
+		v.find(StopHere, "Not disinfected since the last session. Disinfect before use.")
 	case c == nil:
 		v.find(Amber, "No disinfection written after the last session.")
 	case c.Result == "failed":
@@ -95,11 +98,27 @@ func (l startLine) chlorine(v *verdict) {
 		v.find(StopHere, "Test expired %s. Use one in date.", b.Expiry.Long())
 	case age >= ChlorineAge:
 		v.find(StopHere, "Tested %s. Test again.", ago(e.At, l.at))
+	case l.h.Doubted && !l.behindEachCarbon():
+		v.find(Amber, "%s; a notice is open. Test behind each carbon.", b.Result.Text())
 	case b.Below:
 		v.find(Green, "Less than %s, %s.", b.Result.Text(), ago(e.At, l.at))
+	case b.Result < b.ReadsDown: // nothing shown is no nought
+		v.find(Green, "Less than %s, %s.", b.ReadsDown.Text(), ago(e.At, l.at))
 	default:
 		v.find(Green, "%s, %s.", b.Result.Text(), ago(e.At, l.at))
 	}
+}
+
+// behindEachCarbon tells whether the water of this session was tested at more
+// than one place.
+func (l startLine) behindEachCarbon() bool {
+	places := map[string]bool{}
+	Each(l.s, func(b *Chlorine, e *Event) {
+		if !e.At.After(l.at) && e.Missing["total_chlorine_mg_l"] == "" {
+			places[b.Point] = true
+		}
+	})
+	return len(places) > 1
 }
 
 func (l startLine) selfTest(v *verdict) {

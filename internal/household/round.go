@@ -48,21 +48,20 @@ var groups = map[string]string{
 // first, the longest overdue before the rest, then what is coming, then the
 // rest by date, and last what nothing was ever written down of.
 func Round(h *record.Household, m *record.Member, now time.Time) []RoundRow {
-	c := meterOf(h)
-	counts := c.at(now)
-	pace := c.pace(now, sessionsPerWeek(h, counts.On))
-	done := lastDone{h, m, now}
+	c := h.Meter()
+	counts := c.At(now)
+	pace := c.Pace(now, sessionsPerWeek(h, counts.On))
 	var rows []RoundRow
 	for _, r := range h.Upkeep.Rounds() {
 		if r.ID == "residual" && (m == nil || len(m.Residuals) == 0) || r.ID == "count" && len(h.Upkeep.ItemsNow()) == 0 {
 			continue // nobody collects urine here, or nothing is on the shelf's list
 		}
 		row := RoundRow{Group: cmp.Or(groups[r.ID], GroupOwn), Personal: record.IsPersonal(r.ID)}
-		at, shown, failed := done.of(r.ID)
+		at, shown, failed := h.LastDone(m, r.ID, now)
 		row.Shown, row.Failed = shown, failed
 		var last *water.Counts
 		if !at.IsZero() {
-			then := c.at(at)
+			then := c.At(at)
 			last = &then
 		}
 		item, err := r.DueAt(last, counts, pace)
@@ -75,7 +74,7 @@ func Round(h *record.Household, m *record.Member, now time.Time) []RoundRow {
 		if failed && row.State != water.Due {
 			row.State, row.Left = water.Due, "failed when it was tried last"
 		}
-		if full := r.ID == "sharps" && done.binFull(); full {
+		if r.ID == "sharps" && h.BinFull(now) {
 			row.State, row.On, row.Left = water.Due, counts.On, "three quarters full"
 		}
 		rows = append(rows, row)
@@ -96,147 +95,6 @@ func (r RoundRow) rank() int {
 		return 1
 	}
 	return 2
-}
-
-// lastDone finds when something was done last, from its own entries and from
-// what else the record tells of it.
-type lastDone struct {
-	h   *record.Household
-	m   *record.Member
-	now time.Time
-}
-
-func (l lastDone) of(id string) (at time.Time, shown string, failed bool) {
-	later := func(t time.Time) {
-		if t.After(at) && !t.After(l.now) {
-			at, shown, failed = t, "", false
-		}
-	}
-	for _, d := range l.h.Upkeep.Done {
-		if d.Struck != nil || d.Value.Item != id || d.At.After(l.now) || record.IsPersonal(id) && l.m != nil && d.Person != "" && d.Person != l.m.ID {
-			continue
-		}
-		switch {
-		case d.Value.Outcome == "failed":
-			if !d.At.Before(at) {
-				failed = true
-			}
-		case !d.At.Before(at):
-			at, failed = d.At, false
-			shown, _ = d.Value.Off()
-			if id == "fridge" && d.Value.ShownTemp != nil {
-				shown = d.Value.ShownTemp.Text()
-			}
-		}
-	}
-	l.elsewhere(id, later)
-	return at, shown, failed
-}
-
-// elsewhere tells of the other entries that say the same: a session's
-// disinfection, a sample that was drawn, a count of the shelf.
-func (l lastDone) elsewhere(id string, later func(time.Time)) {
-	u := &l.h.Upkeep
-	switch id {
-	case "heat", "citric":
-		for _, m := range l.h.People {
-			for i := len(m.Sessions) - 1; i >= 0; i-- {
-				s := m.Sessions[i]
-				if o, _ := s.Opened(); s.Abandoned() || o.Place == "elsewhere" {
-					continue
-				}
-				found := false
-				session.Each(s, func(b *session.Disinfection, e *session.Event) {
-					if b.Result == "passed" && (b.Programme == "heat_citric" || id == "heat" && b.Programme == "heat") {
-						later(e.At)
-						found = true
-					}
-				})
-				if found {
-					break
-				}
-			}
-		}
-	case "culture", "chemistry", "feed":
-		for _, s := range u.Samples() {
-			if !s.DrawnAt.IsZero() && s.State != water.SampleLost && kindOfSample(s) == id {
-				later(s.DrawnAt)
-			}
-		}
-	case "softener-salt":
-		for _, d := range u.Readings {
-			if d.Struck == nil && d.Value.Salt != "" {
-				later(d.At)
-			}
-		}
-	case "sharps", "waste":
-		want := map[string]string{"sharps": "opened", "waste": "collected"}[id]
-		for _, d := range u.Sharps {
-			if d.Struck == nil && d.Value.Did == want {
-				later(d.At)
-			}
-		}
-	case "count":
-		var oldest time.Time
-		for i, it := range u.ItemsNow() {
-			if last := u.LastCounted(it, l.now); i == 0 || last.Before(oldest) {
-				oldest = last
-			}
-		}
-		later(oldest)
-	case "bloods", "prescription", "residual":
-		l.ofThePerson(id, later)
-	}
-}
-
-func (l lastDone) ofThePerson(id string, later func(time.Time)) {
-	if l.m == nil {
-		return
-	}
-	switch id {
-	case "bloods":
-		for _, b := range l.m.Bloods {
-			if b.Counts() {
-				later(b.At)
-			}
-		}
-	case "residual":
-		for _, r := range l.m.Residuals {
-			if r.Struck == nil {
-				later(r.At)
-			}
-		}
-	case "prescription":
-		if rx := l.m.Prescription(unit.DateOf(l.now)); rx != nil {
-			for _, d := range []unit.Date{rx.Value.OrderedOn, rx.Value.DrySetOn} {
-				later(d.Time(l.now.Location()))
-			}
-		}
-	}
-}
-
-// kindOfSample tells which round a sample belongs to.
-func kindOfSample(s water.Sample) string {
-	switch {
-	case s.Point == "feed water":
-		return "feed"
-	case slices.Contains(s.For, water.ViableCount) || slices.Contains(s.For, water.Endotoxin):
-		return "culture"
-	}
-	return "chemistry"
-}
-
-// binFull tells whether the open sharps bin is at three quarters, or was closed
-// without a new one.
-func (l lastDone) binFull() bool {
-	var last string
-	var at time.Time
-	for _, d := range l.h.Upkeep.Sharps {
-		if d.Struck == nil && d.Value.Did != "collected" && !d.At.Before(at) && !d.At.After(l.now) {
-			last, at = d.Value.Did, d.At
-		}
-	}
-	return last == "three_quarters" || last == "closed"
 }
 
 // A Trouble is a fault with all that was written of it, oldest first.

@@ -206,7 +206,7 @@ func WaterTrends(h *record.Household, m *record.Member, now time.Time) []WaterTr
 		}
 	}
 	changed := func(item string) time.Time {
-		at, _, _ := lastDone{h, m, now}.of(item)
+		at, _, _ := h.LastDone(m, item, now)
 		return at
 	}
 	carbon := WaterTrend{Name: "Total chlorine after the first carbon", Unit: "mg/L", Limit: limit, Whose: whose, Above: true, Decimals: 2, over: carbonOver, grows: true}

@@ -155,6 +155,10 @@ func checkOf(c session.Check, base string) checkView {
 	if kind := checkKinds[c.ID]; kind != "" {
 		view.Link = base + "/" + kind
 	}
+	if c.ID == session.CheckWaiting {
+		person, _, _ := strings.Cut(base, "/session/")
+		view.Link = person + "/round"
+	}
 	if !c.Passed() {
 		kind, _ := record.Find("override")
 		view.Override = newForm(kind, base+"/override", nil).only("reason").tagged("override-" + c.ID)

@@ -154,8 +154,8 @@ func (b *waterBody) rules(v visit, base string) {
 	}
 	for i := len(u.Residuals) - 1; i >= 0 && len(b.Tests) < 5; i-- {
 		if d := u.Residuals[i]; d.Struck == nil {
-			negative, bound := d.Value.Negative()
-			b.Tests = append(b.Tests, residueView{d, negative, bound, base + "/kept/" + d.ID})
+			_, bound := d.Value.Negative()
+			b.Tests = append(b.Tests, residueView{d, d.Value.Shows(d.At), bound, base + "/kept/" + d.ID})
 		}
 	}
 }

@@ -1,4 +1,4 @@
-package household
+package record
 
 import (
 	"cmp"
@@ -6,23 +6,22 @@ import (
 	"sort"
 	"time"
 
-	"ebbline/record"
 	"ebbline/session"
 	"ebbline/unit"
 	"ebbline/water"
 )
 
-// A meter tells how many sessions were held at home, and how many hours and
+// A Meter tells how many sessions were held at home, and how many hours and
 // litres machine and plant have run, up to any moment.
 //
 // Hours and litres are those of the counters that were read; after the last
 // reading, the treated hours and the dialysate of the sessions since are added,
 // which is the least that has run. A counter that begins again at less than
 // before was changed: it goes on from where the old one ended.
-type meter struct {
+type Meter struct {
 	sessions []time.Time // their ends
 	run      []running
-	read     []record.CounterReading
+	read     []CounterReading
 }
 
 // running is what one session ran at the least.
@@ -31,8 +30,9 @@ type running struct {
 	hours, litres float64
 }
 
-func meterOf(h *record.Household) *meter {
-	c := &meter{read: h.Upkeep.CounterReadings()}
+// Meter gathers the counts of all that was held and read in the household.
+func (h *Household) Meter() *Meter {
+	c := &Meter{read: h.Upkeep.CounterReadings()}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
 			opened, _ := s.Opened()
@@ -53,17 +53,17 @@ func meterOf(h *record.Household) *meter {
 	return c
 }
 
-// at gives the counts at a moment.
-func (c *meter) at(t time.Time) water.Counts {
+// At gives the counts at a moment.
+func (c *Meter) At(t time.Time) water.Counts {
 	n := sort.Search(len(c.sessions), func(i int) bool { return c.sessions[i].After(t) })
 	counts := water.Counts{On: unit.DateOf(t), Sessions: n}
-	counts.Hours = c.counter(t, func(r record.CounterReading) (float64, bool) {
+	counts.Hours = c.counter(t, func(r CounterReading) (float64, bool) {
 		if r.Hours == nil {
 			return 0, false
 		}
 		return r.Hours.Float(), true
 	}, func(r running) float64 { return r.hours })
-	counts.Litres = c.counter(t, func(r record.CounterReading) (float64, bool) {
+	counts.Litres = c.counter(t, func(r CounterReading) (float64, bool) {
 		if r.Litres == nil {
 			return 0, false
 		}
@@ -74,7 +74,7 @@ func (c *meter) at(t time.Time) water.Counts {
 
 // counter goes through readings and sessions in order of time. What was reckoned
 // between two readings gives way to the later one, but never runs backwards.
-func (c *meter) counter(t time.Time, read func(record.CounterReading) (float64, bool), ran func(running) float64) float64 {
+func (c *Meter) counter(t time.Time, read func(CounterReading) (float64, bool), ran func(running) float64) float64 {
 	var total, base, shown float64 // total = base + what was reckoned since the last reading
 	have := false
 	i := 0
@@ -105,10 +105,11 @@ func (c *meter) counter(t time.Time, read func(record.CounterReading) (float64, 
 	return total
 }
 
-// pace is what a usual week of the last two months brought.
-func (c *meter) pace(now time.Time, prescribed float64) water.Pace {
+// Pace is what a usual week of the last two months brought; prescribed, when
+// it is not 0, is how many sessions a week there are to be.
+func (c *Meter) Pace(now time.Time, prescribed float64) water.Pace {
 	const weeks = 8
-	then, today := c.at(now.AddDate(0, 0, -7*weeks)), c.at(now)
+	then, today := c.At(now.AddDate(0, 0, -7*weeks)), c.At(now)
 	p := water.Pace{Sessions: prescribed, Hours: (today.Hours - then.Hours) / weeks, Litres: (today.Litres - then.Litres) / weeks}
 	if p.Sessions == 0 {
 		p.Sessions = float64(today.Sessions-then.Sessions) / weeks

@@ -1,4 +1,4 @@
-package household
+package record
 
 import (
 	"testing"
@@ -6,12 +6,11 @@ import (
 
 	"pgregory.net/rapid"
 
-	"ebbline/record"
 	"ebbline/unit"
 )
 
-func running4(n int, from time.Time, every time.Duration) *meter {
-	c := &meter{}
+func running4(n int, from time.Time, every time.Duration) *Meter {
+	c := &Meter{}
 	for i := range n {
 		at := from.Add(time.Duration(i) * every)
 		c.sessions = append(c.sessions, at)
@@ -20,9 +19,9 @@ func running4(n int, from time.Time, every time.Duration) *meter {
 	return c
 }
 
-func reading(at time.Time, hours float64) record.CounterReading {
+func reading(at time.Time, hours float64) CounterReading {
 	h := unit.Hours(hours * 100)
-	return record.CounterReading{ID: at.String(), At: at, Hours: &h}
+	return CounterReading{ID: at.String(), At: at, Hours: &h}
 }
 
 // Between two readings of a counter the treated hours of the sessions are the
@@ -34,28 +33,28 @@ func TestCountsOfAPlant(t *testing.T) {
 	at := func(days int) time.Time { return from.Add(time.Duration(days) * day) }
 	for _, tt := range []struct {
 		name string
-		read []record.CounterReading
+		read []CounterReading
 		now  int
 		want float64
 	}{
 		{"no reading", nil, 4, 12},
-		{"a first reading says nothing of before", []record.CounterReading{reading(at(4), 2410)}, 4, 12},
-		{"sessions since", []record.CounterReading{reading(at(4), 2410)}, 8, 20},
-		{"the second reading is more than was treated", []record.CounterReading{reading(at(4), 2410), reading(at(8), 2425)}, 8, 27},
-		{"and the sessions since then", []record.CounterReading{reading(at(4), 2410), reading(at(8), 2425)}, 10, 31},
-		{"another machine", []record.CounterReading{reading(at(4), 2410), reading(at(8), 15)}, 8, 20},
-		{"which goes on counting", []record.CounterReading{reading(at(4), 2410), reading(at(8), 15), reading(at(12), 30)}, 12, 35},
+		{"a first reading says nothing of before", []CounterReading{reading(at(4), 2410)}, 4, 12},
+		{"sessions since", []CounterReading{reading(at(4), 2410)}, 8, 20},
+		{"the second reading is more than was treated", []CounterReading{reading(at(4), 2410), reading(at(8), 2425)}, 8, 27},
+		{"and the sessions since then", []CounterReading{reading(at(4), 2410), reading(at(8), 2425)}, 10, 31},
+		{"another machine", []CounterReading{reading(at(4), 2410), reading(at(8), 15)}, 8, 20},
+		{"which goes on counting", []CounterReading{reading(at(4), 2410), reading(at(8), 15), reading(at(12), 30)}, 12, 35},
 	} {
 		c.read = tt.read
-		if got := c.at(at(tt.now)).Hours; got != tt.want {
+		if got := c.At(at(tt.now)).Hours; got != tt.want {
 			t.Errorf("%s: %v hours, want %v", tt.name, got, tt.want)
 		}
 	}
 	c.read = nil
-	if got := c.at(at(4)); got.Sessions != 3 || got.Litres != 360 {
+	if got := c.At(at(4)); got.Sessions != 3 || got.Litres != 360 {
 		t.Errorf("three sessions: %+v", got)
 	}
-	if p := c.pace(at(19), 0); p.Sessions != 10.0/8 || p.Hours != 5 || p.Litres != 150 {
+	if p := c.Pace(at(19), 0); p.Sessions != 10.0/8 || p.Hours != 5 || p.Litres != 150 {
 		t.Errorf("the pace of eight weeks: %+v", p)
 	}
 }
@@ -71,9 +70,9 @@ func TestCountsNeverRunBackwards(t *testing.T) {
 			at = at.Add(time.Duration(rapid.IntRange(1, 200).Draw(rt, "after")) * time.Hour)
 			c.read = append(c.read, reading(at, float64(rapid.IntRange(0, 3000).Draw(rt, "shown"))))
 		}
-		last := c.at(from.Add(-time.Hour))
+		last := c.At(from.Add(-time.Hour))
 		for h := 0; h < 2000; h += 37 {
-			now := c.at(from.Add(time.Duration(h) * time.Hour))
+			now := c.At(from.Add(time.Duration(h) * time.Hour))
 			if now.Hours < last.Hours || now.Litres < last.Litres || now.Sessions < last.Sessions {
 				rt.Fatalf("%+v after %+v", now, last)
 			}
