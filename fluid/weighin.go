@@ -76,7 +76,8 @@ const (
 	// band holds it. Without a band, and further below, it is asked about.
 	littleBelowKg = 0.5
 
-	// A unit mix-up is recognised this near to the expected weight.
+	// A unit mix-up is recognised this far outside the band, as a share of its
+	// edge: pounds and stone lie so far from kg that nothing else is near.
 	mixUp = 0.03
 )
 
@@ -157,7 +158,7 @@ func (in WeighInInput) belowDry(e expectation) bool {
 func (e expectation) explaining(slips []guess) []guess {
 	return slices.DeleteFunc(slips, func(s guess) bool {
 		if s.kind == Pounds || s.kind == Stone {
-			return math.Abs(s.kg-e.centre) > mixUp*e.centre
+			return s.kg < e.low*(1-mixUp) || s.kg > e.high*(1+mixUp)
 		}
 		return !e.holds(s.kg)
 	})

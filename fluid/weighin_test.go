@@ -55,6 +55,8 @@ func TestWeighInReasons(t *testing.T) {
 		{7.46, Refuse, []Reason{PointLost, Impossible}, 74.6},
 		{74_600, Refuse, []Reason{PointLost, Impossible}, 74.6}, // grams
 		{164.5, Ask, []Reason{UnusualGain, Pounds}, 74.6},
+		{158.7, Ask, []Reason{UnusualGain, Pounds}, 72},                         // a day of little gain, in pounds: below the band, and still no kg
+		{169.8, Ask, []Reason{UnusualGain, Pounds}, 77},                         // a day of much
 		{33.8, Ask, []Reason{BelowDry, UnusualGain, OneDigitOff, Pounds}, 74.5}, // 74.5 kg taken for lb and converted
 		{11.7, Refuse, []Reason{Stone, Impossible}, 74.3},
 		{11.1, Refuse, []Reason{Stone, Impossible}, 74.4}, // 11 st 10 lb

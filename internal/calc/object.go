@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Problems is every reason an input was refused, one sentence each.
@@ -34,6 +35,9 @@ type Object struct {
 // parseObject reads exactly one JSON object: no duplicate keys, nothing after it.
 func parseObject(raw []byte) (*Object, error) {
 	o := &Object{problems: new(Problems)}
+	if !utf8.Valid(raw) {
+		return nil, Problems{"input: not UTF-8; accepted is one JSON object in UTF-8"}
+	}
 	if err := o.fill(raw); err != nil {
 		return nil, Problems{"input: " + err.Error() + "; accepted is one JSON object"}
 	}
@@ -101,11 +105,7 @@ func (o *Object) Has(key string) bool {
 
 // Float reads a required number from lo to hi, both included.
 func (o *Object) Float(key string, lo, hi float64) float64 {
-	v, ok := o.take(key, span(lo, hi))
-	if !ok {
-		return math.NaN()
-	}
-	return o.float(key, v, lo, hi)
+	return o.number(key, "a number from "+num(lo)+" to "+num(hi), lo, hi)
 }
 
 // nothing is how far above its lower bound a number must lie to count as
@@ -115,11 +115,7 @@ const nothing = 1e-12
 
 // FloatAbove reads a required number above lo, up to and including hi.
 func (o *Object) FloatAbove(key string, lo, hi float64) float64 {
-	v := o.Float(key, lo, hi)
-	if v >= lo && v < lo+nothing {
-		o.Refuse(key, "%s is out of range; accepted is a number above %s, up to %s", num(v), num(lo), num(hi))
-	}
-	return v
+	return o.number(key, "a number above "+num(lo)+", up to "+num(hi), lo+nothing, hi)
 }
 
 // FloatOr reads an optional number; absent gives otherwise.
@@ -141,10 +137,11 @@ func (o *Object) FloatIf(key string, lo, hi float64) *float64 {
 
 // Int reads a required whole number from lo to hi.
 func (o *Object) Int(key string, lo, hi int64) int64 {
-	v := o.Float(key, float64(lo), float64(hi))
+	accepted := fmt.Sprintf("a whole number from %d to %d", lo, hi)
+	v := o.number(key, accepted, float64(lo), float64(hi))
 	if v != math.Trunc(v) { // NaN compares unequal too, but was refused already
 		if !math.IsNaN(v) {
-			o.Refuse(key, "%s is not whole; accepted is a whole number from %d to %d", num(v), lo, hi)
+			o.Refuse(key, "%s is not whole; accepted is %s", num(v), accepted)
 		}
 		return 0
 	}
@@ -299,14 +296,20 @@ func (o *Object) take(key, accepted string) (json.RawMessage, bool) {
 	return v, ok
 }
 
-func (o *Object) float(key string, raw json.RawMessage, lo, hi float64) float64 {
+// number reads a required number from lo to hi, worded as accepted; NaN when it
+// was refused.
+func (o *Object) number(key, accepted string, lo, hi float64) float64 {
+	raw, ok := o.take(key, accepted)
+	if !ok {
+		return math.NaN()
+	}
 	v, err := strconv.ParseFloat(string(raw), 64)
 	switch {
 	case len(raw) == 0 || !strings.ContainsRune("-0123456789", rune(raw[0])):
-		o.Refuse(key, "%s is of the wrong type; accepted is %s", o.show(key), span(lo, hi))
+		o.Refuse(key, "%s is of the wrong type; accepted is %s", o.show(key), accepted)
 		return math.NaN()
 	case err != nil || !(v >= lo && v <= hi):
-		o.Refuse(key, "%s is out of range; accepted is %s", o.show(key), span(lo, hi))
+		o.Refuse(key, "%s is out of range; accepted is %s", o.show(key), accepted)
 		return math.NaN()
 	}
 	return v
@@ -370,8 +373,6 @@ func shorten(s string) string {
 	}
 	return strings.ToValidUTF8(s, "\uFFFD")
 }
-
-func span(lo, hi float64) string { return "a number from " + num(lo) + " to " + num(hi) }
 
 // num writes a number as people do, with an exponent only where the digits
 // would not be read.

@@ -36,7 +36,7 @@ func TestParseObjectRefuses(t *testing.T) {
 	for _, bad := range []string{
 		``, ` `, `null`, `true`, `1`, `"a"`, `[]`, `[{}]`, `{`, `}`, `{}{}`, `{} {}`, `{},`, `{}x`, `{"a"}`, `{"a":}`, `{"a":1,}`, `{,}`,
 		`{"a":1 "b":2}`, `{a:1}`, `{'a':1}`, `{"a":1}]`, `{"a":NaN}`, `{"a":Infinity}`, `{"a":01}`, `{"a":+1}`, `{"a":.5}`, `{"a":5.}`,
-		`{"a":0x10}`, `{"a":1_000}`, `{"a":1,000}`, `{"a":"` + "\n" + `"}`, `{"a":tru}`, `// note` + "\n{}", "\ufeff{}",
+		`{"a":0x10}`, `{"a":1_000}`, `{"a":1,000}`, `{"a":"` + "\n" + `"}`, `{"a":tru}`, `// note` + "\n{}", "\ufeff{}", "{\"a\":\"\xff\"}", "{\"a\xc3\":1}", "\xff\xfe{\x00}\x00",
 		`{"a":1,"a":1}`, `{"a":1,"\u0061":2}`, // the same key written in two ways
 		strings.Repeat(`{"a":`, 20000) + `1` + strings.Repeat(`}`, 20000),
 	} {
@@ -77,6 +77,21 @@ func TestObjectFloat(t *testing.T) {
 	}
 }
 
+// What is accepted is said alike, whatever is wrong: 0 is not offered where 0
+// is refused, nor a half where only whole numbers go.
+func TestObjectSaysWhatIsAccepted(t *testing.T) {
+	for _, in := range []string{`{}`, `{"a":0}`, `{"a":-1}`, `{"a":11}`, `{"a":"5"}`, `{"a":null}`, `{"a":1e999}`} {
+		if p := said(t, in, func(o *Object) { o.FloatAbove("a", 0, 10) }); len(p) != 1 || !strings.HasSuffix(p[0], "accepted is a number above 0, up to 10") {
+			t.Errorf("above 0, of %s: %q", in, p)
+		}
+	}
+	for _, in := range []string{`{}`, `{"a":1}`, `{"a":2.5}`, `{"a":11}`, `{"a":"5"}`, `{"a":null}`, `{"a":1e999}`} {
+		if p := said(t, in, func(o *Object) { o.Int("a", 2, 10) }); len(p) != 1 || !strings.HasSuffix(p[0], "accepted is a whole number from 2 to 10") {
+			t.Errorf("whole, of %s: %q", in, p)
+		}
+	}
+}
+
 func TestObjectFloatKinds(t *testing.T) {
 	for _, tt := range []struct {
 		name, in string
@@ -85,7 +100,7 @@ func TestObjectFloatKinds(t *testing.T) {
 		problems int
 	}{
 		{"above its bound", `{"a":0.5}`, func(o *Object) any { return o.FloatAbove("a", 0, 1) }, 0.5, 0},
-		{"on its bound", `{"a":0}`, func(o *Object) any { return o.FloatAbove("a", 0, 1) }, 0.0, 1},
+		{"on its bound", `{"a":0}`, func(o *Object) any { return math.IsNaN(o.FloatAbove("a", 0, 1)) }, true, 1},
 		{"below its bound", `{"a":-1}`, func(o *Object) any { return math.IsNaN(o.FloatAbove("a", 0, 1)) }, true, 1},
 		{"absent for another", `{}`, func(o *Object) any { return o.FloatOr("a", 7, 0, 1) }, 7.0, 0},
 		{"null is not absent", `{"a":null}`, func(o *Object) any { return math.IsNaN(o.FloatOr("a", 7, 0, 1)) }, true, 1},
@@ -234,7 +249,7 @@ func TestObjectSentencesStayLines(t *testing.T) {
 	long := strings.Repeat("µ", 5000)
 	for _, in := range []string{
 		`{"a\nb":1}`, `{"":1}`, `{"` + long + `":1}`, `{"x":"` + long + `"}`, `{"x":"a\nb"}`, `{"x":{"y":` + "\n\n" + `"z"}}`,
-		`{"\u001b[31m":1}`, "{\"x\":\"\xff\xfe\"}", `{"w":"` + long + `"}`, `{"w":"a\nb"}`, `{"d":"` + long + `"}`,
+		`{"\u001b[31m":1}`, "{\"x\":\"\ufffd\"}", `{"w":"` + long + `"}`, `{"w":"a\nb"}`, `{"d":"` + long + `"}`,
 	} {
 		p := said(t, in, func(o *Object) {
 			for _, key := range []string{"x", "w", "d"} {
