@@ -59,18 +59,24 @@ func (w *whoWhen) find(h *record.Household, now time.Time) (*record.Member, time
 			now = end
 		}
 	}
+	m, err := personNamed(h, w.person)
+	return m, now, err
+}
+
+// personNamed gives the person with an id, or the only one when none is named.
+func personNamed(h *record.Household, id string) (*record.Member, error) {
 	switch {
-	case w.person != "":
-		if m := h.Member(w.person); m != nil {
-			return m, now, nil
+	case id != "":
+		if m := h.Member(id); m != nil {
+			return m, nil
 		}
-		return nil, now, refusal{fmt.Sprintf("person: nobody in this record has the id %q; `ebbline show` lists them", w.person)}
+		return nil, absence(fmt.Sprintf("Nobody in this record has the id %s; `ebbline show` lists who there is", id))
 	case len(h.People) == 0:
-		return nil, now, errors.New("nobody is in this record yet")
+		return nil, absence("Nobody is in this record yet")
 	case len(h.People) > 1:
-		return nil, now, refusal{"person: several people are in this record; name one by its id (`ebbline show` lists them)"}
+		return nil, refusal{"person: several people are in this record; name one by its id (`ebbline show` lists them)"}
 	}
-	return h.People[0], now, nil
+	return h.People[0], nil
 }
 
 // doseOut is the shape of `dose --json`. Keys are only ever added to it.

@@ -119,6 +119,12 @@ type refusal []string
 
 func (r refusal) Error() string { return strings.Join(r, "\n") }
 
+// An absence is a request that keeps the rules, but names what this record does
+// not hold. The same words may be right tomorrow, so it is no refusal.
+type absence string
+
+func (a absence) Error() string { return string(a) }
+
 // say words an error for a person and returns the exit status.
 func say(w io.Writer, err error) int {
 	var usage *usageError

@@ -86,7 +86,7 @@ func runSheet(t *terminal, args []string, file *place, want sheetWanted) (err er
 // of makes the sheet from the record.
 func (want sheetWanted) of(h *record.Household, now time.Time) (report.Sheet, error) {
 	if want.blank {
-		m, err := onePerson(h, want.person)
+		m, err := personNamed(h, want.person)
 		if err != nil {
 			return report.Sheet{}, err
 		}
@@ -97,21 +97,6 @@ func (want sheetWanted) of(h *record.Household, now time.Time) (report.Sheet, er
 		return report.Sheet{}, err
 	}
 	return household.Sheet(h, h.Member(s.Person), s, now), nil
-}
-
-// onePerson gives the person with an id, or the only one.
-func onePerson(h *record.Household, id string) (*record.Member, error) {
-	var ids []string
-	for _, m := range h.People {
-		if m.ID == id || id == "" && len(h.People) == 1 {
-			return m, nil
-		}
-		ids = append(ids, m.ID)
-	}
-	if len(ids) == 0 {
-		return nil, refusal{"person: there is nobody in this record yet"}
-	}
-	return nil, refusal{fmt.Sprintf("person: %q is not in this record; accepted are %s", id, strings.Join(ids, ", "))}
 }
 
 func (want sheetWanted) write(w io.Writer, sheet report.Sheet, print report.Printing, made time.Time) error {

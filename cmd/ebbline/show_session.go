@@ -3,8 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"time"
+	"unicode"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -59,13 +61,24 @@ type missingOut struct {
 	Why  session.Missing `json:"why"` // empty while nobody has said
 }
 
+// couldBeID tells what may be the id of an entry from a date that is none:
+// digits and marks alone are always meant as a date.
+func couldBeID(s string) bool {
+	return idShape.MatchString(s) && strings.ContainsFunc(s, unicode.IsLetter)
+}
+
+var idShape = regexp.MustCompile(`^[A-Za-z0-9._-]{8,64}$`)
+
 // findSession gives the one session that a date or an id names.
 func findSession(h *record.Household, name string) (*session.Session, error) {
 	if s := h.Session(name); s != nil {
 		return s, nil
 	}
 	day, err := unit.ParseDate(name)
-	if err != nil {
+	switch {
+	case err != nil && couldBeID(name):
+		return nil, absence(fmt.Sprintf("No session has the id %s; `ebbline show` lists those there are", name))
+	case err != nil:
 		return nil, refusal{fmt.Sprintf("session: %q is neither the id of a session nor a date; accepted is YYYY-MM-DD", name)}
 	}
 	var on []*session.Session
@@ -78,7 +91,7 @@ func findSession(h *record.Household, name string) (*session.Session, error) {
 	}
 	switch len(on) {
 	case 0:
-		return nil, refusal{fmt.Sprintf("session: none belongs to %s; `ebbline show` lists them", day)}
+		return nil, absence(fmt.Sprintf("No session belongs to %s; `ebbline show` lists those there are", day))
 	case 1:
 		return on[0], nil
 	}
