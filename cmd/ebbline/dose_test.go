@@ -84,7 +84,7 @@ func TestDoseCommand(t *testing.T) {
 func TestDoseCommandRefuses(t *testing.T) {
 	file, _ := livedThrough(t, 3)
 	for _, args := range [][]string{
-		{"dose", "-file", file, "--on", "12.6.2024"}, {"dose", "-file", file, "--person", "nobody"}, {"dose", "-file", file, "now"},
+		{"dose", "-file", file, "--on", "12.6.2024"}, {"dose", "-file", file, "now"},
 		{"week", "-file", file, "--find", "cheap"}, {"week", "-file", file, "--days", "monday"}, {"week", "-file", file, "--length", "9"},
 		{"week", "-file", file, "--every", "48", "--days", "mon"}, {"week", "-file", file, "--persons", "0"}, {"week", "-file", file, "--start", "late"},
 		{"week", "-file", file, "--blood", "NaN"},
