@@ -110,6 +110,11 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 	for i := range f.Inputs {
 		in := &f.Inputs[i]
 		shown[in.Key] = true
+		if in.Shown && !r.PostForm.Has(in.Name()) && r.PostForm.Has(in.Key) {
+			// Sent as the record holds it, by an older page: it comes back so.
+			in.Field, _ = f.Kind.Field(in.Key)
+			in.Unit, in.Shown, in.Say = "", false, nil
+		}
 		in.Value = strings.Join(r.PostForm[in.Name()], " ")
 		in.Again = r.PostFormValue("again." + in.Name())
 		for _, one := range found {
