@@ -86,21 +86,21 @@ func (it Item) Order(p Plan) (Order, error) {
 	o.UnderFrom = f.Days[under].Date
 	it.choose(&o, p, from)
 	if o.For.IsZero() {
-		o.caution("no_delivery", "%s falls under the reserve on %s and no delivery in the plan can still be ordered: ring the supplier.", it.Name, o.UnderFrom)
+		o.caution("no_delivery", "%s falls under the reserve on %s and no delivery in the plan can still be ordered: ring the supplier.", it.Name, o.UnderFrom.Long())
 		return o, nil
 	}
 	it.fill(&o, p, reserve)
 	if o.Packs == 0 { // no reserve is kept and no session comes after the delivery
-		o.caution("no_delivery", "%s runs out on %s and no delivery comes before the last planned session.", it.Name, f.RunsOut)
+		o.caution("no_delivery", "%s runs out on %s and no delivery comes before the last planned session.", it.Name, f.RunsOut.Long())
 		o.By, o.For, o.Until = unit.Date{}, unit.Date{}, unit.Date{}
 		return o, nil
 	}
 	o.Short = o.UnderFrom.Before(o.For)
 	o.RunsOut = !f.RunsOut.IsZero() && f.RunsOut.Before(o.For)
 	if o.RunsOut {
-		o.caution("runs_out_first", "%s runs out on %s, before the delivery of %s: ring the supplier and the unit.", it.Name, f.RunsOut, o.For)
+		o.caution("runs_out_first", "%s runs out on %s, before the delivery of %s: ring the supplier and the unit.", it.Name, f.RunsOut.Long(), o.For.Long())
 	} else if o.Short {
-		o.caution("reserve_short_first", "%s is under the reserve from %s until the delivery of %s.", it.Name, o.UnderFrom, o.For)
+		o.caution("reserve_short_first", "%s is under the reserve from %s until the delivery of %s.", it.Name, o.UnderFrom.Long(), o.For.Long())
 	}
 	return o, nil
 }
@@ -134,7 +134,7 @@ func (it Item) choose(o *Order, p Plan, from unit.Date) {
 		}
 	}
 	if !o.MissedBy.IsZero() {
-		o.caution("order_day_passed", "%s should have been ordered by %s for the delivery before it falls under the reserve.", it.Name, o.MissedBy)
+		o.caution("order_day_passed", "%s should have been ordered by %s for the delivery before it falls under the reserve.", it.Name, o.MissedBy.Long())
 	}
 }
 
@@ -150,7 +150,7 @@ func later(missed unit.Date, inTime bool) unit.Date {
 func (it Item) fill(o *Order, p Plan, reserve unit.Pieces) {
 	last := p.Sessions[len(p.Sessions)-1]
 	if last.Add(1).Before(o.Until) {
-		o.caution("plan_ends_first", "The plan ends on %s, before the delivery of %s: sessions in between are not counted for %s.", last, o.Until, it.Name)
+		o.caution("plan_ends_first", "The plan ends on %s, before the delivery of %s: sessions in between are not counted for %s.", last.Long(), o.Until.Long(), it.Name)
 	}
 	lots := slices.Clone(it.Lots)
 	coming := slices.Clone(it.Arriving) // all of it before this delivery

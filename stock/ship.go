@@ -14,9 +14,9 @@ type Parcel struct {
 	Cautions []unit.Caution
 }
 
-// shipAhead is how long before the first session away supplies are sent.
+// ShipDays is how many days before the first session away supplies are sent.
 // Source: common practice, two weeks.
-const shipAhead = 14
+const ShipDays = 14
 
 // ShipAhead says what to send to a place away from home for the sessions held
 // there, in any order, with some sessions to spare, in whole packs and at
@@ -37,7 +37,7 @@ func ShipAhead(items []Item, today unit.Date, away []unit.Date, spare int) ([]Pa
 			return nil, err
 		}
 		want := unit.Pieces(len(plan)+spare) * it.PerSession
-		p := Parcel{Item: it.Name, Packs: int((want + it.Pack - 1) / it.Pack), SendBy: plan[0].Add(-shipAhead)}
+		p := Parcel{Item: it.Name, Packs: int((want + it.Pack - 1) / it.Pack), SendBy: plan[0].Add(-ShipDays)}
 		if p.SendBy.Before(today) {
 			p.Cautions = []unit.Caution{{Code: "send_now", Text: fmt.Sprintf("%s should have been sent by %s for the session of %s: send it today and ask when it will be there.", it.Name, p.SendBy.Long(), plan[0].Long())}}
 			p.SendBy = today

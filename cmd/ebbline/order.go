@@ -15,18 +15,24 @@ import (
 
 var orderVerb = verb{
 	name:  "order",
-	args:  "[--csv|--json] [--person ID] [--on DATE]",
+	args:  "[--away FROM..TO [--spare N]] [--csv|--json] [--person ID] [--on DATE]",
 	short: "print the order to send, as the text of an e-mail or as a table",
 	long: `
 Prints what to order for which delivery and by when, so that every planned session
 is served and the reserve is whole up to the delivery after it. Nothing is kept:
 when it is sent, write it down (an order_sent entry, or the page of the order).
 
-  ebbline order --csv > order.csv`,
+With --away it prints instead what to send ahead for a person's sessions at another
+place, two weeks before the first of them.
+
+  ebbline order --csv > order.csv
+  ebbline order --away 2026-07-01..2026-07-14 --spare 2`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file, who := fileFlag(fs), whoFlags(fs)
 		asCSV := fs.Bool("csv", false, "print a table for a spreadsheet")
 		asJSON := fs.Bool("json", false, "print JSON")
+		away := fs.String("away", "", "what to send ahead for sessions elsewhere, from the first day to the last, `FROM..TO`")
+		spare := fs.Int("spare", 1, "with --away, sessions beyond those planned, `N`")
 		return func(t *terminal, args []string) error {
 			if err := noWords("order", args); err != nil {
 				return err
@@ -35,6 +41,20 @@ when it is sent, write it down (an order_sent entry, or the page of the order).
 				return &usageError{verb: "order", words: "Ask for --csv or for --json, not for both."}
 			}
 			return withPerson(file, who, func(h *record.Household, m *record.Member, at time.Time) error {
+				if *away != "" {
+					a, err := readAway(h, m, at, *away, *spare)
+					if err != nil {
+						return err
+					}
+					switch {
+					case *asJSON:
+						return printJSON(&t.out, awayJSON(h, a))
+					case *asCSV:
+						return awayTable(t, a)
+					}
+					printAway(t, h, m, household.Shelf(h, at), a)
+					return nil
+				}
 				v := household.Shelf(h, at)
 				d := v.DraftOrder(unit.DateOf(at))
 				switch {

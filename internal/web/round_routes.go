@@ -69,6 +69,8 @@ func (s *server) roundRoutes(mux *http.ServeMux, page func(string, pageFunc), po
 	page("/p/{p}/shelf/order", s.draftPage)
 	post("/p/{p}/shelf/order", s.recordSent)
 	mux.HandleFunc("GET /p/{p}/shelf/order.csv", s.raw(s.orderCSV))
+	page("/p/{p}/shelf/away", s.awayPage)
+	mux.HandleFunc("GET /p/{p}/shelf/away.csv", s.raw(s.awayCSV))
 	page("/p/{p}/shelf/recall", asked(s.recallForm))
 	post("/p/{p}/shelf/recall", s.recordRecall)
 	page("/p/{p}/shelf/recall/{e}", s.letterPage)

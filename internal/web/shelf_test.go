@@ -108,3 +108,39 @@ func TestSubstituteOnThePages(t *testing.T) {
 	h.saved(p+"/shelf/substitute", "item", "dialyser", "product", "low-flux, 1.3 m²", "answer", "yes", "answered_by", "Dr B. Zupan (invented)")
 	h.saved(base+"/supply", "item", "dialyser", "lot", "SUB-1", "expiry", "2028-01-31")
 }
+
+// What to send ahead for sessions elsewhere: by the plan, as a sheet, a table and
+// an e-mail whose text cannot break out of its part of the address.
+func TestSessionsElsewhere(t *testing.T) {
+	h := home(t, 2, false)
+	h.stocked()
+	h.keep("", &record.StockItem{Item: "gauze & tape = 1, +", PerSession: pieces(1), Pack: 10 * unit.Piece, Storage: "room"})
+	h.says(vida+"/shelf", "Sessions elsewhere")
+	h.silent(vida+"/shelf/away", "To leave by")
+	day := unit.DateOf(h.now)
+	for query, want := range map[string]string{
+		"?from=2026-13-01&to=" + day.Add(40).String():                                "year, month and day",
+		"?from=" + day.Add(40).String() + "&to=" + day.Add(30).String():              "on or after the first",
+		"?from=" + day.Add(30).String() + "&to=" + day.Add(40).String() + "&spare=x": "a whole number",
+	} {
+		if status, text := h.get(vida + "/shelf/away" + query); status != http.StatusUnprocessableEntity || !strings.Contains(text, want) {
+			t.Errorf("%s: %d, without %q", query, status, want)
+		}
+	}
+	journey := "?from=" + day.Add(30).String() + "&to=" + day.Add(43).String() + "&spare=2"
+	h.says(vida+"/shelf/away"+journey, "and 2 to spare", "dialyser", "To leave by", "Address there")
+	_, text := h.get(vida + "/shelf/away" + journey)
+	_, mail, ok := strings.Cut(text, `href="mailto:`)
+	mail, _, _ = strings.Cut(mail, `"`)
+	if !ok || strings.Count(mail, "&amp;") != 1 || !strings.Contains(mail, "gauze%20%26%20tape%20%3D%201%2C%20%2B") {
+		t.Errorf("the e-mail is addressed %q", mail)
+	}
+	status, text := h.get(vida + "/shelf/away.csv" + journey)
+	rows, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))).ReadAll()
+	if status != http.StatusOK || err != nil || len(rows) < 4 || rows[0][5] != "send_by" {
+		t.Errorf("the table: %d, %v, %v", status, err, rows)
+	}
+	if status, _ := h.get(vida + "/shelf/away.csv?from=2020-01-01&to=2020-01-09"); status != http.StatusNotFound {
+		t.Errorf("a table of nothing: %d", status)
+	}
+}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"net/url"
 	"strconv"
 	"strings"
 
@@ -58,8 +57,8 @@ func (s *server) draftForm(v visit, fill func(form) form) (view, error) {
 	}
 	p, _ := v.member.Person.Now()
 	b.Text, b.Subject = b.Draft.Text(b.View, p.Name), b.Draft.Subject(b.View)
-	if sup := b.View.Supplier; sup != nil && sup.Email != "" {
-		b.MailTo = "mailto:" + sup.Email + "?subject=" + url.PathEscape(b.Subject) + "&body=" + url.PathEscape(strings.ReplaceAll(b.Text, "\n", "\r\n"))
+	if sup := b.View.Supplier; sup != nil {
+		b.MailTo = mailTo(sup.Email, b.Subject, b.Text)
 	}
 	for _, w := range b.View.Waiting {
 		b.Waiting = append(b.Waiting, waitingView{w, base + "/shelf/delivery?order=" + w.ID, base + "/kept/" + w.ID})

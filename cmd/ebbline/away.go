@@ -1,0 +1,84 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"ebbline/exchange"
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/unit"
+)
+
+// readAway reads the days of `order --away` and reckons what they need.
+func readAway(h *record.Household, m *record.Member, at time.Time, days string, spare int) (household.Away, error) {
+	first, last, ok := strings.Cut(days, "..")
+	from, err1 := unit.ParseDate(first)
+	to, err2 := unit.ParseDate(last)
+	if !ok || err1 != nil || err2 != nil || len(first) != len(time.DateOnly) || len(last) != len(time.DateOnly) {
+		return household.Away{}, refusal{fmt.Sprintf("away: %q is not two days; accepted is YYYY-MM-DD..YYYY-MM-DD", days)}
+	}
+	a, err := household.SendAhead(h, m, at, from, to, spare)
+	if errors.As(err, new(*unit.InputError)) {
+		return a, refusal{err.Error()}
+	}
+	return a, err
+}
+
+// awayOut is the shape of `order --away --json`. Keys are only ever added to it.
+type awayOut struct {
+	Demonstration bool          `json:"demonstration"`
+	From          unit.Date     `json:"from"`
+	To            unit.Date     `json:"to"`
+	Sessions      []unit.Date   `json:"sessions"`
+	Spare         int           `json:"spare_sessions"`
+	SendBy        unit.Date     `json:"send_by"`
+	Lines         []awayLineOut `json:"lines"`
+	Cautions      []string      `json:"cautions"`
+}
+
+type awayLineOut struct {
+	Item   string      `json:"item"`
+	Code   string      `json:"order_code"`
+	Packs  int         `json:"packs"`
+	Pack   unit.Pieces `json:"pack_pieces"`
+	Pieces unit.Pieces `json:"pieces"`
+	Home   unit.Pieces `json:"in_date_at_home_pieces"` // on the day of the last session away
+}
+
+func awayJSON(h *record.Household, a household.Away) awayOut {
+	out := awayOut{Demonstration: h.Demo, From: a.From, To: a.To, Sessions: a.Sessions, Spare: a.Spare, SendBy: a.SendBy, Lines: []awayLineOut{}, Cautions: []string{}}
+	for _, l := range a.Lines {
+		out.Lines = append(out.Lines, awayLineOut{l.Item, l.Code, l.Packs, l.Pack, l.Pieces, l.Home})
+	}
+	for _, c := range a.Cautions {
+		out.Cautions = append(out.Cautions, c.Text)
+	}
+	return out
+}
+
+func awayTable(t *terminal, a household.Away) error {
+	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "send_by", "first_session"}}
+	for _, l := range a.Lines {
+		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), a.SendBy.String(), a.Sessions[0].String()})
+	}
+	file, err := sheet.CSV()
+	t.out.Write(file)
+	return err
+}
+
+func printAway(t *terminal, h *record.Household, m *record.Member, v household.ShelfView, a household.Away) {
+	demoLine(&t.out, h)
+	for _, c := range a.Cautions {
+		fmt.Fprintf(&t.out, "LOOK: %s\n", oneLine(c.Text))
+	}
+	if v.Supplier != nil && v.Supplier.Email != "" {
+		fmt.Fprintf(&t.out, "To: %s\n", oneLine(v.Supplier.Email))
+	}
+	fmt.Fprintf(&t.out, "Subject: %s\nSend by: %s\nSessions: %d, and %d to spare\n\n", a.Subject(v), a.SendBy, len(a.Sessions), a.Spare)
+	p, _ := m.Person.Now()
+	fmt.Fprint(&t.out, a.Text(p.Name))
+}
