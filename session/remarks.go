@@ -63,6 +63,9 @@ const (
 	// tmpRise over at least tmpRun readings, each above the one before. Ours.
 	tmpRise unit.Pressure = 50
 	tmpRun  int           = 3
+	// alike is how many readings running are remarked on when a body and a
+	// needle are said to have given the same five figures each time. Ours.
+	alike = 3
 	// checkGrace is how late a reading may come. Ours.
 	checkGrace = 15 * time.Minute
 )
@@ -130,6 +133,8 @@ type watch struct {
 	venous   running
 	arterial running
 	tmp      []unit.Pressure
+	row      lively // of the last reading that had all of it
+	rows     int    // how many of those were the same
 }
 
 func (w *watch) say(level, code string, e *Event, format string, args ...any) {
@@ -163,6 +168,37 @@ func (w *watch) reading(b *Reading, e *Event) {
 	w.removal(b.Removed, e)
 	w.bloodFlow(b, e)
 	w.membrane(b, e)
+	w.copied(b, e)
+}
+
+// copied remarks on readings that are the same in everything that never stays:
+// a row that was copied, not read.
+func (w *watch) copied(b *Reading, e *Event) {
+	now, whole := livelyOf(b)
+	if !whole {
+		return
+	}
+	if w.rows == 0 || now != w.row {
+		w.row, w.rows = now, 0
+	}
+	w.rows++
+	if w.rows >= alike {
+		w.once(LevelNote, "copied", e, "The last %d readings are the same in every figure. Were they read?", w.rows)
+	}
+}
+
+// lively are the figures of a reading that a body and a needle move.
+type lively struct {
+	systolic, diastolic, arterial, venous unit.Pressure
+	pulse                                 unit.Pulse
+}
+
+// livelyOf gives them, and whether the reading has all five.
+func livelyOf(b *Reading) (lively, bool) {
+	if b.Systolic == nil || b.Diastolic == nil || b.Pulse == nil || b.Arterial == nil || b.Venous == nil {
+		return lively{}, false
+	}
+	return lively{*b.Systolic, *b.Diastolic, *b.Arterial, *b.Venous, *b.Pulse}, true
 }
 
 // pressure remarks on a systolic by the unit's rule, or by the program's own
@@ -180,7 +216,7 @@ func (w *watch) pressure(sys unit.Pressure, e *Event) {
 	} else {
 		below, by = fallBelow, fallBy
 	}
-	counts := sys < nadir || (w.start != nil && *w.start >= nadirStart && sys < nadirHigh)
+	counts := countsAsLow(sys, w.start)
 	was := ""
 	if w.start != nil {
 		was = ", started at " + w.start.String()

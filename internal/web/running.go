@@ -196,6 +196,7 @@ type comingOffBody struct {
 	Forms    []offForm
 	Closing  session.Closing
 	Drift    session.Shift
+	Lately   []string
 	Close    form
 	Expected session.Expected
 }
@@ -221,6 +222,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	b := comingOffBody{
 		Session: one, Base: base, Sheet: sheet, State: session.Progress(sheet, one, v.now),
 		Closing: session.Close(one, v.now), Drift: session.Drift(balances(v.member, one)),
+		Lately:   session.Lately(slices.Concat(v.member.Earlier(one), []*session.Session{one})),
 		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	b.Ended, _ = one.Ended()

@@ -36,6 +36,7 @@ type unitBody struct {
 	Questions []askedRow
 	Answered  []askedRow
 	Ask       form
+	Lately    []latelyRow
 	Stays     []stayRow
 
 	Machine    session.Machine
@@ -48,6 +49,12 @@ type sheetLink struct{ Phase, Title, Marked string }
 type askedRow struct {
 	record.Dated[record.Question]
 	Strike string
+}
+
+// latelyRow is something the last sessions show together, ready to be asked.
+type latelyRow struct {
+	Words string
+	Ask   form
 }
 
 type stayRow struct {
@@ -92,6 +99,11 @@ func (s *server) unitPage(v visit) (view, error) {
 	kind, _ := record.Find("question")
 	b.Ask = newForm(kind, b.Base+"/question", nil)
 	b.Ask.Submit, b.Ask.Next = "Keep the question", b.Base+"/unit#questions"
+	for _, words := range session.Lately(v.member.Sessions) {
+		row := latelyRow{words, newForm(kind, b.Base+"/question", map[string]string{"words": words})}
+		row.Ask.Submit, row.Ask.Next = "Keep it as a question", b.Base+"/unit#questions"
+		b.Lately = append(b.Lately, row)
+	}
 	b.Machine, b.HasMachine = v.house.Machine.Now()
 	for _, m := range v.house.People {
 		b.People = append(b.People, *person(m))

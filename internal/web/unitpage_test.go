@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"ebbline/record"
 	"ebbline/unit"
@@ -89,6 +90,20 @@ func TestNumbersAndMachineAnew(t *testing.T) {
 	})
 	h.saved(ida+"/person", "name", "Ida Brook", "birth_year", "1971", "colour", "reed", "adult", "yes", "allergies", "iodine")
 	h.says(ida+"/card", "Allergies: iodine")
+}
+
+func TestOldNumbersAreToBeTried(t *testing.T) {
+	h, ida := settled(t)
+	const ask = "Ring each number once"
+	h.later(183 * 24 * time.Hour)
+	h.silent(ida+"/unit", ask)
+	h.later(time.Hour)
+	h.says(ida+"/unit", ask)
+	form := fieldsOf(t, h.see(ida+"/kidney-unit"), ida+"/kidney-unit")
+	if status, _, text := h.post(ida+"/kidney-unit", form); status != http.StatusSeeOther {
+		t.Fatalf("%d %s", status, problems(text))
+	}
+	h.silent(ida+"/unit", ask)
 }
 
 // Reviews that are due stand on the page.
