@@ -14,9 +14,9 @@ var verifyVerb = verb{
 	name:  "verify",
 	short: "go through the whole record and say whether it is as it was written",
 	long: `
-Holds every entry against the seal it was given when it was saved, and every
-seal against the one before, and reads the file through. Says how many entries
-there are and the last seal, or which entry is damaged; the exit status is 1
+Holds every entry against the hash it was given when it was saved, which runs on
+from the one before, and reads the file through. Says how many entries there
+are and the last hash, or which entry is damaged; the exit status is 1
 then. Nothing is changed, and the pages may be open meanwhile.
 
 A record that holds less than was saved here before – an older copy put in its
@@ -43,8 +43,8 @@ func runVerify(t *terminal, args []string, file *place, shorter bool) (err error
 	if err := j.Verify(context.Background()); err != nil {
 		return err
 	}
-	entries, seal := j.Head()
-	fmt.Fprintf(&t.out, "%s\n%d entries, each as it was written; the last seal begins %s.\n", j.Path(), entries, hex.EncodeToString(seal[:6]))
+	entries, last := j.Head()
+	fmt.Fprintf(&t.out, "%s\n%d entries, each as it was written; the last hash begins %s.\n", j.Path(), entries, hex.EncodeToString(last[:6]))
 	for _, c := range j.Cautions() {
 		fmt.Fprintln(&t.out, c.Text)
 	}

@@ -46,11 +46,11 @@ func (j *Journal) Append(ctx context.Context, lines ...Line) (added []Line, err 
 	}
 
 	at, size := j.head, 0
-	var s sealer
+	var k linker
 	for i := range added {
 		l := &added[i]
 		l.Seq = at.seq + 1
-		l.Hash = s.seal(at.hash, l.Seq, l.ID, l.Body)
+		l.Hash = k.link(at.hash, l.Seq, l.ID, l.Body)
 		at = mark{l.Seq, l.Hash}
 		size += len(l.ID) + len(l.Body) + 64
 	}
@@ -143,7 +143,7 @@ func openWriter(ctx context.Context, path string) (_ *writer, err error) {
 	return w, nil
 }
 
-// append adds sealed lines and moves the head, in one transaction.
+// append adds linked lines and moves the head, in one transaction.
 func (w *writer) append(lines []Line, from, to mark) error {
 	ctx := context.Background() // a commit that has begun is seen to its end
 	tx, err := w.db.BeginTx(ctx, nil)

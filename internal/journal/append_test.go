@@ -27,7 +27,7 @@ func TestAppendTwiceIsOnce(t *testing.T) {
 	if err != nil || len(added) != 2 || added[0].Seq != 1 || added[1].Seq != 2 {
 		t.Fatalf("first: %v, %v", added, err)
 	}
-	if want := Seal(added[0].Hash, 2, "b", []byte("2")); added[1].Hash != want || added[0].Hash != Seal(Start(j.Store()), 1, "a", []byte("1")) {
+	if want := Link(added[0].Hash, 2, "b", []byte("2")); added[1].Hash != want || added[0].Hash != Link(Start(j.Store()), 1, "a", []byte("1")) {
 		t.Error("the hashes do not follow from each other")
 	}
 	for i := range 3 { // sent again, whole, in part, and with something new

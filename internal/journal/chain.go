@@ -28,7 +28,7 @@ func walk(ctx context.Context, tx *sql.Tx, path string, from mark, visit func(Li
 	var (
 		l              Line
 		id, body, hash sql.RawBytes
-		s              sealer
+		k              linker
 	)
 	for rows.Next() {
 		if err := rows.Scan(&l.Seq, &id, &body, &hash); err != nil {
@@ -38,7 +38,7 @@ func walk(ctx context.Context, tx *sql.Tx, path string, from mark, visit func(Li
 		if l.Seq != at.seq+1 {
 			return at, broken("", fmt.Sprintf("it is missing, and line %d follows", l.Seq))
 		}
-		l.Hash = s.seal(at.hash, l.Seq, l.ID, l.Body)
+		l.Hash = k.link(at.hash, l.Seq, l.ID, l.Body)
 		if !bytes.Equal(l.Hash[:], hash) {
 			return at, broken(l.ID, "what it holds does not match its hash")
 		}

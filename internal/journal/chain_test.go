@@ -10,9 +10,9 @@ import (
 	"testing"
 )
 
-// The hash is defined in words in Seal's comment; here its input is written out
+// The hash is defined in words in Link's comment; here its input is written out
 // by hand.
-func TestSealIsAsItsCommentSays(t *testing.T) {
+func TestLinkIsAsItsCommentSays(t *testing.T) {
 	var store [16]byte
 	for i := range store {
 		store[i] = byte(i)
@@ -24,15 +24,15 @@ func TestSealIsAsItsCommentSays(t *testing.T) {
 	input := string(start[:]) + "\x00\x00\x00\x00\x00\x00\x01\x02" + // line 258
 		"\x00\x00\x00\x00\x00\x00\x00\x02" + "ab" +
 		"\x00\x00\x00\x00\x00\x00\x00\x03" + "xyz"
-	if got, want := Seal(start, 258, "ab", []byte("xyz")), sha256.Sum256([]byte(input)); got != want {
-		t.Errorf("Seal = %x, want %x", got, want)
+	if got, want := Link(start, 258, "ab", []byte("xyz")), sha256.Sum256([]byte(input)); got != want {
+		t.Errorf("Link = %x, want %x", got, want)
 	}
 	// Computed once with another program (Python's hashlib): a change of the form would show here.
 	const fixed = "fced668b05e534e865d8fb7c08eea4c8961a20073c631d56279d366afb54e9d6"
-	if got := Seal(start, 258, "ab", []byte("xyz")); hexOf(got) != fixed {
-		t.Errorf("Seal = %x, want %s", got, fixed)
+	if got := Link(start, 258, "ab", []byte("xyz")); hexOf(got) != fixed {
+		t.Errorf("Link = %x, want %s", got, fixed)
 	}
-	if Seal(start, 1, "ab", []byte("c")) == Seal(start, 1, "a", []byte("bc")) {
+	if Link(start, 1, "ab", []byte("c")) == Link(start, 1, "a", []byte("bc")) {
 		t.Error("id and body run into each other")
 	}
 }
@@ -94,7 +94,7 @@ func TestOpenFindsDoubledID(t *testing.T) {
 	j := opened(t, path)
 	seq, head := j.Head()
 	twin := sample(1, 5)
-	sum := Seal(head, seq+1, twin.ID, twin.Body)
+	sum := Link(head, seq+1, twin.ID, twin.Body)
 	closed(t, j)
 	if err := os.Remove(sidePath(path)); err != nil {
 		t.Fatal(err)

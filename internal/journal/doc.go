@@ -10,7 +10,7 @@
 // # What the chain sees, and what it cannot
 //
 // Each line carries a SHA-256 over the hash before it, its number, its id and
-// its body ([Seal]); the first link is made from the store's own id ([Start]).
+// its body ([Link]); the first link is made from the store's own id ([Start]).
 // A line altered, removed from the middle, put in or moved therefore breaks
 // the chain at that line. A chain alone cannot see that its last lines are
 // gone, for what is left is a whole, shorter chain. Two witnesses help:

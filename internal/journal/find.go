@@ -44,7 +44,7 @@ func (j *Journal) lineAt(ctx context.Context, seq int64) (Line, error) {
 	case err != nil:
 		return Line{}, unreadable(ctx, j.path, seq, err)
 	}
-	if l.Hash = Seal(before.hash, seq, l.ID, l.Body); string(hash) != string(l.Hash[:]) {
+	if l.Hash = Link(before.hash, seq, l.ID, l.Body); string(hash) != string(l.Hash[:]) {
 		return Line{}, &BrokenError{Path: j.path, Seq: seq, ID: l.ID, What: "what it holds does not match its hash"}
 	}
 	return l, nil

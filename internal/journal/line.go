@@ -15,7 +15,7 @@ type Line struct {
 	Seq  int64    // place in the journal: 1, 2, 3 … without a gap
 	ID   string   // made by the sender; 1 to 200 bytes of UTF-8
 	Body []byte   // up to 16 MiB, of any content
-	Hash [32]byte // see [Seal]
+	Hash [32]byte // see [Link]
 }
 
 const (
@@ -36,26 +36,26 @@ func Start(store [16]byte) [32]byte {
 	return sha256.Sum256(append([]byte("ebbline journal 1"), store[:]...))
 }
 
-// Seal is a line's hash: SHA-256 over the hash before it (32 bytes), its
+// Link is a line's hash: SHA-256 over the hash before it (32 bytes), its
 // number, the length of its id, the id, the length of its body, the body.
 // Numbers and lengths are 8 bytes, big end first, so that no two different
 // lines give the same input.
-func Seal(before [32]byte, seq int64, id string, body []byte) [32]byte {
-	var s sealer
-	return s.seal(before, seq, id, body)
+func Link(before [32]byte, seq int64, id string, body []byte) [32]byte {
+	var k linker
+	return k.link(before, seq, id, body)
 }
 
-// A sealer keeps its buffer from one line to the next.
-type sealer struct{ buf []byte }
+// A linker keeps its buffer from one line to the next.
+type linker struct{ buf []byte }
 
-func (s *sealer) seal(before [32]byte, seq int64, id string, body []byte) [32]byte {
-	b := append(s.buf[:0], before[:]...)
+func (k *linker) link(before [32]byte, seq int64, id string, body []byte) [32]byte {
+	b := append(k.buf[:0], before[:]...)
 	b = binary.BigEndian.AppendUint64(b, uint64(seq))
 	b = binary.BigEndian.AppendUint64(b, uint64(len(id)))
 	b = append(b, id...)
 	b = binary.BigEndian.AppendUint64(b, uint64(len(body)))
 	b = append(b, body...)
-	s.buf = b
+	k.buf = b
 	return sha256.Sum256(b)
 }
 

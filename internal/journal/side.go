@@ -44,7 +44,7 @@ type acknowledgement struct {
 const sideForm = "ebbline-saved 1 store=%x line=%020d hash=%x check=%x\nThis file belongs to the record beside it. Leave it there.\n"
 
 func (a acknowledgement) String() string {
-	sum := Seal(a.hash, a.seq, "side file", a.store[:])
+	sum := Link(a.hash, a.seq, "side file", a.store[:])
 	return fmt.Sprintf(sideForm, a.store, a.seq, a.hash, sum[:8])
 }
 

@@ -148,7 +148,7 @@ func TestReopenInVain(t *testing.T) {
 		}
 		break
 	}
-	good := Seal(Seal(Start(j.Store()), 1, sample(0, 0).ID, sample(0, 300).Body), 2, sample(1, 0).ID, sample(1, 300).Body)
+	good := Link(Link(Start(j.Store()), 1, sample(0, 0).ID, sample(0, 300).Body), 2, sample(1, 0).ID, sample(1, 300).Body)
 	alter(t, path, "UPDATE line SET hash = x'"+hexOf(good)+"' WHERE seq = 2")
 	if err := j.Reopen(ctx); err != nil {
 		t.Fatalf("put right: %v", err)
