@@ -25,7 +25,7 @@ const checkpointPages = 1000
 // it and every Append after it give a [*StoppedError] until
 // [Journal.Reopen]. Whether the lines of the failed write are there is known
 // only then; sent again with the same ids, they will be there once. A journal
-// opened to read gives [ErrToRead].
+// opened to read gives [ErrToRead], one opened shut [ErrShut].
 //
 // Once writing has begun, the end of ctx does not interrupt it.
 func (j *Journal) Append(ctx context.Context, lines ...Line) (added []Line, err error) {
@@ -46,15 +46,18 @@ func (j *Journal) Append(ctx context.Context, lines ...Line) (added []Line, err 
 	}
 
 	at, size := j.head, 0
+	kept := make([]Line, len(added)) // as they go to the disk
 	var k linker
 	for i := range added {
 		l := &added[i]
 		l.Seq = at.seq + 1
-		l.Hash = k.link(at.hash, l.Seq, l.ID, l.Body)
+		kept[i] = j.bodies.sealedLine(at.hash, *l)
+		l.Hash = k.link(at.hash, l.Seq, l.ID, kept[i].Body)
+		kept[i].Hash = l.Hash
 		at = mark{l.Seq, l.Hash}
-		size += len(l.ID) + len(l.Body) + 64
+		size += len(l.ID) + len(kept[i].Body) + 64
 	}
-	if err := j.write.append(added, j.head, at); err != nil {
+	if err := j.write.append(kept, j.head, at); err != nil {
 		if code(err)&0xff == sqlite3.SQLITE_BUSY {
 			return nil, &InUseError{Path: j.path, Foreign: true} // it did not begin
 		}
@@ -98,13 +101,11 @@ func (j *Journal) unknown(ctx context.Context, lines []Line) ([]Line, error) {
 			fresh = append(fresh, l)
 			continue
 		}
-		var id string
-		var body []byte
-		err := j.read.QueryRowContext(ctx, "SELECT id, body FROM line WHERE seq = ?", seq).Scan(&id, &body)
+		there, err := j.lineAt(ctx, seq)
 		if err != nil {
-			return nil, unreadable(ctx, j.path, seq, err)
+			return nil, err
 		}
-		if id != l.ID || !bytes.Equal(body, l.Body) {
+		if there.ID != l.ID || !bytes.Equal(there.Body, l.Body) {
 			return nil, &ConflictError{ID: l.ID, Seq: seq}
 		}
 	}

@@ -126,3 +126,77 @@ func BenchmarkAppend(b *testing.B) {
 	b.ReportMetric(float64(base.Microseconds()), "µs-floor")
 	b.ReportMetric(float64(p50)/float64(base), "x-floor")
 }
+
+// BenchmarkAppendSealed saves one line of 400 bytes durably in a sealed record,
+// and beside it, turn by turn, in a plain one, and reports the medians and their
+// ratio.
+func BenchmarkAppendSealed(b *testing.B) {
+	ctx := context.Background()
+	sealed, plain := unlocked(b, sealedRecord(b, 1, 400)), opened(b, filled(b, 1, 400))
+	var ours, floor []time.Duration
+	for i := 1; b.Loop(); i++ {
+		l := sample(i, 400)
+		t0 := time.Now()
+		if _, err := sealed.Append(ctx, l); err != nil {
+			b.Fatal(err)
+		}
+		t1 := time.Now()
+		if _, err := plain.Append(ctx, l); err != nil {
+			b.Fatal(err)
+		}
+		ours, floor = append(ours, t1.Sub(t0)), append(floor, time.Since(t1))
+	}
+	slices.Sort(ours)
+	slices.Sort(floor)
+	o, f := ours[len(ours)/2], floor[len(floor)/2]
+	b.ReportMetric(float64(o.Microseconds()), "µs-sealed/op")
+	b.ReportMetric(float64(f.Microseconds()), "µs-plain/op")
+	b.ReportMetric(float64(o)/float64(f), "ratio")
+}
+
+// BenchmarkLinesSealed60000 reads and opens ten years' sealed lines.
+func BenchmarkLinesSealed60000(b *testing.B) {
+	ctx := context.Background()
+	j := unlocked(b, sealedRecord(b, 60_000, 400))
+	for b.Loop() {
+		n := 0
+		for _, err := range j.Lines(ctx, 0) {
+			if err != nil {
+				b.Fatal(err)
+			}
+			n++
+		}
+		if n != 60_000 {
+			b.Fatalf("%d lines", n)
+		}
+	}
+}
+
+// BenchmarkReseal60000 seals ten years' lines, with the copy and the comparing.
+func BenchmarkReseal60000(b *testing.B) {
+	path := filled(b, 60_000, 400)
+	opts := Options{cost: cheap, Passphrase: saying(right), Now: time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)}
+	for b.Loop() {
+		opts.Now = opts.Now.Add(time.Hour)
+		done, err := Reseal(context.Background(), path, opts, []byte(right), nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := os.Remove(done.Kept); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkPassphrase is what one try costs who opens a record, or guesses.
+func BenchmarkPassphrase(b *testing.B) {
+	s, err := wrap([16]byte{1}, []byte(right), new([32]byte), usualCost)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, ok, err := s.unwrap([16]byte{1}, []byte(right)); err != nil || !ok {
+			b.Fatal(ok, err)
+		}
+	}
+}

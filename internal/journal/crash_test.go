@@ -165,7 +165,7 @@ func TestKillWhileReforming(t *testing.T) {
 		closed(t, j)
 	}
 	t.Logf("killed at form: %v", seen)
-	if seen[1]+seen[2] == 0 {
+	if seen[2]+seen[3] == 0 {
 		t.Error("it was never killed before the newest form: nothing was tried")
 	}
 }

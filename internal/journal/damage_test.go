@@ -46,6 +46,8 @@ func readContent(path string) (c content) {
 	for _, q := range []string{
 		"SELECT CAST(one AS TEXT) || hex(id) FROM store",
 		"SELECT CAST(one AS TEXT) || '-' || CAST(seq AS TEXT) || hex(hash) FROM head",
+		"SELECT CAST(one AS TEXT) || '-' || CAST(memory AS TEXT) || '-' || CAST(passes AS TEXT) || '-' || CAST(lanes AS TEXT) || hex(salt) || hex(nonce) || hex(wrapped) || hex(sum) FROM sealing",
+		"SELECT CAST(one AS TEXT) || '-' || CAST(seq AS TEXT) || hex(store) || hex(hash) || hex(at) || hex(sum) FROM origin",
 		"SELECT CAST(version AS TEXT) || hex(name) || hex(sha256) FROM migration",
 		"SELECT hex(type) || hex(name) || hex(tbl_name) || hex(sql) FROM sqlite_schema ORDER BY name",
 		"PRAGMA application_id", "PRAGMA user_version",
@@ -87,12 +89,18 @@ func (c content) firstChange(was content) int64 {
 // Whatever changes what the file says has to be found at the start, and a
 // changed line has to be named.
 func TestEveryFlippedBitIsFound(t *testing.T) {
-	const lines = 120
 	flips := 800
 	if testing.Short() {
 		flips = 100
 	}
-	origin := filled(t, lines, 400)
+	t.Run("plain", func(t *testing.T) { flipBits(t, filled(t, flipLines, 400), flips) })
+	t.Run("sealed, without its passphrase", func(t *testing.T) { flipBits(t, sealedRecord(t, flipLines, 400), flips/4) })
+}
+
+const flipLines = 120
+
+func flipBits(t *testing.T, origin string, flips int) {
+	const lines = flipLines
 	good, err := os.ReadFile(origin)
 	if err != nil {
 		t.Fatal(err)
@@ -120,7 +128,7 @@ func TestEveryFlippedBitIsFound(t *testing.T) {
 			t.Fatal(err)
 		}
 		now := readContent(path)
-		j, err := Open(context.Background(), path, Options{})
+		j, err := Open(context.Background(), path, Options{Shut: true})
 		if err == nil {
 			closed(t, j)
 		}

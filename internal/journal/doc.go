@@ -3,7 +3,7 @@
 // never changed, and a line that is lost or altered is noticed and named.
 //
 // A line is a number, an id made by its sender, and a body. The journal does
-// not know what a body means; it may be plain or already encrypted. Lines are
+// not know what a body means. Lines are
 // only ever added ([Journal.Append]) and read in order ([Journal.Lines]). One
 // program at a time may add; any number may read beside it ([OpenToRead]).
 //
@@ -25,6 +25,17 @@
 // If both the record and its side file are replaced by older ones, nothing
 // here can tell. The chain has no key: it shows damage and slips, and it does
 // not prove anything against somebody who means to forge the record.
+//
+// # Sealed bodies
+//
+// With a passphrase set ([Reseal]) each body is encrypted and authenticated on
+// its way to the disk, and opened on its way back; ids, numbers, lengths and the
+// order of lines stay in plain. The chain runs over the sealed bodies, so that it
+// is verified without the passphrase ([Options].Shut). Each body is sealed to its
+// number, its id and the hash before it, which goes back to the store's id: with
+// the passphrase, a line that was made or moved by somebody without it is named.
+// Lines taken from the end, or an older file in the record's place, are seen by
+// the two witnesses only.
 //
 // # When a write fails
 //

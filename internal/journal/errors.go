@@ -16,6 +16,24 @@ var ErrClosed = errors.New("the record is closed: open it again to go on")
 // ErrToRead is returned by what would change a record opened by [OpenToRead].
 var ErrToRead = errors.New("the record was opened to read, and takes no lines")
 
+// ErrShut is returned by what needs the passphrase of a sealed record that was
+// opened without it.
+var ErrShut = errors.New("the record was opened without its passphrase: it can be verified and copied, and not read")
+
+// A SealedError says that a record is sealed and nobody gave its passphrase.
+type SealedError struct{ Path string }
+
+func (e *SealedError) Error() string {
+	return fmt.Sprintf("The record %s is sealed, and its passphrase was not given; nothing was changed.", e.Path)
+}
+
+// A PassphraseError says that a passphrase is not the record's.
+type PassphraseError struct{ Path string }
+
+func (e *PassphraseError) Error() string {
+	return fmt.Sprintf("That is not the passphrase of the record %s; nothing was changed.", e.Path)
+}
+
 // An InUseError says that somebody else has the record. Nothing was written.
 type InUseError struct {
 	Path    string

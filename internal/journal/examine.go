@@ -15,10 +15,12 @@ import (
 
 // An examined file is one whose form, marks, tables and chain are in order.
 type examined struct {
-	form  int // 0: there is nothing yet, and a record may be made here
-	store [16]byte
-	still error       // why it can only be read as it lies; nil if it may be written
-	lay   fs.FileInfo // as the file lay while it was read without SQLite's locks, if only to be read
+	form    int // 0: there is nothing yet, and a record may be made here
+	store   [16]byte
+	still   error       // why it can only be read as it lies; nil if it may be written
+	lay     fs.FileInfo // as the file lay while it was read without SQLite's locks, if only to be read
+	sealing *sealing    // how the bodies are sealed; nil if they are plain
+	origin  *Origin     // nil if the lines were written here from the first on
 	*proof
 }
 
@@ -81,11 +83,22 @@ func examineBy(ctx context.Context, path string, steps []step, known mark, how a
 	if x.store, err = readStore(ctx, tx, path); err != nil {
 		return nil, err
 	}
+	if x.form >= sealingForm {
+		if x.sealing, err = readSealing(ctx, tx, path); err != nil {
+			return nil, err
+		}
+		if x.origin, err = readOrigin(ctx, tx, path); err != nil {
+			return nil, err
+		}
+	}
 	if x.proof, err = prove(ctx, tx, path, x.store, known); err != nil {
 		return nil, err
 	}
 	return x, nil
 }
+
+// sealingForm is the first form that can say how bodies are sealed.
+const sealingForm = 2
 
 // readStore reads the store's id, which the start of the chain vouches for.
 func readStore(ctx context.Context, tx *sql.Tx, path string) (store [16]byte, err error) {

@@ -26,6 +26,10 @@ func (j *Journal) Find(ctx context.Context, id string) (Line, bool, error) {
 
 // lineAt reads one line that was there at the start or was added since.
 func (j *Journal) lineAt(ctx context.Context, seq int64) (Line, error) {
+	by, err := j.opener()
+	if err != nil {
+		return Line{}, err
+	}
 	tx, store, err := j.look(ctx)
 	if err != nil {
 		return Line{}, err
@@ -47,5 +51,5 @@ func (j *Journal) lineAt(ctx context.Context, seq int64) (Line, error) {
 	if l.Hash = Link(before.hash, seq, l.ID, l.Body); string(hash) != string(l.Hash[:]) {
 		return Line{}, &BrokenError{Path: j.path, Seq: seq, ID: l.ID, What: "what it holds does not match its hash"}
 	}
-	return l, nil
+	return by.openedLine(j.path, before.hash, l)
 }

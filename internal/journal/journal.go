@@ -24,6 +24,29 @@ type Options struct {
 	// AcceptShorter opens a record that would give a [LostError]. Set it only
 	// after the person has seen what would be lost.
 	AcceptShorter bool
+	// Passphrase gives the passphrase of a sealed record. It is called at most
+	// once, only for a sealed record, and before anything is changed; what it
+	// gives is overwritten. Without it a sealed record gives a [SealedError].
+	Passphrase func() ([]byte, error)
+	// Shut opens a sealed record without its passphrase: its lines can be
+	// verified and copied, but neither read nor added to ([ErrShut]).
+	Shut bool
+
+	cost Cost // of a passphrase that is set; usualCost if zero
+}
+
+// filled puts in what was left out.
+func (o Options) filled() Options {
+	if o.Random == nil {
+		o.Random = rand.Reader
+	}
+	if o.Now.IsZero() {
+		o.Now = time.Now()
+	}
+	if o.cost == (Cost{}) {
+		o.cost = usualCost
+	}
+	return o
 }
 
 // A Journal is an open record. It may be used from several goroutines.
@@ -31,6 +54,7 @@ type Journal struct {
 	path     string
 	steps    []step
 	side     *sideFile   // nil: opened to read
+	shut     bool        // sealed, and opened without its passphrase
 	lay      fs.FileInfo // opened to read, and read as it lay then; else nil
 	cautions []unit.Caution
 
@@ -44,6 +68,9 @@ type Journal struct {
 	mu      sync.RWMutex // guards what follows; changed only with the turn
 	store   [16]byte
 	head    mark
+	sealing *sealing
+	origin  *Origin
+	bodies  *bodies // nil in a plain record, and in one that is shut
 	read    *sql.DB
 	write   *writer
 	stopped *StoppedError
@@ -65,12 +92,7 @@ func Open(ctx context.Context, path string, opts Options) (*Journal, error) {
 }
 
 func open(ctx context.Context, path string, opts Options, steps []step) (*Journal, error) {
-	if opts.Random == nil {
-		opts.Random = rand.Reader
-	}
-	if opts.Now.IsZero() {
-		opts.Now = time.Now()
-	}
+	opts = opts.filled()
 	path, err := resolve(path)
 	if err != nil {
 		return nil, err
@@ -95,8 +117,14 @@ func (j *Journal) begin(ctx context.Context, opts Options) error {
 	if !ok {
 		said = acknowledgement{}
 	}
+	if err := j.unlockFirst(ctx, opts); err != nil {
+		return err
+	}
 	x, err := j.examineAgainst(ctx, said, opts.AcceptShorter)
 	if err != nil {
+		return err
+	}
+	if err := j.unlockExamined(x, opts); err != nil {
 		return err
 	}
 	if x.form < len(j.steps) {
@@ -112,7 +140,8 @@ func (j *Journal) begin(ctx context.Context, opts Options) error {
 }
 
 // examineAgainst examines the file and holds it against what was acknowledged.
-// Another store's acknowledgement says nothing about this one.
+// Another store's acknowledgement says nothing about this one, unless this one
+// was written anew from that.
 func (j *Journal) examineAgainst(ctx context.Context, said acknowledgement, acceptShorter bool) (*examined, error) {
 	by := examine
 	if j.toRead() {
@@ -122,8 +151,11 @@ func (j *Journal) examineAgainst(ctx context.Context, said acknowledgement, acce
 	if err != nil {
 		return nil, err
 	}
-	same := x.form == 0 || said.store == x.store
-	if same && !x.past && !acceptShorter {
+	holds := x.past
+	if x.form > 0 && said.store != x.store {
+		holds = x.origin == nil || said.store != x.origin.Store || x.origin.past(said)
+	}
+	if !holds && !acceptShorter {
 		return nil, &LostError{Path: j.path, Have: x.head.seq, Had: said.seq, Forked: x.head.seq >= said.seq}
 	}
 	return x, nil
@@ -195,6 +227,7 @@ func (j *Journal) serve(ctx context.Context, x *examined) error {
 	}
 	j.read, j.write, j.stopped = read, write, nil
 	j.store, j.head, j.ids, j.pages = x.store, x.head, x.ids, 0
+	j.sealing, j.origin = x.sealing, x.origin
 	if cause != nil {
 		j.stopped = &StoppedError{Path: j.path, Cause: cause}
 	}
@@ -244,6 +277,7 @@ func (j *Journal) Close() error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	j.closed = true
+	j.bodies = nil
 	if j.toRead() {
 		return j.read.Close()
 	}
@@ -281,10 +315,13 @@ func (j *Journal) Path() string { return j.path }
 func (j *Journal) Cautions() []unit.Caution { return j.cautions }
 
 // Stopped is nil while lines are taken, and otherwise what every Append gives:
-// a [*StoppedError], or [ErrToRead].
+// a [*StoppedError], [ErrToRead] or [ErrShut].
 func (j *Journal) Stopped() error {
 	if j.toRead() {
 		return ErrToRead
+	}
+	if j.shut {
+		return ErrShut
 	}
 	j.mu.RLock()
 	defer j.mu.RUnlock()

@@ -15,7 +15,7 @@ type Line struct {
 	Seq  int64    // place in the journal: 1, 2, 3 … without a gap
 	ID   string   // made by the sender; 1 to 200 bytes of UTF-8
 	Body []byte   // up to 16 MiB, of any content
-	Hash [32]byte // see [Link]
+	Hash [32]byte // see [Link]; over the body as it is kept, sealed in a sealed record
 }
 
 const (

@@ -18,6 +18,8 @@ var children = map[string]func(args []string) error{
 	"hold":   childHold,
 	"save":   childSave,
 	"reform": childReform,
+	"reseal": childReseal,
+	"rewrap": childRewrap,
 }
 
 func TestMain(m *testing.M) {

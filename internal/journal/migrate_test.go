@@ -6,6 +6,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -13,8 +14,8 @@ import (
 
 // later are steps as a coming program might have them.
 var later = append(append([]step{}, released...),
-	step{"0002_note.sql", "CREATE TABLE note (seq INTEGER PRIMARY KEY, words TEXT NOT NULL -- of the person\n) STRICT;"},
-	step{"0003_line.sql", `CREATE TABLE line2 (seq INTEGER PRIMARY KEY CHECK (seq > 0), id TEXT NOT NULL, body BLOB NOT NULL, hash BLOB NOT NULL CHECK (length(hash) = 32), extra INTEGER) STRICT;
+	step{"0003_note.sql", "CREATE TABLE note (seq INTEGER PRIMARY KEY, words TEXT NOT NULL -- of the person\n) STRICT;"},
+	step{"0004_line.sql", `CREATE TABLE line2 (seq INTEGER PRIMARY KEY CHECK (seq > 0), id TEXT NOT NULL, body BLOB NOT NULL, hash BLOB NOT NULL CHECK (length(hash) = 32), extra INTEGER) STRICT;
 INSERT INTO line2 (seq, id, body, hash) SELECT seq, id, body, hash FROM line;
 DROP TABLE line;
 ALTER TABLE line2 RENAME TO line;`})
@@ -30,7 +31,7 @@ func copiesOf(t *testing.T, path string) []string {
 
 func TestOlderFormIsCopiedThenChanged(t *testing.T) {
 	ctx := context.Background()
-	path := filled(t, 50, 100) // of form 1
+	path := filled(t, 50, 100) // of form 2
 	now := time.Date(2026, 11, 25, 23, 5, 9, 0, time.FixedZone("", 3600))
 	j, err := open(ctx, path, Options{Now: now}, later)
 	if err != nil {
@@ -51,12 +52,42 @@ func TestOlderFormIsCopiedThenChanged(t *testing.T) {
 	closed(t, j)
 
 	copies := copiesOf(t, path)
-	if len(copies) != 1 || copies[0] != path+"-form1-20261125T220509Z" {
+	if len(copies) != 1 || copies[0] != path+"-form2-20261125T220509Z" {
 		t.Fatalf("copies: %q, want one, named after its form and the time", copies)
 	}
 	old := opened(t, copies[0]) // by the older program
 	if got := all(t, old); len(got) != 50 || old.Store() != j.Store() {
 		t.Errorf("the copy has %d lines, want 50", len(got))
+	}
+}
+
+// A record made before bodies could be sealed becomes one that can be: plain,
+// with every line as it was.
+func TestRecordFromBeforeSealing(t *testing.T) {
+	ctx := context.Background()
+	path := filepath.Join(t.TempDir(), "record.sqlite")
+	old, err := open(ctx, path, Options{}, released[:1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	add(t, old, 0, 20)
+	was := all(t, old)
+	closed(t, old)
+	if _, err := OpenToRead(ctx, path, Options{}); !errors.As(err, new(*OlderError)) {
+		t.Errorf("to read: %v, want an OlderError", err)
+	}
+	j := opened(t, path)
+	if is := all(t, j); !reflect.DeepEqual(was, is) {
+		t.Errorf("%d lines, not the 20 as they were", len(is))
+	}
+	if _, sealed := j.Sealed(); sealed {
+		t.Error("it says that it is sealed")
+	}
+	if from, anew := j.Origin(); anew {
+		t.Errorf("it says that it was written anew from %x", from.Store)
+	}
+	if found, err := filepath.Glob(path + "-form1-*"); err != nil || len(found) != 1 {
+		t.Errorf("copies of the old form: %q, %v", found, err)
 	}
 }
 
@@ -74,7 +105,7 @@ func TestNewerFormIsRefused(t *testing.T) {
 	}
 	_, err = Open(ctx, path, Options{})
 	var newer *NewerError
-	if !errors.As(err, &newer) || newer.Form != 3 || newer.Known != len(released) {
+	if !errors.As(err, &newer) || newer.Form != 4 || newer.Known != len(released) {
 		t.Fatalf("%v, want a NewerError", err)
 	}
 	if after, err := os.ReadFile(path); err != nil || !bytes.Equal(before, after) {
@@ -84,7 +115,7 @@ func TestNewerFormIsRefused(t *testing.T) {
 
 func TestRewordedStepIsRefused(t *testing.T) {
 	path := filled(t, 5, 100)
-	reworded := []step{{released[0].name, released[0].text + "\n-- a comment more\n"}}
+	reworded := append([]step{{released[0].name, released[0].text + "\n-- a comment more\n"}}, released[1:]...)
 	if _, err := open(context.Background(), path, Options{}, reworded); !errors.As(err, new(*BrokenError)) {
 		t.Errorf("%v, want a BrokenError", err)
 	}
@@ -100,7 +131,7 @@ func TestFailedStepLeavesTheFormBefore(t *testing.T) {
 		"line dropped": "DELETE FROM line WHERE seq = 2;",
 	} {
 		path := filled(t, 5, 100)
-		steps := append(append([]step{}, later[:2]...), step{"0003_bad.sql", bad})
+		steps := append(append([]step{}, later[:3]...), step{"0004_bad.sql", bad})
 		if _, err := open(ctx, path, Options{}, steps); err == nil {
 			t.Fatalf("%s: it was taken", name)
 		}
@@ -110,7 +141,7 @@ func TestFailedStepLeavesTheFormBefore(t *testing.T) {
 		if name == "line dropped" { // committed, but found before it is used
 			continue
 		}
-		j, err := open(ctx, path, Options{Now: time.Now().Add(time.Hour)}, later[:2])
+		j, err := open(ctx, path, Options{Now: time.Now().Add(time.Hour)}, later[:3])
 		if err != nil {
 			t.Fatalf("%s: the form before: %v", name, err)
 		}
@@ -126,7 +157,7 @@ func TestNoChangeWithoutCopy(t *testing.T) {
 	ctx := context.Background()
 	path := filled(t, 5, 100)
 	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
-	if err := os.WriteFile(path+"-form1-20261125T090000Z", []byte("in the way"), 0o600); err != nil {
+	if err := os.WriteFile(path+"-form2-20261125T090000Z", []byte("in the way"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := open(ctx, path, Options{Now: now}, later); !errors.As(err, new(*CopyError)) {

@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"bytes"
 	"context"
 	"database/sql"
 	"errors"
@@ -10,7 +9,7 @@ import (
 
 // Lines gives the lines after number after, in order, as they were when the
 // iteration began; lines added meanwhile are not among them. Each is held
-// against its hash again. An error comes once, with a zero line, and ends it.
+// against its hash again, and in a sealed record against its seal. An error comes once, with a zero line, and ends it.
 //
 // The loop may call [Journal.Append]. It holds a connection until it ends.
 func (j *Journal) Lines(ctx context.Context, after int64) iter.Seq2[Line, error] {
@@ -25,6 +24,10 @@ func (j *Journal) Lines(ctx context.Context, after int64) iter.Seq2[Line, error]
 var errEnough = errors.New("no more lines are wanted")
 
 func (j *Journal) lines(ctx context.Context, after int64, yield func(Line) bool) error {
+	by, err := j.opener()
+	if err != nil {
+		return err
+	}
 	tx, store, err := j.look(ctx)
 	if err != nil {
 		return err
@@ -34,9 +37,14 @@ func (j *Journal) lines(ctx context.Context, after int64, yield func(Line) bool)
 	if err != nil {
 		return err
 	}
+	before := from.hash
 	_, err = walk(ctx, tx, j.path, from, func(l Line) error {
-		l.Body = bytes.Clone(l.Body)
-		if !yield(l) {
+		opened, err := by.openedLine(j.path, before, l)
+		if err != nil {
+			return err
+		}
+		before = l.Hash
+		if !yield(opened) {
 			return errEnough
 		}
 		return nil

@@ -18,7 +18,7 @@ import (
 // The whole chain is verified as by [Open], with the same errors, as it is at
 // one moment; [Journal.Head] and [Journal.Find] stay with that moment, and
 // [Journal.Lines] and [Journal.Copy] may give lines added since. Of opts only
-// AcceptShorter has a meaning. Append and Reopen give [ErrToRead].
+// AcceptShorter, Passphrase and Shut have a meaning. Append and Reopen give [ErrToRead].
 //
 // Lines that a program which ended badly left in the write-ahead file are seen.
 // Where the folder is write-protected and has no shared memory, SQLite cannot
@@ -48,6 +48,9 @@ func openToRead(ctx context.Context, path string, opts Options, steps []step) (*
 	case x.form < len(steps):
 		return nil, &OlderError{Path: path, Form: x.form, Known: len(steps)}
 	}
+	if err := j.unlock(x.store, x.sealing, opts); err != nil {
+		return nil, err
+	}
 	how := reading
 	if x.lay != nil {
 		how = still
@@ -59,6 +62,7 @@ func openToRead(ctx context.Context, path string, opts Options, steps []step) (*
 		return nil, errors.Join(frame(ctx, path, "it cannot be read", err), j.read.Close())
 	}
 	j.store, j.head, j.ids, j.lay = x.store, x.head, x.ids, x.lay
+	j.sealing, j.origin = x.sealing, x.origin
 	j.cautions = cautionsAbout(path, said, ok, x)
 	return j, nil
 }
@@ -82,7 +86,7 @@ func saidBeside(path string) (acknowledgement, bool, error) {
 // cautionsAbout are those about the record's place and about which record it is.
 func cautionsAbout(path string, said acknowledgement, ok bool, x *examined) []unit.Caution {
 	found := CautionsAbout(path)
-	if ok && said.store != x.store {
+	if ok && said.store != x.store && !x.origin.past(said) {
 		found = append(found, unit.Caution{Code: "other_record",
 			Text: "This is not the record that was last used under this name. See that it is the right person's."})
 	}

@@ -365,7 +365,7 @@ func TestReadRefuses(t *testing.T) {
 		"damaged":      {damaged, func(err error) bool { e := (*BrokenError)(nil); return errors.As(err, &e) && e.Seq == 3 }},
 		"cut":          {cut, func(err error) bool { e := (*BrokenError)(nil); return errors.As(err, &e) && e.Seq == 4 }},
 		"lost":         {lost, func(err error) bool { e := (*LostError)(nil); return errors.As(err, &e) && e.Have == 5 && e.Had == 9 }},
-		"newer":        {newer, func(err error) bool { e := (*NewerError)(nil); return errors.As(err, &e) && e.Form == 3 }},
+		"newer":        {newer, func(err error) bool { e := (*NewerError)(nil); return errors.As(err, &e) && e.Form == 4 }},
 		"gone":         {gone, func(err error) bool { e := (*LostError)(nil); return errors.As(err, &e) && e.Have == 0 && e.Had == 5 }},
 		"never there":  {filepath.Join(t.TempDir(), "record.sqlite"), func(err error) bool { return errors.As(err, new(*NoRecordError)) }},
 		"never filled": {empty, func(err error) bool { return errors.As(err, new(*NoRecordError)) }},
@@ -397,7 +397,7 @@ func TestReadRefuses(t *testing.T) {
 	old := filled(t, 5, 100)
 	before := contents(t, old)
 	_, err = openToRead(ctx, old, Options{}, later)
-	if older := (*OlderError)(nil); !errors.As(err, &older) || older.Form != 1 || older.Known != len(later) {
+	if older := (*OlderError)(nil); !errors.As(err, &older) || older.Form != 2 || older.Known != len(later) {
 		t.Errorf("an older form: %v, want an OlderError", err)
 	}
 	if after := contents(t, old); !maps.Equal(before, after) {

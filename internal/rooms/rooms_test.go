@@ -29,6 +29,7 @@ var aids = []string{"internal/rooms", "internal/browsertest", "internal/kinetics
 // itself. Tests may use any.
 var outside = map[string][]string{
 	"codeberg.org/go-pdf/fpdf": {"report"},
+	"golang.org/x/crypto":      {"internal/journal"},
 	"golang.org/x/term":        {"cmd/ebbline"},
 	"golang.org/x/sys":         {"internal/journal", "cmd/ebbline"},
 	"gonum.org/v1/gonum":       {"kinetics", "trend", "fluid", "stock", "internal/simulate"},
