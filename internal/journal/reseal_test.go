@@ -263,7 +263,11 @@ func TestKillWhileSealing(t *testing.T) {
 				}
 			}
 		}
-		time.Sleep(time.Duration(dice.IntN(80_000)) * time.Microsecond)
+		wait := 80_000
+		if round%4 == 3 { // to well after the end
+			wait = 600_000
+		}
+		time.Sleep(time.Duration(dice.IntN(wait)) * time.Microsecond)
 		if err := cmd.Process.Kill(); err != nil {
 			t.Fatal(err)
 		}
