@@ -42,31 +42,3 @@ func (u Use) Effective(sessionsPerWeek, cyclesPerWeek float64) (unit.Pieces, err
 	}
 	return n, nil
 }
-
-// A Usual is an item that each session commonly uses.
-type Usual struct {
-	Item       string
-	PerSession unit.Pieces
-	Why        string
-}
-
-// UsualPerSession is a starting list for a machine with its own water
-// treatment, to be replaced by the prescription and the unit's own list.
-// Source: common practice.
-func UsualPerSession() []Usual {
-	const one = unit.Piece
-	return []Usual{
-		{"dialyser", one, ""},
-		{"line set", one, ""},
-		{"needle", 2 * one, "one arterial, one venous; spares come with the learned factor"},
-		{"on/off pack", one, ""},
-		{"saline 1 L", 2 * one, "prime and washback; 1 to 2"},
-		{"acid concentrate, L", 5 * one, "4 to 6 L"},
-		{"bicarbonate cartridge", one, ""},
-		{"heparin vial", one, "by the prescription"},
-		{"syringe", 4 * one, "3 to 4"},
-		{"antiseptic swab", 4 * one, ""},
-		{"chlorine test", 2 * one, "1 to 2, with the second sample"},
-		{"waste bag", one, ""},
-	}
-}

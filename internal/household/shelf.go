@@ -272,34 +272,3 @@ func awaited(h *record.Household, today unit.Date) []Awaited {
 func answered(h *record.Household, order string) bool {
 	return slices.ContainsFunc(h.Upkeep.Deliveries, func(d record.Dated[record.Delivery]) bool { return d.Struck == nil && d.Value.Order == order })
 }
-
-// StartingItems are the usual items of a session that are not on the list yet,
-// to begin from; the names that the steps of setting up use are among their
-// other names.
-func StartingItems(h *record.Household) []record.StockItem {
-	also := map[string]string{
-		"line set": "lines", "needle": "needles, arterial needle, venous needle", "acid concentrate, L": "bath, concentrate",
-		"heparin vial": "heparin", "chlorine test": "chlorine strip, chlorine reagent",
-	}
-	packs := map[string]unit.Pieces{
-		"dialyser": 12, "line set": 12, "needle": 50, "on/off pack": 20, "saline 1 L": 10, "acid concentrate, L": 10, "bicarbonate cartridge": 12,
-		"heparin vial": 10, "syringe": 100, "antiseptic swab": 100, "chlorine test": 50, "waste bag": 25,
-	}
-	var list []record.StockItem
-	for _, usual := range stock.UsualPerSession() {
-		if _, there := h.Upkeep.Item(usual.Item); there {
-			continue
-		}
-		per := usual.PerSession
-		pack := packs[usual.Item] * unit.Piece
-		if pack == 0 {
-			pack = unit.Piece
-		}
-		storage := "room"
-		if usual.Item == "saline 1 L" || usual.Item == "acid concentrate, L" {
-			storage = "frost_free"
-		}
-		list = append(list, record.StockItem{Item: usual.Item, Also: also[usual.Item], PerSession: &per, Pack: pack, Storage: storage})
-	}
-	return list
-}

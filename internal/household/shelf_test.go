@@ -216,9 +216,6 @@ func TestShelfSaysWhatItDoesNotKnow(t *testing.T) {
 	if len(ways) == 0 || !ways[0].Stop || !strings.Contains(ways[0].Words, "not enough on the shelf") {
 		t.Errorf("only expired ones lie there: %+v", ways)
 	}
-	if list := StartingItems(d.h); len(list) != len(stock.UsualPerSession())-1 {
-		t.Errorf("%d items to begin from; the dialyser is there already", len(list))
-	}
 }
 
 // A recall's letter names this person's sessions and counts those of others; the

@@ -30,7 +30,7 @@ type shelfBody struct {
 	Deliveries []deliveryView
 	Next       []unit.Date
 	Asked      []record.Dated[record.Substitute]
-	Starting   int
+	Starting   []startingRow
 	StartID    string
 	Reach      string
 }
@@ -47,6 +47,9 @@ type shelfRow struct {
 	Link    string
 	Count   string
 }
+
+// startingRow is an item to begin the list with.
+type startingRow struct{ Item, Uses, Why string }
 
 type expiringLot struct {
 	Item, Lot, Pieces string
@@ -106,7 +109,16 @@ func (s *server) shelfPage(v visit) (view, error) {
 			b.Asked = append(b.Asked, d)
 		}
 	}
-	b.Starting, b.StartID = len(household.StartingItems(v.house)), newID()
+	b.StartID = newID()
+	for _, it := range household.StartingItems(v.house, v.now) {
+		row := startingRow{Item: it.Item, Why: it.Why}
+		if it.PerSession != nil {
+			row.Uses = short(*it.PerSession) + " a session"
+		} else if it.PerCycle != nil {
+			row.Uses = short(*it.PerCycle) + " a disinfection"
+		}
+		b.Starting = append(b.Starting, row)
+	}
 	if sc := b.View.Scarcest; sc != nil {
 		b.Reach = reachWords(*sc, b.View)
 	}
@@ -320,16 +332,16 @@ func escape(name string) string {
 
 // startShelf writes the usual items down that are not on the list yet.
 func (s *server) startShelf(w http.ResponseWriter, r *http.Request) error {
-	var items []record.StockItem
+	var items []household.Starting
 	if err := s.look(r, func(v visit) error {
-		items = household.StartingItems(v.house)
+		items = household.StartingItems(v.house, v.now)
 		return nil
 	}); err != nil {
 		return err
 	}
 	var entries []record.Entry
 	for i := range items {
-		entries = append(entries, record.Entry{ID: r.PostFormValue("id") + "-" + whole(i), Kind: "stock_item", By: writer(r), Device: device(r), Body: &items[i]})
+		entries = append(entries, record.Entry{ID: r.PostFormValue("id") + "-" + whole(i), Kind: "stock_item", By: writer(r), Device: device(r), Body: &items[i].StockItem})
 	}
 	out, err := s.desk.Record(r.Context(), entries...)
 	if err != nil {
