@@ -191,8 +191,9 @@ func GainRate(all []DoneSession) float64 {
 	return max(middleOf(rate), 0)
 }
 
-// start is the level at which the stretch begins: found by running it twice,
-// since the model is linear in it, as the state that the stretch comes back to.
+// start is the level at which the stretch begins: the mean level before its own
+// sessions, found in three turns from a guess. Four weeks of sessions before
+// the fortnight make what is left of the guess of no account.
 func (k *Kinetic) start(r kinetics.Recorded) (kinetics.PoolLevels, error) {
 	at, err := k.Pools.AtRest(0.5, r.StartVolumeL, 0.5)
 	if err != nil {
