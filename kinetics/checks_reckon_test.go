@@ -108,6 +108,25 @@ func minima(residual float64, perWeek ...float64) ([]float64, error) {
 	return v, nil
 }
 
+// otherSolute takes the two pools for beta-2-microglobulin: what is cleared
+// otherwise than by dialysis stands for residual clearance, no fluid moves, and
+// levels are in mg/L. Three sessions are Monday, Wednesday and Friday, six all
+// but Sunday.
+func otherSolute(in checkInputs) ([]float64, error) {
+	p := Pools{VolumeL: in.num("V_mL") / 1000, ExtracellularFraction: in.num("accessible_fraction"), GenerationMgMin: in.num("G_mg_min"),
+		ResidualMlMin: in.num("K_nonrenal"), TransferMlMin: in.num("K12")}
+	starts := mondayWednesdayFriday
+	if in.num("days") == 6 {
+		starts = mondayToSaturday
+	}
+	c := Cycle{LengthMin: minutesAWeek}
+	for _, start := range starts {
+		c.Sessions = append(c.Sessions, CycleSession{StartMin: start, LengthMin: in.num("t_min"), ClearanceMlMin: in.num("K")})
+	}
+	s, err := p.Steady(c, nil)
+	return []float64{1000 * s.MeanPre}, err
+}
+
 // residualEquivalents gives k in Kt/V + k·Kr/V three times: so that a week with
 // residual clearance and the smaller Kt/V holds the same time-averaged, mean
 // and highest urea as one without it. The rows leave out the rest of the week:

@@ -159,7 +159,29 @@ var covers = []cover{
 	{ids: "R-koa-02", by: func(in checkInputs) ([]float64, error) {
 		return one(BloodSideClearance(in.num("Qb"), in.num("Cin"), in.num("Cout")))
 	}},
-	{ids: "R-koa-0[34]", none: "first-order decay in one fixed pool; the models here do more"},
+	{ids: "R-koa-03", by: func(in checkInputs) ([]float64, error) {
+		// The time at which the pool, with nothing made, has come to the level.
+		p := OnePool{VolumeL: in.num("V_L"), ClearanceMlMin: in.num("K")}
+		least, most := 0.0, 1440.0
+		for range 60 {
+			p.LengthMin = (least + most) / 2
+			c, err := p.After(in.num("C0"))
+			if err != nil {
+				return nil, err
+			}
+			if c > in.num("C1") {
+				least = p.LengthMin
+			} else {
+				most = p.LengthMin
+			}
+		}
+		return []float64{p.LengthMin / 60}, nil
+	}},
+	{ids: "R-koa-04", by: func(in checkInputs) ([]float64, error) {
+		// After the time that the row before found, at its clearance.
+		c, err := OnePool{VolumeL: in.num("V_L"), ClearanceMlMin: 217.5, LengthMin: 60 * 4.6996}.After(in.num("C0"))
+		return []float64{in.num("V_L") * (in.num("C0") - c)}, err
+	}},
 	{ids: "R-koa-05", by: func(in checkInputs) ([]float64, error) {
 		slow, err := DiffusiveClearance(in.num("KoA"), in.num("Qb"), 500)
 		fast, err2 := DiffusiveClearance(in.num("KoA"), in.num("Qb"), 800)
@@ -289,7 +311,7 @@ var covers = []cover{
 	{ids: "R-kr-03", test: "TestMeanUreaPlain"},
 
 	// Rows that are no formula, or not one of this room.
-	{ids: "C-b2m-*", none: "an illustration with parameters from memory; beta-2-microglobulin is not modelled"},
+	{ids: "C-b2m-*", by: otherSolute},
 	{ids: "R-b-0*", none: "beta-2-microglobulin is not modelled: which pool is dialysed could not be read"},
 	{ids: "R-k-0*", none: "potassium is not predicted: its parameters could not be confirmed"},
 	{ids: "R-kr-0[12]", none: "the factor k depends on what is held equal; standard Kt/V with residual clearance replaces it"},
@@ -300,9 +322,22 @@ var covers = []cover{
 	{ids: "R-fhn-0*", none: "a trial's schedules and results"},
 	{ids: "M-fhn-0*", none: "a trial's results, from memory"},
 	{ids: "R-lo-02", none: "usual volumes of dialysate"},
-	{ids: "[RFC]-uf-*", none: "fluid removal: room fluid"},
-	{ids: "M-sar-01", none: "fluid removal: room fluid"},
+	{ids: "C-uf-[123]", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "F-uf-05", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "R-uf-08", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "R-uf-0[123]", none: "what a removal rate went with, quoted in the words of the cautions in fluid"},
+	{ids: "R-uf-07", none: "what half an hour more of session went with; nothing here computes from it"},
+	{ids: "R-uf-09", none: "what a gain went with; gains are held against the unit's limits, not against this"},
+	{ids: "R-uf-1[01]", none: "what a gain, or a weight left over, went with; nothing here computes from it"},
+	{ids: "R-uf-12", none: "how fast tissue gives up water, which nothing here uses"},
+	{ids: "M-sar-01", none: "what a removal rate went with, from memory"},
 	{ids: "C-rf-1", none: "a teaching model of refill that nothing here uses"},
-	{ids: "[RFC]-ac-*", none: "access pressures and flows: room access"},
-	{ids: "M-va-01", none: "access flows: room access"},
+	{ids: "F-ac-0[168]", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "C-ac-[23]", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "R-ac-02", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "M-va-01", room: "internal/calc", test: "TestChecksOfRooms"},
+	{ids: "R-ac-0[45]", none: "the dynamic ratio, whose pressure of the empty circuit could not be read"},
+	{ids: "R-ac-07", none: "shares of recirculation to look at, quoted in a doc comment of access"},
+	{ids: "R-ac-09", none: "goals of a unit's yearly count of clotted accesses"},
+	{ids: "R-ac-11", none: "a goal of a unit's count of catheters"},
 }

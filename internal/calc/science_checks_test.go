@@ -38,7 +38,7 @@ func TestOutsideValuesAreCurrent(t *testing.T) {
 		"package calc\n\nvar outsideValues = []OutsideValue{\n")
 	held := 0
 	for _, row := range rows {
-		test, ok := heldBy(t, covers, row.ID)
+		room, test, ok := heldBy(t, covers, row.ID)
 		if !ok {
 			continue
 		}
@@ -46,7 +46,7 @@ func TestOutsideValuesAreCurrent(t *testing.T) {
 		if err := json.Compact(&expected, row.Expected); err != nil {
 			t.Fatal(err)
 		}
-		fmt.Fprintf(&b, "\t{%q, \"kinetics\", %q, %q, %q, %q, %q},\n", row.ID, row.Quantity, expected.String(), row.Source, row.Provenance, test)
+		fmt.Fprintf(&b, "\t{%q, %q, %q, %q, %q, %q, %q},\n", row.ID, room, row.Quantity, expected.String(), row.Source, row.Provenance, test)
 		held++
 	}
 	b.WriteString("}\n")
@@ -74,7 +74,7 @@ func TestOutsideValuesAreCurrent(t *testing.T) {
 }
 
 // A coverLine is one line of the table of what holds a row.
-type coverLine struct{ pattern, test string }
+type coverLine struct{ pattern, room, test string }
 
 // readCovers reads that table from its source: a pattern of ids, and the test
 // that holds them, or none.
@@ -90,7 +90,7 @@ func readCovers(t *testing.T, file string) []coverLine {
 		if !ok || line.Type != nil {
 			return true
 		}
-		var c coverLine
+		c := coverLine{room: "kinetics"}
 		for _, e := range line.Elts {
 			kv, ok := e.(*ast.KeyValueExpr)
 			if !ok {
@@ -105,6 +105,8 @@ func readCovers(t *testing.T, file string) []coverLine {
 				c.test = "TestChecks"
 			case key.Name == "test":
 				c.test = text(t, kv.Value)
+			case key.Name == "room":
+				c.room = text(t, kv.Value)
 			}
 		}
 		if c.pattern != "" {
@@ -131,7 +133,7 @@ func text(t *testing.T, e ast.Expr) string {
 	return s
 }
 
-func heldBy(t *testing.T, lines []coverLine, id string) (string, bool) {
+func heldBy(t *testing.T, lines []coverLine, id string) (room, test string, ok bool) {
 	t.Helper()
 	for _, l := range lines {
 		match, err := path.Match(l.pattern, id)
@@ -139,8 +141,8 @@ func heldBy(t *testing.T, lines []coverLine, id string) (string, bool) {
 			t.Fatal(err)
 		}
 		if match {
-			return l.test, l.test != ""
+			return l.room, l.test, l.test != ""
 		}
 	}
-	return "", false
+	return "", "", false
 }

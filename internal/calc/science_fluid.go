@@ -17,6 +17,7 @@ func init() {
 			"the plan", "derived, checked", []string{"TestRecheckNamesWhatDiffers", "TestRecheckOfAnotherInput", "TestPlanProperties"}},
 		Formula{"Caution on removal rates", "fluid", "above 10 and above 13 mL/h per kg",
 			fluid.SourceFlythe + " (abstract); " + fluid.SourceAssimon + " (abstract, table 3)", "read", []string{"TestNewPlanCautions"}},
+		Formula{"Removal rates by weight", "fluid", "20 % more deaths at 3·W + 500, 40 % at 3·W + 630 mL/h", fluid.SourceByWeight, "read", []string{"TestRatesByWeight"}},
 		Formula{"The rest of a session", "fluid", "(goal + added − removed) / minutes left, and what the limit lets through in them",
 			"common practice", "definition",
 			[]string{"TestReplan", "TestReplanAtTheLimit", "TestReplanGoalPassed", "TestReplanKeepsTheBalance", "TestReplanAtTheStartIsThePlan"}},
