@@ -1,7 +1,6 @@
 package record
 
 import (
-	"slices"
 	"time"
 
 	"ebbline/session"
@@ -76,29 +75,20 @@ func (l *LabBook) Residual(at time.Time) (counted, old *Dated[Residual]) {
 }
 
 // apply folds an entry of the book; it gives false for one of another kind.
-func (l *LabBook) apply(e Entry) bool {
+func (l *LabBook) apply(e placed) bool {
 	switch e.Body.(type) {
 	case *Bloods:
-		b := &Blood{Dated: dated[Bloods](e), Corrects: e.Corrects}
-		i := len(l.Bloods)
-		for i > 0 && l.Bloods[i-1].At.After(b.At) {
-			i--
-		}
-		l.Bloods = slices.Insert(l.Bloods, i, b)
+		l.Bloods = putByTime(l.Bloods, &Blood{Dated: dated[Bloods](e), Corrects: e.Corrects})
 	case *BloodCall:
-		l.Calls = put(l.Calls, e)
+		l.Calls = put(l.Calls, dated[BloodCall](e))
 	case *BloodRange:
-		l.Ranges = put(l.Ranges, e)
+		l.Ranges = put(l.Ranges, dated[BloodRange](e))
 	case *DoseTarget:
-		l.Targets = put(l.Targets, e)
+		l.Targets = put(l.Targets, dated[DoseTarget](e))
 	case *Body:
-		l.Bodies = put(l.Bodies, e)
+		l.Bodies = put(l.Bodies, dated[Body](e))
 	case *Residual:
-		i := len(l.Residuals)
-		for i > 0 && l.Residuals[i-1].At.After(e.At) {
-			i--
-		}
-		l.Residuals = slices.Insert(l.Residuals, i, dated[Residual](e))
+		l.Residuals = putByTime(l.Residuals, dated[Residual](e))
 	default:
 		return false
 	}
@@ -106,9 +96,7 @@ func (l *LabBook) apply(e Entry) bool {
 }
 
 func (l *LabBook) strike(id string, s *session.Strike) {
-	if b := l.Blood(id); b != nil {
-		b.Struck = s
-	}
+	strikeAmong(l.Bloods, id, s)
 	strikeIn(l.Calls, id, s)
 	strikeIn(l.Ranges, id, s)
 	strikeIn(l.Bodies, id, s)

@@ -32,7 +32,7 @@ func (l *LabBook) LimitsAt(analyte string, at time.Time) BloodLimits {
 	limits := ownLimits(analyte)
 	for i := len(l.Ranges) - 1; i >= 0; i-- {
 		r := &l.Ranges[i]
-		if r.Struck != nil || r.Written.After(at) || r.Value.Analyte != analyte {
+		if r.Struck != nil || r.Since.After(at) || r.Value.Analyte != analyte {
 			continue
 		}
 		a, ok := unit.FindAnalyte(analyte)

@@ -18,6 +18,7 @@ type book struct {
 	n    int
 	zone *time.Location
 	now  time.Time
+	life []Entry // all that was taken
 }
 
 func newBook(t *testing.T) *book {
@@ -79,6 +80,7 @@ func (b *book) try(e Entry) Findings {
 		if err := b.h.Apply(stored); err != nil {
 			b.t.Fatal(err)
 		}
+		b.life = append(b.life, stored)
 	}
 	return found
 }

@@ -19,10 +19,13 @@ func (m *Member) Changes(rx *Rx) []Change {
 	}
 	var old *Rx
 	for i := len(m.Sessions) - 1; i >= 0 && old == nil; i-- {
-		if s := m.Sessions[i]; s.Treated() && s.PrescriptionID != rx.ID {
-			old = m.Rx(s.PrescriptionID)
-		} else if s.Treated() {
+		s := m.Sessions[i]
+		switch {
+		case s.Abandoned() || !s.Treated():
+		case s.PrescriptionID == rx.ID:
 			return nil // dialysed by this very version already
+		default:
+			old = m.Rx(s.PrescriptionID)
 		}
 	}
 	if old == nil {

@@ -131,10 +131,14 @@ func (c *Checker) envelopeCorrection() {
 	switch {
 	case !ok:
 		c.Refuse("corrects", "%s is not in the record", quote(e.Corrects))
+	case e.Kind == "struck":
+		c.Refuse("corrects", "names a strike, which stands as it is. If what it took out was right after all, write that down anew")
 	case old.kind != e.Kind || old.session != e.Session || old.person != e.Person:
 		c.Refuse("corrects", "names an entry of another kind, person or session")
-	case old.corrected:
+	case c.House.Newest(e.Corrects) != e.Corrects:
 		c.Refuse("corrects", "names an entry that was corrected before; correct the newer one")
+	case old.struck:
+		c.Refuse("corrects", "names an entry that was struck out. If it was right after all, write it down anew")
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why it is corrected")

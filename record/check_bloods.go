@@ -271,12 +271,16 @@ func checkBloodCall(c *Checker) {
 		c.Refuse("bloods_id", "%s is no sample of this person", quote(b.Bloods))
 		return
 	}
+	if !sample.Counts() && c.Entry.Corrects == "" {
+		c.Refuse("bloods_id", "names a sample that was struck out or corrected since; look at the one that stands")
+		return
+	}
 	r := sample.Value.Find(b.Analyte)
 	if r == nil {
 		c.Refuse("analyte", "is not in that sample")
 		return
 	}
-	if c.Member.LimitsAt(b.Analyte, sample.Written).Judge(*r, sample.Value.Timing).Critical == "" {
+	if c.Member.LimitsAt(b.Analyte, sample.Since).Judge(*r, sample.Value.Timing).Critical == "" {
 		c.Refuse("analyte", "%s is not critical by the limits of that day; write a question for the unit instead", r)
 	}
 }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -141,16 +142,29 @@ func needles(c *Checker, p *session.Prescription) {
 
 func checkPaper(c *Checker) {
 	b := c.Entry.Body.(*PaperConfirms)
-	if r := c.Member.Rx(b.Prescription); r == nil || r.Value.How != "phone" {
+	if r := c.ordered(b.Prescription); r != nil && r.Value.How != "phone" {
 		c.Refuse("prescription_id", "%s is not a phoned prescription of this person", quote(b.Prescription))
 	}
 	c.days(b.SignedOn, "signed_on")
 }
 
 func checkSeen(c *Checker) {
-	if b := c.Entry.Body.(*ChangeSeen); c.Member.Rx(b.Prescription) == nil {
-		c.Refuse("prescription_id", "%s is not a prescription of this person", quote(b.Prescription))
+	c.ordered(c.Entry.Body.(*ChangeSeen).Prescription)
+}
+
+// ordered gives the prescription that an entry is about, or refuses the entry
+// and gives nil. A correction may leave it as it was.
+func (c *Checker) ordered(id string) *Rx {
+	r := c.Member.Rx(id)
+	switch {
+	case r == nil:
+		c.Refuse("prescription_id", "%s is not a prescription of this person", quote(id))
+	case r.Struck != nil && c.Entry.Corrects == "":
+		c.Refuse("prescription_id", "names a prescription that was struck out or corrected since; look at the one that stands")
+	default:
+		return r
 	}
+	return nil
 }
 
 func checkSheet(c *Checker) {
@@ -165,16 +179,21 @@ func checkStruck(c *Checker) {
 	switch {
 	case !ok:
 		c.Refuse("entry_id", "%s is not in the record", quote(b.Entry))
-	case at.kind == "struck" || at.kind == "demonstration" || at.kind == "person":
+	case at.kind == "struck":
+		c.Refuse("entry_id", "is a strike, which stands as it is. If what it took out was right after all, write that down anew")
+	case at.kind == "demonstration" || at.kind == "person":
 		c.Refuse("entry_id", "is an entry that cannot be struck out; write a new one instead")
 	case at.person != c.Entry.Person:
 		c.Refuse("entry_id", "belongs to somebody else")
+	case c.House.Newest(b.Entry) != b.Entry:
+		c.Refuse("entry_id", "was corrected before; strike out the newer one")
+	case at.struck:
+		c.Refuse("entry_id", "was struck out already; nothing more is to be done")
+	case c.Entry.Session != "" && c.Entry.Session != at.session:
+		c.Refuse("session", "is not the one that the entry belongs to")
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(b.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why")
-	}
-	if at.corrected {
-		c.Refuse("entry_id", "was corrected before; strike out the newer one")
 	}
 }
 
@@ -182,10 +201,8 @@ func checkStruck(c *Checker) {
 // sessions from being opened over it.
 func checkOpened(c *Checker) {
 	b := c.Entry.Body.(*session.Opened)
-	if c.Entry.Corrects != "" {
-		return
-	}
-	if open := c.Member.Open(); open != nil && b.Source == "live" {
+	was := c.openedBefore()
+	if open := c.stillOpen(); open != nil && b.Source == "live" && was.Source != "live" {
 		_, at := open.Opened()
 		c.Refuse("kind", "the session begun on %s is still open; close it first", at.Format("2 January at 15:04"))
 	}
@@ -198,10 +215,34 @@ func checkOpened(c *Checker) {
 	if !b.Confirmed && len(c.House.People) > 1 {
 		c.Refuse("person_confirmed", "is not ticked: two people use this machine, so say that this is your page")
 	}
-	if b.Source == "live" && c.Entry.Written.Sub(c.Entry.At) > 12*time.Hour {
-		c.Refuse("source", "is “as it happens”, but it began %s ago; choose “typed in from paper”", c.Entry.Written.Sub(c.Entry.At).Round(time.Hour))
+	if late := c.Entry.Written.Sub(c.Entry.At); b.Source == "live" && was.Source != "live" && late > 12*time.Hour {
+		c.Refuse("source", "is “as it happens”, but it began %s ago; choose “typed in from paper”", late.Round(time.Hour))
 	}
 	if b.Place == "elsewhere" && strings.TrimSpace(b.Where) == "" {
 		c.Refuse("where", "is still blank; say where it was held")
 	}
+}
+
+// openedBefore is what a correction takes the place of; the zero value for a new
+// session.
+func (c *Checker) openedBefore() session.Opened {
+	if c.Session == nil {
+		return session.Opened{}
+	}
+	was, _ := c.Session.Opened()
+	return was
+}
+
+// stillOpen gives a session of the person, other than the entry's own, that is
+// not closed, or nil. A correction of a closed one stands in nobody's way.
+func (c *Checker) stillOpen() *session.Session {
+	if c.Session != nil && c.Session.Phase() == session.Done {
+		return nil
+	}
+	for _, s := range slices.Backward(c.Member.Sessions) {
+		if s != c.Session && !s.Abandoned() && s.Phase() != session.Done {
+			return s
+		}
+	}
+	return nil
 }

@@ -215,6 +215,6 @@ func (c *Checker) with() *session.Session {
 	if c.Entry.Corrects != "" {
 		s.Remove(c.Entry.Corrects)
 	}
-	s.Add(event(c.Entry))
+	s.Add(event(c.House.placed(c.Entry)))
 	return &s
 }

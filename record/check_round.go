@@ -133,7 +133,8 @@ func checkRoundDone(c *Checker) {
 func checkFault(c *Checker) {
 	b := c.Entry.Body.(*Fault)
 	c.said("words", b.Words, "what happened")
-	if b.About != "" && !slices.ContainsFunc(c.House.Upkeep.Faults, func(d Dated[Fault]) bool { return d.ID == b.About && d.Struck == nil }) {
+	first := c.House.Newest(b.About)
+	if b.About != "" && !slices.ContainsFunc(c.House.Upkeep.Faults, func(d Dated[Fault]) bool { return d.ID == first && d.Struck == nil }) {
 		c.Refuse("about", "%s is no fault in this record", quote(b.About))
 	}
 }

@@ -85,8 +85,13 @@ func checkOrder(c *Checker) {
 
 func checkDelivery(c *Checker) {
 	b := c.Entry.Body.(*Delivery)
-	if b.Order != "" && (c.House.Upkeep.Order(b.Order) == nil || c.House.Upkeep.Order(b.Order).Struck != nil) {
-		c.Refuse("order_id", "%s is no order in this record", quote(b.Order))
+	if b.Order != "" {
+		switch o := c.House.Upkeep.Order(c.House.Newest(b.Order)); {
+		case o == nil:
+			c.Refuse("order_id", "%s is no order in this record", quote(b.Order))
+		case o.Struck != nil && c.Entry.Corrects == "":
+			c.Refuse("order_id", "names an order that was struck out; leave it blank, or name another")
+		}
 	}
 	if !c.lines(len(b.Lines)) {
 		return
@@ -204,12 +209,15 @@ func checkRecall(c *Checker) {
 
 func checkRecallClosed(c *Checker) {
 	b := c.Entry.Body.(*RecallClosed)
-	r := c.House.Upkeep.Recall(b.Recall)
+	r := c.House.Upkeep.Recall(c.House.Newest(b.Recall))
 	switch {
-	case r == nil || !r.Active():
+	case r == nil:
 		c.Refuse("recall_id", "%s is no recall in this record", quote(b.Recall))
 		return
-	case r.Closed != nil && c.Entry.Corrects == "":
+	case !r.Active():
+		c.Refuse("recall_id", "names a recall that was struck out; there is nothing to close")
+		return
+	case r.Closed != nil && r.Closed.ID != c.Entry.Corrects:
 		c.Refuse("recall_id", "was closed already; correct that entry")
 	}
 	c.said("told_unit", b.Told, "whom at the unit you told")

@@ -141,7 +141,7 @@ func checkWaterResult(c *Checker) {
 	if fluid := b.Edition == water.Fluid2019; fluid != (sample.Point == water.PointFluid) {
 		c.Refuse("edition", "%s does not go with a sample of %s", b.Edition, sample.Point)
 	}
-	judged, err := u.Judge(b)
+	judged, err := u.judge(b, c.House.placed(c.Entry).place) // a correction by what held in the place of the first
 	if err != nil {
 		c.figureError(err)
 		return
@@ -196,9 +196,11 @@ func checkTaskClosed(c *Checker) {
 	switch {
 	case j == nil:
 		c.Refuse("result_id", "%s is no result in this record", quote(b.Result))
+	case j.Struck != nil && c.Entry.Corrects == "":
+		c.Refuse("result_id", "names a result that was struck out or corrected since; look at the one that stands")
 	case j.Stands():
 		c.Refuse("result_id", "left nothing to see to")
-	case j.Closed != nil && c.Entry.Corrects == "":
+	case j.Closed != nil && j.Closed.ID != c.Entry.Corrects:
 		c.Refuse("result_id", "was followed up already")
 	}
 	c.said("did", b.Did, "what was done")

@@ -19,7 +19,7 @@ func (m *Member) CriticalOpen() []Critical {
 			continue
 		}
 		for _, r := range b.Value.Results {
-			j := m.LimitsAt(r.Analyte, b.Written).Judge(r, b.Value.Timing)
+			j := m.LimitsAt(r.Analyte, b.Since).Judge(r, b.Value.Timing)
 			if j.Critical != "" && !m.called(b, r) {
 				open = append(open, Critical{b, r, j})
 			}

@@ -38,7 +38,7 @@ func checkDoseTarget(c *Checker) {
 func (l *LabBook) TargetAt(measure string, at time.Time) *DoseTarget {
 	for i := len(l.Targets) - 1; i >= 0; i-- {
 		t := &l.Targets[i]
-		if t.Struck == nil && !t.Written.After(at) && t.Value.Measure == measure {
+		if t.Struck == nil && !t.Since.After(at) && t.Value.Measure == measure {
 			return &t.Value
 		}
 	}

@@ -4,37 +4,48 @@ import (
 	"fmt"
 
 	"ebbline/session"
-	"ebbline/unit"
 )
 
 // Apply folds one entry into the state. It takes entries in the order they
 // were written and fails only on one that could not have been taken, which
 // means that the file was made by another program or damaged.
+//
+// What is struck out leaves the state as if it had never been written, and a
+// correction as if it had been written in the place of what it corrects. Three
+// things stay as they were all the same, since somebody acted on them: a
+// session keeps the prescription that it was planned from; a call, a paper, or
+// the reading of a change belongs to the words it was about; and so does the
+// follow-up of a water result, unless the correction is judged the same.
 func (h *Household) Apply(e Entry) error {
 	if h.Has(e.ID) {
 		return nil // sent twice
 	}
-	at := place{kind: e.Kind, person: e.Person, session: e.Session}
+	p := h.placed(e)
+	at := place{kind: e.Kind, person: e.Person, session: e.Session, at: p.place, since: p.since}
 	var err error
 	switch {
 	case e.Kind == "struck":
 		err = h.strike(e)
 	case e.Session != "":
-		if err = h.applySession(e); err == nil {
+		if err = h.applySession(p); err == nil {
 			h.changed(h.bySession[e.Session])
 		}
 	default:
-		if err = h.applyHousehold(e); err == nil && e.Corrects != "" {
-			h.strikeOut(e.Corrects, &session.Strike{At: e.Written, By: e.By, Reason: e.Reason})
-		}
+		err = h.applyHousehold(p)
 	}
 	if err != nil {
 		return fmt.Errorf("entry %s (%s): %w", e.ID, e.Kind, err)
 	}
 	h.entries[e.ID] = at
-	if old, ok := h.entries[e.Corrects]; ok {
-		old.corrected = true
-		h.entries[e.Corrects] = old
+	if h.Has(e.Corrects) {
+		h.newer[e.Corrects] = e.ID
+	}
+	switch {
+	case e.Kind == "struck" || e.Session != "":
+	case e.Corrects != "":
+		h.strikeOut(e.Corrects, &session.Strike{At: e.Written, By: e.By, Reason: e.Reason})
+	default:
+		h.follow(at, false)
 	}
 	if e.Written.After(h.LastAt) {
 		h.LastAt = e.Written
@@ -52,33 +63,25 @@ func (h *Household) changed(s *session.Session) {
 	}
 }
 
-func dated[T any](e Entry) Dated[T] {
-	return Dated[T]{ID: e.ID, At: e.At, Written: e.Written, By: e.By, Value: *(e.Body.(*T))}
-}
-
-// put adds a version.
-func put[T any](list []Dated[T], e Entry) []Dated[T] {
-	return append(list, dated[T](e))
-}
-
-func (h *Household) applyHousehold(e Entry) error {
+func (h *Household) applyHousehold(e placed) error {
 	switch e.Body.(type) {
 	case *Demonstration:
 		h.Demo = true
 		return nil
 	case *KidneyUnit:
-		h.Unit = put(h.Unit, e)
+		h.Unit = put(h.Unit, dated[KidneyUnit](e))
 		return nil
 	case *session.Machine:
-		h.Machine = put(h.Machine, e)
+		h.Machine = put(h.Machine, dated[session.Machine](e))
 		return nil
 	case *ClockMoved:
 		return nil
 	case *Person:
-		h.member(e.Person).Person = put(h.member(e.Person).Person, e)
+		m := h.member(e.Person)
+		m.Person = put(m.Person, dated[Person](e))
 		return nil
 	}
-	if h.upkeep(e) {
+	if h.Upkeep.apply(e) {
 		return nil
 	}
 	m := h.byPerson[e.Person]
@@ -87,30 +90,23 @@ func (h *Household) applyHousehold(e Entry) error {
 	}
 	switch b := e.Body.(type) {
 	case *session.Prescription:
-		m.Prescriptions = append(m.Prescriptions, &Rx{Dated: dated[session.Prescription](e)})
-		m.followPrescription()
+		m.Prescriptions = put(m.Prescriptions, &Rx{Dated: dated[session.Prescription](e)})
 	case *PaperConfirms:
-		if r := m.Rx(b.Prescription); r != nil {
-			d := dated[PaperConfirms](e)
-			r.Paper = &d
-		}
+		m.papers = put(m.papers, dated[PaperConfirms](e))
 	case *ChangeSeen:
-		if r := m.Rx(b.Prescription); r != nil {
-			d := dated[ChangeSeen](e)
-			r.Seen = &d
-		}
+		m.seen = put(m.seen, dated[ChangeSeen](e))
 	case *HospitalStay:
-		m.Stays = put(m.Stays, e)
+		m.Stays = put(m.Stays, dated[HospitalStay](e))
 	case *Card:
-		m.Cards = put(m.Cards, e)
+		m.Cards = put(m.Cards, dated[Card](e))
 	case *Question:
-		m.Questions = put(m.Questions, e)
+		m.Questions = put(m.Questions, dated[Question](e))
 	case *SheetEdited:
-		d := Dated[session.RunSheet]{ID: e.ID, At: e.At, Written: e.Written, By: e.By, Value: b.RunSheet}
+		d := Dated[session.RunSheet]{ID: e.ID, At: e.At, Written: e.Written, Since: e.since, By: e.By, Value: b.RunSheet, place: e.place}
 		if b.Phase == session.TakeOff {
-			m.TakeOffSheet = append(m.TakeOffSheet, d)
+			m.TakeOffSheet = put(m.TakeOffSheet, d)
 		} else {
-			m.SetUpSheet = append(m.SetUpSheet, d)
+			m.SetUpSheet = put(m.SetUpSheet, d)
 		}
 	default:
 		if !m.LabBook.apply(e) {
@@ -130,7 +126,7 @@ func (h *Household) member(id string) *Member {
 	return m
 }
 
-func (h *Household) applySession(e Entry) error {
+func (h *Household) applySession(e placed) error {
 	m := h.byPerson[e.Person]
 	if m == nil {
 		return fmt.Errorf("person %q is not known", e.Person)
@@ -141,68 +137,72 @@ func (h *Household) applySession(e Entry) error {
 			return fmt.Errorf("session %q was never opened", e.Session)
 		}
 		s = &session.Session{ID: e.Session, Person: e.Person}
-		s.Machine, _ = h.Machine.Now()
-		if rx := m.Prescription(unit.DateOf(e.At)); rx != nil {
-			s.PrescriptionID, s.Rx = rx.ID, &rx.Value
-		}
 		h.bySession[e.Session] = s
 		s.Add(event(e))
+		m.rest(s)
 		m.addSession(s)
 		return nil
 	}
-	if plan, ok := e.Body.(*session.AgreedPlan); ok && s.Phase() == session.SettingUp {
-		// From here on the session keeps the version it was planned from.
-		if rx := m.Rx(plan.PrescriptionID); rx != nil {
-			s.PrescriptionID, s.Rx = rx.ID, &rx.Value
-		}
-	}
 	if e.Corrects == "" {
 		s.Add(event(e))
-		return nil
-	}
-	if err := correct(s, e); err != nil {
+	} else if err := correct(s, e); err != nil {
 		return err
 	}
-	if _, opening := e.Body.(*session.Opened); opening {
-		m.moveSession(s)
-		m.followPrescription()
-	}
+	h.moved(s, e.Kind)
 	return nil
 }
 
-func event(e Entry) session.Event {
-	return session.Event{ID: e.ID, Kind: e.Kind, At: e.At, Written: e.Written, By: e.By, Body: e.Body, Missing: e.Missing}
+// moved follows a change to an entry of a kind on which it hangs where a
+// session stands and what it rests on.
+func (h *Household) moved(s *session.Session, kind string) {
+	m := h.byPerson[s.Person]
+	switch kind {
+	case "session_opened":
+		m.moveSession(s)
+		m.rest(s)
+	case "plan", "connected", "came_off", "closed":
+		m.rest(s)
+	}
+}
+
+func event(e placed) session.Event {
+	return session.Event{ID: e.ID, Kind: e.Kind, At: e.At, Written: e.Written, By: e.By, Body: e.Body, Missing: e.Missing, Place: e.place}
 }
 
 // correct puts the new entry in the place of the old one and keeps what the
 // old one said.
-func correct(s *session.Session, e Entry) error {
+func correct(s *session.Session, e placed) error {
 	old := s.Find(e.Corrects)
 	if old == nil {
 		return fmt.Errorf("corrects %q, which is not in this session", e.Corrects)
 	}
-	was := append(old.Was, session.Version{ID: old.ID, At: old.At, Written: old.Written, By: old.By, Body: old.Body, Reason: e.Reason})
-	s.Remove(old.ID)
 	now := event(e)
-	now.Was = was
+	now.Was = append(old.Was, session.Version{ID: old.ID, At: old.At, Written: old.Written, By: old.By, Body: old.Body, Missing: old.Missing, Reason: e.Reason})
+	s.Remove(old.ID)
 	s.Add(now)
 	return nil
 }
 
 func (h *Household) strike(e Entry) error {
 	b := e.Body.(*Struck)
-	if !h.Has(b.Entry) {
+	at, ok := h.entries[b.Entry]
+	if !ok {
 		return fmt.Errorf("strikes out %q, which is not in the record", b.Entry)
 	}
 	h.strikeOut(b.Entry, &session.Strike{At: e.Written, By: e.By, Reason: b.Reason})
+	at.struck = true
+	h.entries[b.Entry] = at
 	return nil
 }
 
+// strikeOut takes an entry out of the count. One that is out already stays as
+// it is.
 func (h *Household) strikeOut(id string, strike *session.Strike) {
 	at := h.entries[id]
 	if s := h.bySession[at.session]; s != nil {
-		if ev := s.Find(id); ev != nil {
+		if ev := s.Find(id); ev != nil && ev.Struck == nil {
 			ev.Struck = strike
+			h.moved(s, at.kind)
 		}
 		h.changed(s)
 		return
@@ -213,18 +213,13 @@ func (h *Household) strikeOut(id string, strike *session.Strike) {
 	h.Upkeep.strike(id, strike)
 	strikeIn(h.Unit, id, strike)
 	strikeIn(h.Machine, id, strike)
+	h.follow(at, true)
 }
 
 func (m *Member) strike(id string, s *session.Strike) {
-	if r := m.Rx(id); r != nil {
-		r.Struck = s
-		m.followPrescription()
-	}
-	for _, r := range m.Prescriptions {
-		if r.Paper != nil && r.Paper.ID == id {
-			r.Paper = nil
-		}
-	}
+	strikeAmong(m.Prescriptions, id, s)
+	strikeIn(m.papers, id, s)
+	strikeIn(m.seen, id, s)
 	strikeIn(m.Person, id, s)
 	strikeIn(m.Cards, id, s)
 	strikeIn(m.SetUpSheet, id, s)
@@ -232,12 +227,4 @@ func (m *Member) strike(id string, s *session.Strike) {
 	strikeIn(m.Stays, id, s)
 	strikeIn(m.Questions, id, s)
 	m.LabBook.strike(id, s)
-}
-
-func strikeIn[T any](list []Dated[T], id string, s *session.Strike) {
-	for i := range list {
-		if list[i].ID == id {
-			list[i].Struck = s
-		}
-	}
 }

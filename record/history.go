@@ -1,6 +1,8 @@
 package record
 
 import (
+	"slices"
+
 	"ebbline/fluid"
 	"ebbline/session"
 	"ebbline/unit"
@@ -80,10 +82,16 @@ func (m *Member) Intervals(s *session.Session) []fluid.Interval { return m.inter
 // intervals gives the weights as they would be in the clothes worn.
 func (m *Member) intervals(s *session.Session, worn unit.Mass) []fluid.Interval {
 	var all []fluid.Interval
-	earlier := m.Earlier(s)
-	if len(earlier) > learnFrom {
-		earlier = earlier[len(earlier)-learnFrom:]
+	var earlier []*session.Session
+	for _, one := range slices.Backward(m.Earlier(s)) {
+		if len(earlier) == learnFrom {
+			break
+		}
+		if !one.Abandoned() {
+			earlier = append(earlier, one)
+		}
 	}
+	slices.Reverse(earlier)
 	for i := 1; i < len(earlier); i++ {
 		out, outAt := session.Last[session.WeighOut](earlier[i-1])
 		in, inAt := session.Last[session.WeighIn](earlier[i])

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -20,6 +21,7 @@ type Household struct {
 	entries   map[string]place
 	byPerson  map[string]*Member
 	bySession map[string]*session.Session
+	newer     map[string]string      // what was corrected, and by which entry
 	uses      map[string]*sessionUse // what each closed session takes off the shelf
 }
 
@@ -34,7 +36,9 @@ type Member struct {
 	Stays         []Dated[HospitalStay]
 	Questions     []Dated[Question]
 	Sessions      []*session.Session // in order of their beginning
-	past          []session.History  // before each of them, as far as it is gathered
+	papers        []Dated[PaperConfirms]
+	seen          []Dated[ChangeSeen]
+	past          []session.History // before each session, as far as it is gathered
 	LabBook
 	house *Household // for what belongs to all
 }
@@ -44,9 +48,11 @@ type Dated[T any] struct {
 	ID      string
 	At      time.Time
 	Written time.Time
+	Since   time.Time // when it was first written down; before Written when this is a correction
 	By      string
 	Struck  *session.Strike
 	Value   T
+	place   int
 }
 
 // Versions are all versions of one thing, oldest first. None is ever lost.
@@ -74,15 +80,9 @@ type Rx struct {
 // it yet.
 func (r *Rx) Amber() bool { return r.Value.How == "phone" && r.Paper == nil }
 
-// place is where the effect of an entry went, so that a correction finds it.
-type place struct {
-	kind, person, session string
-	corrected             bool // a newer entry stands in its place
-}
-
 // NewHousehold returns an empty one.
 func NewHousehold() *Household {
-	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}, uses: map[string]*sessionUse{}}
+	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}, newer: map[string]string{}, uses: map[string]*sessionUse{}}
 }
 
 // Has tells whether an entry with this id was folded in.
@@ -100,10 +100,13 @@ func (h *Household) Session(id string) *session.Session { return h.bySession[id]
 // Prescription returns the version in force on a day: the one with the latest
 // beginning that is not after it, and of two that begin on one day the one
 // written later.
-func (m *Member) Prescription(day unit.Date) *Rx {
+func (m *Member) Prescription(day unit.Date) *Rx { return m.inForce(day, math.MaxInt) }
+
+// inForce is [Member.Prescription] of what was written before a place.
+func (m *Member) inForce(day unit.Date, before int) *Rx {
 	var in *Rx
 	for _, r := range m.Prescriptions {
-		if r.Struck != nil || day.Before(r.Value.ValidFrom) {
+		if r.Struck != nil || r.place >= before || day.Before(r.Value.ValidFrom) {
 			continue
 		}
 		if in == nil || !r.Value.ValidFrom.Before(in.Value.ValidFrom) {
@@ -164,13 +167,12 @@ func (m *Member) Sheet(phase string) session.RunSheet {
 
 // addSession keeps the sessions in order of their beginning.
 func (m *Member) addSession(s *session.Session) {
-	_, at := s.Opened()
+	place, at := openingOf(s)
 	i := len(m.Sessions)
-	for i > 0 {
-		if _, before := m.Sessions[i-1].Opened(); !before.After(at) {
+	for ; i > 0; i-- {
+		if p, t := openingOf(m.Sessions[i-1]); t.Before(at) || t.Equal(at) && p <= place {
 			break
 		}
-		i--
 	}
 	m.Sessions = slices.Insert(m.Sessions, i, s)
 }
@@ -182,24 +184,4 @@ func (m *Member) moveSession(s *session.Session) {
 	m.past = m.past[:min(len(m.past), len(m.Earlier(s))+1)]
 	m.Sessions = slices.DeleteFunc(m.Sessions, func(one *session.Session) bool { return one == s })
 	m.addSession(s)
-}
-
-// followPrescription lets the sessions that are being set up rest on the
-// version in force on their day. An agreed plan keeps the version it was made
-// from, unless that was struck out; the start line then asks for a new plan.
-func (m *Member) followPrescription() {
-	for _, s := range m.Sessions {
-		if s.Phase() != session.SettingUp {
-			continue
-		}
-		pinned := m.Rx(s.PrescriptionID)
-		if plan, _ := session.Last[session.AgreedPlan](s); plan != nil && pinned != nil && pinned.Struck == nil {
-			continue
-		}
-		s.PrescriptionID, s.Rx = "", nil
-		_, at := s.Opened()
-		if rx := m.Prescription(unit.DateOf(at)); rx != nil {
-			s.PrescriptionID, s.Rx = rx.ID, &rx.Value
-		}
-	}
 }

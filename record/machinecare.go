@@ -56,11 +56,21 @@ func (h *Household) momentOf(m *Member, s *session.Session) time.Time {
 		if began, ok := s.Began(); ok {
 			return began
 		}
-		if n := len(m.Sessions); n > 0 && (m.Sessions[n-1] != s || s.Phase() == session.Done) && len(s.Log) > 0 {
+		if (s.Phase() == session.Done || m.latest() != s) && len(s.Log) > 0 {
 			return s.Log[len(s.Log)-1].At
 		}
 	}
 	return h.LastAt.Add(early)
+}
+
+// latest is the session that was begun last, or nil.
+func (m *Member) latest() *session.Session {
+	for i := len(m.Sessions) - 1; i >= 0; i-- {
+		if s := m.Sessions[i]; !s.Abandoned() {
+			return s
+		}
+	}
+	return nil
 }
 
 // lastUse gives the end of the last treatment on the machine, of whomever. When

@@ -17,6 +17,10 @@ func (h *Household) Search(r *Recall, now time.Time) stock.Found {
 	return SearchIn(r, h.Shelf(now), h.PastLots(now))
 }
 
+// FoundBy gives what a recall met at the moment that it was written down for, by
+// the record as it is now.
+func (h *Household) FoundBy(r *Recalled) stock.Found { return h.Search(&r.Value, r.At) }
+
 // SearchIn is [Household.Search] in a shelf and past lots that were gathered
 // before, for many recalls at once. It changes neither.
 func SearchIn(r *Recall, on []ShelfItem, before []stock.Past) stock.Found {
@@ -79,6 +83,9 @@ func (h *Household) Had(item string) bool {
 	}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
+			if s.Abandoned() {
+				continue
+			}
 			for _, p := range PickedIn(s) {
 				if plainName(p.Item) == plainName(item) {
 					return true

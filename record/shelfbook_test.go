@@ -235,8 +235,8 @@ func TestRecallHoldsWhatItNames(t *testing.T) {
 	b.refuses(Refuse, "maker", "still blank", b.house("recall", &Recall{Item: "dialyser", Lots: []string{"A0101"}, From: "the supplier"}))
 	notice := b.keep("recall", &Recall{Number: "FSN 12", Maker: "maker a (Invented)", Item: "Dialysers", Lots: []string{"a0101"}, From: "the supplier by e-mail"})
 	r := b.h.Upkeep.Recall(notice.ID)
-	if len(r.Found.Shelf) != 1 || len(r.Found.Past) != 1 || r.Found.Past[0].Past.Session != "session-01" || r.Found.Past[0].Match != stock.Recalled {
-		t.Fatalf("found %+v", r.Found)
+	if found := b.h.FoundBy(r); len(found.Shelf) != 1 || len(found.Past) != 1 || found.Past[0].Past.Session != "session-01" || found.Past[0].Match != stock.Recalled {
+		t.Fatalf("found %+v", found)
 	}
 	offered := stock.Offer(b.on("dialyser").Stock(), unit.DateOf(b.now))
 	for _, l := range offered {
@@ -283,7 +283,7 @@ func TestRecallHoldsWhatItNames(t *testing.T) {
 	if found := b.try(tape); len(found) > 0 {
 		t.Fatal(found)
 	}
-	if !b.h.Upkeep.Recall(tape.ID).Found.None() {
+	if !b.h.FoundBy(b.h.Upkeep.Recall(tape.ID)).None() {
 		t.Error("a recall of something never used is said to match")
 	}
 	b.keep("struck", &Struck{Entry: notice.ID, Reason: "wrong maker"})
@@ -310,7 +310,7 @@ func TestRecallNamesTheMakerOtherwise(t *testing.T) {
 		b.keep("stock_count", &StockCount{Item: "dialyser", Lots: []CountedLot{{Lot: "D-2", Maker: tt.kept, Pieces: 5 * one}}})
 		b.held("session-01", session.Supply{Item: "dialyser", Lot: "D-2", Expiry: unit.DateOf(b.now).Add(40)})
 		notice := b.keep("recall", &Recall{Maker: tt.noticed, Item: "dialyser", Lots: []string{"d2"}, From: "the unit"})
-		found := b.h.Upkeep.Recall(notice.ID).Found
+		found := b.h.FoundBy(b.h.Upkeep.Recall(notice.ID))
 		if tt.want == stock.NoMatch {
 			if !found.None() {
 				t.Errorf("%q noticed as %q: found %+v", tt.kept, tt.noticed, found)

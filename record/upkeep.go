@@ -2,11 +2,11 @@ package record
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
 	"ebbline/session"
-	"ebbline/stock"
 	"ebbline/water"
 )
 
@@ -17,6 +17,7 @@ type Upkeep struct {
 	Readings    []Dated[WaterReading]
 	Steps       []Dated[WaterSample]
 	Results     []*Judged
+	TasksClosed []Dated[TaskClosed]
 	Rules       Versions[WaterRules]
 	Limits      []Dated[WaterLimit]
 	Notices     []Dated[UtilityNotice]
@@ -38,6 +39,8 @@ type Upkeep struct {
 	Substitutes []Dated[Substitute]
 	Quarantines []Dated[Quarantine]
 	Recalls     []*Recalled
+
+	RecallsClosed []Dated[RecallClosed]
 
 	counted map[string][]int // where each item's counts stand in Counts
 }
@@ -69,10 +72,9 @@ func (j *Judged) OpenAt(now time.Time) bool {
 // Open tells whether somebody still has to see to the result.
 func (j *Judged) Open() bool { return j.Struck == nil && j.Closed == nil && !j.Stands() }
 
-// Recalled is a recall with what was found when it was written down.
+// Recalled is a recall with what became of its pieces.
 type Recalled struct {
 	Dated[Recall]
-	Found  stock.Found
 	Closed *Dated[RecallClosed]
 }
 
@@ -109,112 +111,101 @@ func (u *Upkeep) Order(id string) *Dated[OrderSent] {
 	return nil
 }
 
-// upkeep folds an entry of water, round or shelf; it gives false for one of
+// apply folds an entry of water, round or shelf; it gives false for one of
 // another kind.
-func (h *Household) upkeep(e Entry) bool {
-	u := &h.Upkeep
+func (u *Upkeep) apply(e placed) bool {
 	switch b := e.Body.(type) {
 	case *WaterReading:
-		u.Readings = put(u.Readings, e)
+		u.Readings = put(u.Readings, dated[WaterReading](e))
 	case *WaterSample:
-		u.Steps = put(u.Steps, e)
+		u.Steps = put(u.Steps, dated[WaterSample](e))
 	case *WaterResult:
-		j := &Judged{Dated: dated[WaterResult](e), Judgements: b.Judged}
-		if len(j.Judgements) == 0 {
-			j.Judgements, _ = u.Judge(b) // it was checked before it was taken
-		}
-		u.Results = append(u.Results, j)
+		u.Results = put(u.Results, &Judged{Dated: dated[WaterResult](e), Judgements: u.judgementsOf(b, e.place)})
 	case *TaskClosed:
-		if j := u.Result(b.Result); j != nil {
-			d := dated[TaskClosed](e)
-			j.Closed = &d
-		}
+		u.TasksClosed = put(u.TasksClosed, dated[TaskClosed](e))
 	case *WaterRules:
-		u.Rules = put(u.Rules, e)
+		u.Rules = put(u.Rules, dated[WaterRules](e))
 	case *WaterLimit:
-		u.Limits = put(u.Limits, e)
+		u.Limits = put(u.Limits, dated[WaterLimit](e))
 	case *UtilityNotice:
-		u.Notices = put(u.Notices, e)
+		u.Notices = put(u.Notices, dated[UtilityNotice](e))
 	case *ResidualTest:
-		u.Residuals = put(u.Residuals, e)
+		u.Residuals = put(u.Residuals, dated[ResidualTest](e))
 	case *RoundItem:
-		u.RoundItems = put(u.RoundItems, e)
+		u.RoundItems = put(u.RoundItems, dated[RoundItem](e))
 	case *RoundDone:
-		u.Done = append(u.Done, Personal[RoundDone]{dated[RoundDone](e), e.Person})
+		u.Done = put(u.Done, Personal[RoundDone]{dated[RoundDone](e), e.Person})
 	case *Fault:
-		u.Faults = put(u.Faults, e)
+		u.Faults = put(u.Faults, dated[Fault](e))
 	case *SharpsBin:
-		u.Sharps = put(u.Sharps, e)
+		u.Sharps = put(u.Sharps, dated[SharpsBin](e))
 	case *NeedlestickCard:
-		u.Needlestick = put(u.Needlestick, e)
+		u.Needlestick = put(u.Needlestick, dated[NeedlestickCard](e))
 	case *CalendarSecret:
-		u.Calendars = append(u.Calendars, Personal[CalendarSecret]{dated[CalendarSecret](e), e.Person})
+		u.Calendars = put(u.Calendars, Personal[CalendarSecret]{dated[CalendarSecret](e), e.Person})
 	default:
-		return h.shelfEntry(e)
+		return u.applyShelf(e)
 	}
 	return true
 }
 
-func (h *Household) shelfEntry(e Entry) bool {
-	u := &h.Upkeep
-	switch b := e.Body.(type) {
+func (u *Upkeep) applyShelf(e placed) bool {
+	switch e.Body.(type) {
 	case *StockItem:
-		u.Items = put(u.Items, e)
+		u.Items = put(u.Items, dated[StockItem](e))
 	case *Supplier:
-		u.Supplier = put(u.Supplier, e)
+		u.Supplier = put(u.Supplier, dated[Supplier](e))
 	case *DeliveryPlanned:
-		u.Planned = put(u.Planned, e)
+		u.Planned = put(u.Planned, dated[DeliveryPlanned](e))
 	case *OrderSent:
-		u.Orders = put(u.Orders, e)
+		u.Orders = put(u.Orders, dated[OrderSent](e))
 	case *Delivery:
-		u.Deliveries = put(u.Deliveries, e)
+		u.Deliveries = put(u.Deliveries, dated[Delivery](e))
 	case *StockCount:
-		if u.counted == nil {
-			u.counted = map[string][]int{}
-		}
-		name := plainName(b.Item)
-		u.counted[name] = append(u.counted[name], len(u.Counts))
-		u.Counts = put(u.Counts, e)
+		u.Counts = put(u.Counts, dated[StockCount](e))
+		u.countAgain(e.ID)
 	case *StockUsed:
-		u.Used = put(u.Used, e)
+		u.Used = put(u.Used, dated[StockUsed](e))
 	case *Substitute:
-		u.Substitutes = put(u.Substitutes, e)
+		u.Substitutes = put(u.Substitutes, dated[Substitute](e))
 	case *Quarantine:
-		u.Quarantines = put(u.Quarantines, e)
+		u.Quarantines = put(u.Quarantines, dated[Quarantine](e))
 	case *Recall:
-		r := &Recalled{Dated: dated[Recall](e)}
-		r.Found = h.Search(b, e.At)
-		u.Recalls = append(u.Recalls, r)
+		u.Recalls = put(u.Recalls, &Recalled{Dated: dated[Recall](e)})
 	case *RecallClosed:
-		if r := u.Recall(b.Recall); r != nil {
-			d := dated[RecallClosed](e)
-			r.Closed = &d
-		}
+		u.RecallsClosed = put(u.RecallsClosed, dated[RecallClosed](e))
 	default:
 		return false
 	}
 	return true
 }
 
+// countAgain notes where the counts of each item stand, from the last one on or,
+// when that is not the new one, all of them.
+func (u *Upkeep) countAgain(newest string) {
+	from := len(u.Counts) - 1
+	if u.Counts[from].ID != newest || u.counted == nil {
+		u.counted, from = map[string][]int{}, 0
+	}
+	for i := from; i < len(u.Counts); i++ {
+		name := plainName(u.Counts[i].Value.Item)
+		u.counted[name] = append(u.counted[name], i)
+	}
+}
+
 // strike strikes out an entry of water, round or shelf.
 func (u *Upkeep) strike(id string, s *session.Strike) {
 	strikeIn(u.Readings, id, s)
 	strikeIn(u.Steps, id, s)
-	for _, j := range u.Results {
-		if j.ID == id {
-			j.Struck = s
-		}
-		if j.Closed != nil && j.Closed.ID == id {
-			j.Closed = nil // it is open again
-		}
-	}
+	strikeAmong(u.Results, id, s)
+	strikeIn(u.TasksClosed, id, s)
 	strikeIn(u.Rules, id, s)
 	strikeIn(u.Limits, id, s)
 	strikeIn(u.Notices, id, s)
 	strikeIn(u.Residuals, id, s)
 	strikeIn(u.RoundItems, id, s)
-	strikePersonal(u.Done, id, s)
-	strikePersonal(u.Calendars, id, s)
+	strikeIn(u.Done, id, s)
+	strikeIn(u.Calendars, id, s)
 	strikeIn(u.Faults, id, s)
 	strikeIn(u.Sharps, id, s)
 	strikeIn(u.Needlestick, id, s)
@@ -227,22 +218,8 @@ func (u *Upkeep) strike(id string, s *session.Strike) {
 	strikeIn(u.Used, id, s)
 	strikeIn(u.Substitutes, id, s)
 	strikeIn(u.Quarantines, id, s)
-	for _, r := range u.Recalls {
-		if r.ID == id {
-			r.Struck = s
-		}
-		if r.Closed != nil && r.Closed.ID == id {
-			r.Closed = nil
-		}
-	}
-}
-
-func strikePersonal[T any](list []Personal[T], id string, s *session.Strike) {
-	for i := range list {
-		if list[i].ID == id {
-			list[i].Struck = s
-		}
-	}
+	strikeAmong(u.Recalls, id, s)
+	strikeIn(u.RecallsClosed, id, s)
 }
 
 // Calendar gives the secret of a person's calendar, and false when there is
@@ -257,13 +234,16 @@ func (u *Upkeep) Calendar(person string) (CalendarSecret, bool) {
 }
 
 // Edition gives a table of limits as the unit's own limits change it.
-func (u *Upkeep) Edition(name string) (water.Edition, error) {
+func (u *Upkeep) Edition(name string) (water.Edition, error) { return u.edition(name, math.MaxInt) }
+
+// edition is [Upkeep.Edition] by the limits that were written before a place.
+func (u *Upkeep) edition(name string, before int) (water.Edition, error) {
 	e, err := water.FindEdition(name)
 	if err != nil {
 		return e, err
 	}
 	for _, l := range u.Limits {
-		if l.Struck != nil {
+		if l.Struck != nil || l.place >= before {
 			continue
 		}
 		own := water.Limit{
@@ -278,8 +258,11 @@ func (u *Upkeep) Edition(name string) (water.Edition, error) {
 
 // Judge holds each figure of a result against its limit, as the limits stand
 // now.
-func (u *Upkeep) Judge(r *WaterResult) ([]water.Judgement, error) {
-	e, err := u.Edition(r.Edition)
+func (u *Upkeep) Judge(r *WaterResult) ([]water.Judgement, error) { return u.judge(r, math.MaxInt) }
+
+// judge is [Upkeep.Judge] by the limits that were written before a place.
+func (u *Upkeep) judge(r *WaterResult, before int) ([]water.Judgement, error) {
+	e, err := u.edition(r.Edition, before)
 	if err != nil {
 		return nil, err
 	}

@@ -29,10 +29,8 @@ func (u *Upkeep) Kept() []Kept {
 	list = keptIn(list, "water_sample", u.Steps)
 	for _, j := range u.Results {
 		list = keptIn(list, "water_result", []Dated[WaterResult]{j.Dated})
-		if j.Closed != nil {
-			list = keptIn(list, "task_closed", []Dated[TaskClosed]{*j.Closed})
-		}
 	}
+	list = keptIn(list, "task_closed", u.TasksClosed)
 	list = keptIn(list, "water_rules", u.Rules)
 	list = keptIn(list, "water_limit", u.Limits)
 	list = keptIn(list, "utility_notice", u.Notices)
@@ -56,10 +54,8 @@ func (u *Upkeep) Kept() []Kept {
 	list = keptIn(list, "quarantine", u.Quarantines)
 	for _, r := range u.Recalls {
 		list = keptIn(list, "recall", []Dated[Recall]{r.Dated})
-		if r.Closed != nil {
-			list = keptIn(list, "recall_closed", []Dated[RecallClosed]{*r.Closed})
-		}
 	}
+	list = keptIn(list, "recall_closed", u.RecallsClosed)
 	slices.SortStableFunc(list, func(a, b Kept) int { return b.At.Compare(a.At) })
 	return list
 }

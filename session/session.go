@@ -29,6 +29,7 @@ type Event struct {
 	Missing map[string]Missing
 	Struck  *Strike
 	Was     []Version // earlier versions, oldest first
+	Place   int       // where it stands in the order of writing; a correction stands where the first version stood
 }
 
 // A Version is what an event said before it was corrected.
@@ -38,6 +39,7 @@ type Version struct {
 	Written time.Time
 	By      string
 	Body    any
+	Missing map[string]Missing
 	Reason  string // why it was replaced
 }
 
@@ -55,6 +57,14 @@ func (e Event) Late() (time.Duration, bool) {
 	return d, d > 15*time.Minute
 }
 
+// FirstWritten gives when the first version of the event was written down.
+func (e Event) FirstWritten() time.Time {
+	if len(e.Was) > 0 {
+		return e.Was[0].Written
+	}
+	return e.Written
+}
+
 // A Session is one treatment as folded from its entries.
 type Session struct {
 	ID             string
@@ -65,10 +75,11 @@ type Session struct {
 	Log            []Event // in order of At, struck ones included
 }
 
-// Add puts an event in its place by time; equal times keep the order of adding.
+// Add puts an event in its place by time; what happened at one moment stands in
+// the order of writing, and in that of adding where that is not told.
 func (s *Session) Add(e Event) {
 	i := len(s.Log)
-	for i > 0 && s.Log[i-1].At.After(e.At) {
+	for i > 0 && (s.Log[i-1].At.After(e.At) || s.Log[i-1].At.Equal(e.At) && s.Log[i-1].Place > e.Place) {
 		i--
 	}
 	s.Log = slices.Insert(s.Log, i, e)
@@ -139,10 +150,16 @@ func (s *Session) Phase() Phase {
 	return SettingUp
 }
 
-// Opened returns how the session began; the zero value when it never did.
+// Opened returns how and when the session began. When the opening was struck
+// out, how is the zero value and when is what it said.
 func (s *Session) Opened() (Opened, time.Time) {
 	if b, e := First[Opened](s); b != nil {
 		return *b, e.At
+	}
+	for i := range s.Log {
+		if e := &s.Log[i]; e.Kind == "session_opened" {
+			return Opened{}, e.At
+		}
 	}
 	if len(s.Log) > 0 {
 		return Opened{}, s.Log[0].At

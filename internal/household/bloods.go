@@ -81,7 +81,7 @@ func seriesOf(m *record.Member, a unit.Analyte, timing string) []BloodSeries {
 		if s.Upper == "" {
 			s.Upper = upper
 		}
-		s.Points = append(s.Points, BloodPoint{Blood: b, Result: *r, Judged: m.LimitsAt(a.Code, b.Written).Judge(*r, timing)})
+		s.Points = append(s.Points, BloodPoint{Blood: b, Result: *r, Judged: m.LimitsAt(a.Code, b.Since).Judge(*r, timing)})
 	}
 	for i := range list {
 		list[i].finish()

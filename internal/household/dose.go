@@ -174,7 +174,7 @@ func (v *DoseView) latest(m *record.Member, now time.Time) {
 		}
 		p := s.Points[len(s.Points)-1]
 		one := Latest{Series: s, Point: p, Range: m.LimitsAt(s.Analyte.Code, now).Words(p.Result), Old: unit.DateOf(now).Sub(unit.DateOf(p.Blood.At)) > oldDays}
-		one.Whose = m.LimitsAt(s.Analyte.Code, p.Blood.Written).Whose()
+		one.Whose = m.LimitsAt(s.Analyte.Code, p.Blood.Since).Whose()
 		i, ok := at[s.Analyte.Code]
 		switch {
 		case !ok:

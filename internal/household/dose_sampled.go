@@ -352,7 +352,7 @@ func (s *SampledDose) judge(m *record.Member) DoseVerdict {
 		if key == "urr" {
 			measure = "urr_percent"
 		}
-		if t := m.TargetAt(measure, s.Pair.Post.Written); t != nil {
+		if t := m.TargetAt(measure, s.Pair.Post.Since); t != nil {
 			return s.Figure(key).against(t.Minimum.Float(), "the limits your unit set on "+t.SetOn.Long(), true)
 		}
 	}

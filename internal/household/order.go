@@ -118,7 +118,7 @@ func CheckedDeliveries(h *record.Household) []DeliveryCheck {
 		if d.Struck != nil {
 			continue
 		}
-		c := DeliveryCheck{Dated: d, Order: h.Upkeep.Order(d.Value.Order)}
+		c := DeliveryCheck{Dated: d, Order: h.Upkeep.Order(h.Newest(d.Value.Order))}
 		var ordered []stock.Ordered
 		if c.Order != nil {
 			for _, l := range c.Order.Value.Lines {

@@ -12,6 +12,7 @@ import (
 // down, what is set aside by it now, and every session that used such a lot.
 type RecallRow struct {
 	*record.Recalled
+	Found stock.Found       // when it was written down
 	Aside []RecallLot       // on the shelf now
 	Past  []stock.FoundPast // by the record as it is now
 	Left  unit.Pieces       // set aside and not yet sent back or destroyed
@@ -41,7 +42,7 @@ func Recalls(h *record.Household, now time.Time) []RecallRow {
 		if !r.Active() || r.At.After(now) {
 			continue
 		}
-		row := recallRow(r, shelf, past)
+		row := recallRow(h, r, shelf, past)
 		if !row.Settled() {
 			open = append(open, row)
 		} else {
@@ -57,11 +58,11 @@ func RecallOf(h *record.Household, id string, now time.Time) (RecallRow, bool) {
 	if r == nil || !r.Active() {
 		return RecallRow{}, false
 	}
-	return recallRow(r, h.Shelf(now), h.PastLots(now)), true
+	return recallRow(h, r, h.Shelf(now), h.PastLots(now)), true
 }
 
-func recallRow(r *record.Recalled, shelf []record.ShelfItem, past []stock.Past) RecallRow {
-	row := RecallRow{Recalled: r, Past: record.SearchIn(&r.Value, shelf, past).Past}
+func recallRow(h *record.Household, r *record.Recalled, shelf []record.ShelfItem, past []stock.Past) RecallRow {
+	row := RecallRow{Recalled: r, Found: h.FoundBy(r), Past: record.SearchIn(&r.Value, shelf, past).Past}
 	for _, it := range shelf {
 		for _, l := range it.Lots {
 			if l.Recall == r.ID {

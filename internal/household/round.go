@@ -112,7 +112,7 @@ func Troubles(h *record.Household) []Trouble {
 		if d.Struck != nil {
 			continue
 		}
-		i, ok := at[d.Value.About]
+		i, ok := at[h.Newest(d.Value.About)]
 		if !ok {
 			i = len(list)
 			list = append(list, Trouble{ID: d.ID})

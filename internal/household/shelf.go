@@ -270,5 +270,5 @@ func awaited(h *record.Household, today unit.Date) []Awaited {
 }
 
 func answered(h *record.Household, order string) bool {
-	return slices.ContainsFunc(h.Upkeep.Deliveries, func(d record.Dated[record.Delivery]) bool { return d.Struck == nil && d.Value.Order == order })
+	return slices.ContainsFunc(h.Upkeep.Deliveries, func(d record.Dated[record.Delivery]) bool { return d.Struck == nil && h.Newest(d.Value.Order) == order })
 }

@@ -83,7 +83,7 @@ func TestUpkeepOfKnownTruth(t *testing.T) {
 			t.Errorf("%s: the counts show %s missing, truly %s were used unbooked", it.Item, drift, want)
 		}
 	}
-	if len(h.Upkeep.Deliveries) < 5 || len(h.Upkeep.Recalls) != 1 || !h.Upkeep.Recalls[0].Found.None() {
+	if len(h.Upkeep.Deliveries) < 5 || len(h.Upkeep.Recalls) != 1 || !h.FoundBy(h.Upkeep.Recalls[0]).None() {
 		t.Errorf("%d deliveries, %d recalls", len(h.Upkeep.Deliveries), len(h.Upkeep.Recalls))
 	}
 	again, err := Make(Options{Seed: 20, Months: 6, Until: until, Open: true})

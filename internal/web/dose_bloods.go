@@ -116,7 +116,7 @@ func rowOver(v visit, a unit.Analyte, shown []*record.Blood) (bloodsRow, bool) {
 		if r.Unit == row.Unit {
 			cell.Text = strings.TrimSuffix(cell.Text, "\u00a0"+r.Unit)
 		}
-		if j := v.member.LimitsAt(a.Code, one.Written).Judge(*r, one.Value.Timing); j.Outside() {
+		if j := v.member.LimitsAt(a.Code, one.Since).Judge(*r, one.Value.Timing); j.Outside() {
 			cell.Verdict = j.Verdict
 		}
 		if at >= 0 && (one.Value.Laboratory != lab || r.Assay != assay) {

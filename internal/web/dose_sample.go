@@ -277,7 +277,7 @@ func (s *server) samplePage(v visit) (view, error) {
 		b.Link = "/p/" + v.member.ID + "/session/" + near.ID
 	}
 	for _, r := range one.Value.Results {
-		limits := v.member.LimitsAt(r.Analyte, one.Written)
+		limits := v.member.LimitsAt(r.Analyte, one.Since)
 		j := limits.Judge(r, one.Value.Timing)
 		b.Rows = append(b.Rows, judgedRow{Name: record.AnalyteName(r.Analyte), Text: r.Text(), Range: limits.Words(r), Verdict: j.Verdict, Words: j.Words, Outside: j.Outside(), Critical: j.Critical != ""})
 	}

@@ -1,0 +1,183 @@
+package record
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"ebbline/session"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+// follow brings up to date what hangs on an entry of the household or of a
+// person beside the list that it stands in. old tells that one was struck out
+// or corrected, so that what was worked out long ago may change too.
+func (h *Household) follow(at place, old bool) {
+	m := h.byPerson[at.person]
+	switch at.kind {
+	case "prescription":
+		m.confirm()
+		for _, s := range m.Sessions {
+			if old || s.Phase() == session.SettingUp {
+				m.rest(s)
+			}
+		}
+	case "paper_confirms", "change_seen":
+		m.confirm()
+	case "machine":
+		for _, m := range h.People {
+			for _, s := range m.Sessions {
+				if old {
+					m.rest(s)
+				}
+			}
+		}
+	case "water_limit", "water_result", "task_closed":
+		if old {
+			h.Upkeep.judgeAnew()
+		}
+		h.closeTasks()
+	case "recall", "recall_closed":
+		h.closeRecalls()
+	}
+}
+
+// confirm ties papers and what was read to the prescriptions they are about;
+// of several the last counts.
+func (m *Member) confirm() {
+	for _, rx := range m.Prescriptions {
+		rx.Paper = lastAbout(m.papers, func(b *PaperConfirms) bool { return b.Prescription == rx.ID })
+		rx.Seen = lastAbout(m.seen, func(b *ChangeSeen) bool { return b.Prescription == rx.ID })
+	}
+}
+
+// lastAbout gives the last of a list that counts and is about something, or
+// nil.
+func lastAbout[T any](list []Dated[T], about func(*T) bool) *Dated[T] {
+	for i := len(list) - 1; i >= 0; i-- {
+		if d := &list[i]; d.Struck == nil && about(&d.Value) {
+			found := *d
+			return &found
+		}
+	}
+	return nil
+}
+
+// rest works out which machine and which version of the prescription a session
+// rests on: the machine as it was described when the session was opened; the
+// version its plan was made from; and without a plan the one in force on its
+// day. What is written after the treatment began no longer changes either.
+func (m *Member) rest(s *session.Session) {
+	opening, day := openingOf(s)
+	begun, at := math.MaxInt, time.Time{}
+	for i := range s.Log {
+		switch e := &s.Log[i]; e.Body.(type) {
+		case *session.Connected, *session.CameOff, *session.Closed:
+			if e.Struck == nil && e.Place < begun {
+				begun, at = e.Place, e.FirstWritten()
+			}
+		}
+	}
+	s.Machine = session.Machine{}
+	for i := range m.house.Machine {
+		if d := &m.house.Machine[i]; d.Struck == nil && d.place < opening {
+			s.Machine = d.Value
+		}
+	}
+	rx := m.plannedFrom(s, begun, at)
+	if rx == nil {
+		rx = m.inForce(unit.DateOf(day), begun)
+	}
+	s.PrescriptionID, s.Rx = "", nil
+	if rx != nil {
+		s.PrescriptionID, s.Rx = rx.ID, &rx.Value
+	}
+}
+
+// plannedFrom gives the version that the last plan before the treatment was
+// made from, or nil. One that is struck out counts no longer, unless the
+// treatment had begun by then: it was dialled in all the same.
+func (m *Member) plannedFrom(s *session.Session, begun int, at time.Time) *Rx {
+	var from *Rx
+	last := -1
+	for i := range s.Log {
+		e := &s.Log[i]
+		plan, is := e.Body.(*session.AgreedPlan)
+		if !is || e.Struck != nil || e.Place > begun || e.Place < last {
+			continue
+		}
+		if rx := m.Rx(plan.PrescriptionID); rx != nil && (rx.Struck == nil || begun < math.MaxInt && rx.Struck.At.After(at)) {
+			from, last = rx, e.Place
+		}
+	}
+	return from
+}
+
+// openingOf gives where and when a session was opened, even if that was struck
+// out since.
+func openingOf(s *session.Session) (place int, at time.Time) {
+	for i := range s.Log {
+		if e := &s.Log[i]; e.Kind == "session_opened" {
+			return e.Place, e.At
+		}
+	}
+	return 0, time.Time{}
+}
+
+// judgeAnew holds the results against the limits as they stood when each was
+// written down. A limit that was struck out or corrected was never theirs.
+func (u *Upkeep) judgeAnew() {
+	for _, j := range u.Results {
+		j.Judgements = u.judgementsOf(&j.Value, j.place)
+	}
+}
+
+func (u *Upkeep) judgementsOf(r *WaterResult, place int) []water.Judgement {
+	if len(r.Judged) > 0 {
+		return r.Judged
+	}
+	list, _ := u.judge(r, place) // it was checked before it was taken
+	return list
+}
+
+// closeTasks ties what was done about water results to the results. What was
+// done about one that was corrected since counts for the correction where that
+// is judged the same.
+func (h *Household) closeTasks() {
+	u := &h.Upkeep
+	for _, j := range u.Results {
+		j.Closed = nil
+	}
+	for i := range u.TasksClosed {
+		d := u.TasksClosed[i]
+		if d.Struck != nil {
+			continue
+		}
+		for id := d.Value.Result; ; {
+			j := u.Result(id)
+			if j == nil {
+				break
+			}
+			j.Closed = &d
+			next := u.Result(h.newer[id])
+			if next == nil || !slices.EqualFunc(j.Judgements, next.Judgements, sameVerdict) {
+				break
+			}
+			id = next.ID
+		}
+	}
+}
+
+func sameVerdict(a, b water.Judgement) bool {
+	return a.Result.What == b.Result.What && a.Result.Op == b.Result.Op && a.InUnit == b.InUnit && a.Verdict == b.Verdict
+}
+
+// closeRecalls ties what became of recalled pieces to the recalls, corrected
+// ones included: the pieces are gone whatever the notice is called.
+func (h *Household) closeRecalls() {
+	u := &h.Upkeep
+	for _, r := range u.Recalls {
+		r.Closed = lastAbout(u.RecallsClosed, func(b *RecallClosed) bool { return h.Newest(b.Recall) == r.ID })
+	}
+}
