@@ -33,11 +33,11 @@ type Allowance struct {
 
 // The cautions of an allowance.
 var (
-	InsensibleAssumed = unit.Caution{
+	insensibleAssumed = unit.Caution{
 		Code: "insensible_assumed",
 		Text: "Sweat and breath are taken to cancel the water in food. Heat, fever, exercise or diarrhoea change that.",
 	}
-	NoAllowance = unit.Caution{
+	noAllowance = unit.Caution{
 		Code: "no_allowance",
 		Text: "The next session, as planned, cannot take off within the limits what is there already. Ask your unit about a longer or an extra session.",
 	}
@@ -78,25 +78,25 @@ func Between(in BetweenInput) (Allowance, error) {
 		AllowanceMlDay: float(quo(allowance, days)),
 		AlreadyAboveMl: float(above),
 		RoomMl:         float(room),
-		Cautions:       []unit.Caution{InsensibleAssumed},
+		Cautions:       []unit.Caution{insensibleAssumed},
 	}
 	if balance.Sign() < 0 {
-		a.Cautions = append(a.Cautions, NoAllowance)
+		a.Cautions = append(a.Cautions, noAllowance)
 	}
 	return a, nil
 }
 
 func (in BetweenInput) check() error {
 	err := first(
-		check("last_post_kg", in.LastPost, WeightKg),
-		check("dry_weight_kg", in.DryWeight, WeightKg),
-		check("hours_to_next", in.Gap, GapHours),
-		check("session_min", in.Session, SessionMin),
-		check("intake_ml", in.Intake, VolumeMl),
-		check("washback_ml", in.Washback, VolumeMl),
-		check("urine_ml_day", in.UrinePerDay, UrineMlDay),
-		checkIf("rate_limit_ml_per_kg_h", in.RateLimit, RateLimitKg),
-		checkIf("max_removal_ml", in.MaxRemoval, VolumeMl),
+		check("last_post_kg", in.LastPost, WeightKg()),
+		check("dry_weight_kg", in.DryWeight, WeightKg()),
+		check("hours_to_next", in.Gap, GapHours()),
+		check("session_min", in.Session, SessionMin()),
+		check("intake_ml", in.Intake, VolumeMl()),
+		check("washback_ml", in.Washback, VolumeMl()),
+		check("urine_ml_day", in.UrinePerDay, UrineMlDay()),
+		checkIf("rate_limit_ml_per_kg_h", in.RateLimit, RateLimitKg()),
+		checkIf("max_removal_ml", in.MaxRemoval, VolumeMl()),
 	)
 	if err == nil && in.RateLimit == nil && in.MaxRemoval == nil {
 		return unit.Refuse("rate_limit_ml_per_kg_h", "no limit", "this limit or max_removal_ml")

@@ -22,14 +22,19 @@ type AnaestheticLimit struct {
 	Source  string
 }
 
-// The published limits for plain lidocaine. They differ; a household starts
-// from the stricter one until its unit sets another.
-var (
-	StricterLidocaine = AnaestheticLimit{3, 200,
+// StricterLidocaine is the stricter of the published limits for plain
+// lidocaine, which differ. A household starts from it until its unit sets
+// another.
+func StricterLidocaine() AnaestheticLimit {
+	return AnaestheticLimit{3, 200,
 		"product texts for plain lidocaine: 3 mg/kg; United Kingdom product texts: 200 mg (from memory)"}
-	WiderLidocaine = AnaestheticLimit{4.5, 300,
+}
+
+// WiderLidocaine is the wider of the published limits for plain lidocaine.
+func WiderLidocaine() AnaestheticLimit {
+	return AnaestheticLimit{4.5, 300,
 		"United States product text for plain lidocaine: 4.5 mg/kg, at most 300 mg"}
-)
+}
 
 // A SiteSum is what one site was given in all, over every try.
 type SiteSum struct {
@@ -57,10 +62,10 @@ type Anaesthesia struct {
 //
 // Source: 1 % is 1 g in 100 mL by definition; the limit carries its own.
 func SumAnaesthetic(given []Injection, dryWeight unit.Mass, limit AnaestheticLimit) (Anaesthesia, error) {
-	if err := check("dry_weight_kg", dryWeight.Exact(), WeightKg); err != nil {
+	if err := check("dry_weight_kg", dryWeight.Exact(), WeightKg()); err != nil {
 		return Anaesthesia{}, err
 	}
-	if !DoseValue.has(limit.MgPerKg) || !DoseValue.has(limit.MostMg) {
+	if !DoseValue().has(limit.MgPerKg) || !DoseValue().has(limit.MostMg) {
 		return Anaesthesia{}, unit.Refuse("limit", limit.MgPerKg, "mg per kg and mg in all, both above 0")
 	}
 	most := least(mul(unit.Decimal(limit.MgPerKg), dryWeight.Exact().Rat()), unit.Decimal(limit.MostMg))

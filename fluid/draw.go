@@ -26,11 +26,11 @@ const (
 	MicrogramPer = "microgram/mL"
 )
 
-// DoseUnits and StrengthUnits list the units that are accepted.
-var (
-	DoseUnits     = []string{IU, Mg, Microgram}
-	StrengthUnits = []string{IUPerMl, MgPerMl, Percent, MicrogramPer}
-)
+// DoseUnits lists the units of a dose that are accepted.
+func DoseUnits() []string { return []string{IU, Mg, Microgram} }
+
+// StrengthUnits lists the units of a strength that are accepted.
+func StrengthUnits() []string { return []string{IUPerMl, MgPerMl, Percent, MicrogramPer} }
 
 // perMl gives how much of the dose's unit one of the strength's unit holds in
 // a millilitre; 0 when the two do not belong together.
@@ -67,8 +67,8 @@ const (
 	mostMl    = 1000
 )
 
-// LargeDraw says that the dose needs more than one syringe.
-var LargeDraw = unit.Caution{
+// largeDraw says that the dose needs more than one syringe.
+var largeDraw = unit.Caution{
 	Code: "large_draw",
 	Text: "This is more than the largest common syringe (60 mL) holds. Read the strength on the vial again.",
 }
@@ -86,20 +86,20 @@ var LargeDraw = unit.Caution{
 // Source: common practice; 1 % is 1 g in 100 mL by definition.
 func Draw(in DrawInput) (Drawn, error) {
 	factor := perMl(in.Dose.Unit, in.Strength.Unit)
-	strengths := DoseValue
+	strengths := DoseValue()
 	if in.Strength.Unit == Percent {
-		strengths = StrengthPct
+		strengths = StrengthPct()
 	}
 	switch {
 	case factor == 0:
 		return Drawn{}, unit.Refuse("strength.unit", fmt.Sprintf("%q with a dose in %q", in.Strength.Unit, in.Dose.Unit),
 			"IU with IU/mL, mg with mg/mL or %, or microgram with microgram/mL")
-	case !DoseValue.has(in.Dose.Value):
-		return Drawn{}, unit.Refuse("dose.value", in.Dose.Value, DoseValue.words(in.Dose.Unit))
+	case !DoseValue().has(in.Dose.Value):
+		return Drawn{}, unit.Refuse("dose.value", in.Dose.Value, DoseValue().words(in.Dose.Unit))
 	case !strengths.has(in.Strength.Value):
 		return Drawn{}, unit.Refuse("strength.value", in.Strength.Value, strengths.words(in.Strength.Unit))
 	}
-	if err := checkIf("dilute_to_ml", in.DiluteTo, DiluteToMl); err != nil {
+	if err := checkIf("dilute_to_ml", in.DiluteTo, DiluteToMl()); err != nil {
 		return Drawn{}, err
 	}
 
@@ -118,7 +118,7 @@ func Draw(in DrawInput) (Drawn, error) {
 		d.Final = &Amount{Value: float(quo(mul(strength, draw), to)), Unit: in.Strength.Unit}
 	}
 	if draw.Cmp(big.NewRat(syringeMl, 1)) > 0 {
-		d.Cautions = append(d.Cautions, LargeDraw)
+		d.Cautions = append(d.Cautions, largeDraw)
 	}
 	return d, nil
 }

@@ -107,7 +107,7 @@ func NewPlan(in PlanInput) (Plan, error) {
 	}
 	p.limit(in, goal, perKg)
 	if below {
-		p.Cautions = append(p.Cautions, BelowDryWeight)
+		p.Cautions = append(p.Cautions, BelowDryWeight())
 	}
 	p.Cautions = append(p.Cautions, rateCautions(perKg)...)
 	return p, nil
@@ -144,18 +144,18 @@ func (in PlanInput) step() *big.Rat {
 func (in PlanInput) check() error {
 	var step error
 	if in.Step.Sign() != 0 {
-		step = check("step_ml", in.Step, StepMl)
+		step = check("step_ml", in.Step, StepMl())
 	}
 	return first(
-		check("pre_weight_kg", in.PreWeight, WeightKg),
-		check("dry_weight_kg", in.DryWeight, WeightKg),
-		check("session_min", in.Session, SessionMin),
-		check("intake_ml", in.Intake, VolumeMl),
-		check("washback_ml", in.Washback, VolumeMl),
-		check("saline_ml", in.Saline, VolumeMl),
-		check("clothing_kg", in.Clothing, ClothingKg),
-		checkIf("rate_limit_ml_per_kg_h", in.RateLimit, RateLimitKg),
-		checkIf("max_removal_ml", in.MaxRemoval, VolumeMl),
+		check("pre_weight_kg", in.PreWeight, WeightKg()),
+		check("dry_weight_kg", in.DryWeight, WeightKg()),
+		check("session_min", in.Session, SessionMin()),
+		check("intake_ml", in.Intake, VolumeMl()),
+		check("washback_ml", in.Washback, VolumeMl()),
+		check("saline_ml", in.Saline, VolumeMl()),
+		check("clothing_kg", in.Clothing, ClothingKg()),
+		checkIf("rate_limit_ml_per_kg_h", in.RateLimit, RateLimitKg()),
+		checkIf("max_removal_ml", in.MaxRemoval, VolumeMl()),
 		step,
 	)
 }

@@ -23,32 +23,40 @@ const (
 	HighCautionRate = 13
 )
 
-// The cautions of a plan.
-var (
-	BelowDryWeight = unit.Caution{
+// BelowDryWeight is the caution of a plan below the dry weight.
+func BelowDryWeight() unit.Caution {
+	return unit.Caution{
 		Code: "below_dry",
 		Text: "The weight is below the dry weight, so nothing is to be removed. Ring your unit before you start.",
 	}
-	RateAbove10 = unit.Caution{
+}
+
+// RateAbove10 is the caution above [CautionRate].
+func RateAbove10() unit.Caution {
+	return unit.Caution{
 		Code: "rate_above_10",
 		Text: "The removal rate is above 10 mL/h per kg of dry weight, from where the risk of dying was seen to climb (" +
 			SourceFlythe + "; " + SourceAssimon + "). More time or a smaller goal lowers it; ask your unit which.",
 	}
-	RateAbove13 = unit.Caution{
+}
+
+// RateAbove13 is the caution above [HighCautionRate].
+func RateAbove13() unit.Caution {
+	return unit.Caution{
 		Code: "rate_above_13",
 		Text: "The removal rate is above 13 mL/h per kg of dry weight, where clearly more people died than at 10 or less (" +
 			SourceFlythe + "; " + SourceAssimon + "). Ring your unit before you use it.",
 	}
-)
+}
 
 // rateCautions gives what must be said beside a rate per kg; above 13 both.
 func rateCautions(perKg *big.Rat) []unit.Caution {
 	var said []unit.Caution
 	if perKg.Cmp(big.NewRat(CautionRate, 1)) > 0 {
-		said = append(said, RateAbove10)
+		said = append(said, RateAbove10())
 	}
 	if perKg.Cmp(big.NewRat(HighCautionRate, 1)) > 0 {
-		said = append(said, RateAbove13)
+		said = append(said, RateAbove13())
 	}
 	return said
 }

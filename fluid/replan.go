@@ -35,8 +35,8 @@ type Remainder struct {
 	Cautions []unit.Caution `json:"-"`
 }
 
-// RemovedOverGoal says that more has come off than was planned.
-var RemovedOverGoal = unit.Caution{
+// removedOverGoal says that more has come off than was planned.
+var removedOverGoal = unit.Caution{
 	Code: "removed_over_goal",
 	Text: "More has come off than the goal and everything added since. Nothing is left to remove; your unit's own instructions say what to do.",
 }
@@ -80,7 +80,7 @@ func Replan(in ReplanInput) (Remainder, error) {
 		r.LeftOverMl = float(notBelowZero(sub(remaining, removable)))
 	}
 	if balance.Sign() < 0 {
-		r.Cautions = append(r.Cautions, RemovedOverGoal)
+		r.Cautions = append(r.Cautions, removedOverGoal)
 	}
 	r.Cautions = append(r.Cautions, rateCautions(perKg)...)
 	return r, nil
@@ -95,14 +95,14 @@ func (in ReplanInput) minutesLeft() *big.Rat {
 
 func (in ReplanInput) check() error {
 	err := first(
-		check("goal_ml", in.Goal, VolumeMl),
-		check("removed_ml", in.Removed, VolumeMl),
-		check("treated_min", in.Treated, TreatedMin),
-		check("planned_min", in.Planned, SessionMin),
-		checkIf("stop_in_min", in.StopIn, StopInMin),
-		check("added_ml", in.Added, VolumeMl),
-		check("dry_weight_kg", in.DryWeight, WeightKg),
-		checkIf("rate_limit_ml_per_kg_h", in.RateLimit, RateLimitKg),
+		check("goal_ml", in.Goal, VolumeMl()),
+		check("removed_ml", in.Removed, VolumeMl()),
+		check("treated_min", in.Treated, TreatedMin()),
+		check("planned_min", in.Planned, SessionMin()),
+		checkIf("stop_in_min", in.StopIn, StopInMin()),
+		check("added_ml", in.Added, VolumeMl()),
+		check("dry_weight_kg", in.DryWeight, WeightKg()),
+		checkIf("rate_limit_ml_per_kg_h", in.RateLimit, RateLimitKg()),
 	)
 	if err == nil && in.minutesLeft().Sign() <= 0 {
 		return unit.Refuse("treated_min", in.Treated, "less than planned_min, or the minutes left in stop_in_min")

@@ -125,7 +125,7 @@ func TestReplanAtTheStartIsThePlan(t *testing.T) {
 			return // the plan's goal in tenths of a mL is not exact as a float
 		}
 		r, err := Replan(ReplanInput{Goal: ml(p.GoalMl), Planned: in.Session, DryWeight: in.DryWeight, RateLimit: in.RateLimit})
-		if p.GoalMl > VolumeMl.High {
+		if p.GoalMl > VolumeMl().High {
 			return // a gain of hundreds of kilograms; refused here
 		}
 		if err != nil || r.RateMlH != p.RateMlH || r.RateMlHKg != p.RateMlHKg {

@@ -25,7 +25,7 @@ type RateByWeight struct {
 //
 // Source: [SourceByWeight].
 func RatesByWeight(dry unit.ExactMass) (RateByWeight, error) {
-	if err := check("dry_weight_kg", dry, WeightKg); err != nil {
+	if err := check("dry_weight_kg", dry, WeightKg()); err != nil {
 		return RateByWeight{}, err
 	}
 	w := 3 * dry.Float()

@@ -25,7 +25,7 @@ func slipsOf(pre float64) map[string][]float64 {
 	}
 	slips := map[string][]float64{}
 	add := func(kind, text string) {
-		if v, err := strconv.ParseFloat(text, 64); err == nil && v != pre && v <= EnteredKg.High {
+		if v, err := strconv.ParseFloat(text, 64); err == nil && v != pre && v <= EnteredKg().High {
 			slips[kind] = append(slips[kind], v)
 		}
 	}

@@ -114,9 +114,9 @@ func WeighIn(in WeighInInput) (Weighed, error) {
 	}
 
 	because := map[Reason]bool{
-		Impossible:  !WeightKg.has(kg),
-		UnusualGain: WeightKg.has(kg) && !e.holds(kg),
-		BelowDry:    WeightKg.has(kg) && in.belowDry(e),
+		Impossible:  !WeightKg().has(kg),
+		UnusualGain: WeightKg().has(kg) && !e.holds(kg),
+		BelowDry:    WeightKg().has(kg) && in.belowDry(e),
 	}
 	slips := guesses(in.Entered.String())
 	if e.holds(kg) {
@@ -143,7 +143,7 @@ func WeighIn(in WeighInInput) (Weighed, error) {
 		w.Verdict = Refuse
 	}
 	if because[BelowDry] {
-		w.Cautions = append(w.Cautions, BelowDryWeight)
+		w.Cautions = append(w.Cautions, BelowDryWeight())
 	}
 	return w, nil
 }
@@ -194,15 +194,15 @@ func (e expectation) betterThan(kg float64, slips []guess) []guess {
 
 func (in WeighInInput) check() error {
 	err := first(
-		check("entered_kg", in.Entered, EnteredKg),
-		check("dry_weight_kg", in.DryWeight, WeightKg),
-		checkIf("last_post_kg", in.LastPost, WeightKg),
+		check("entered_kg", in.Entered, EnteredKg()),
+		check("dry_weight_kg", in.DryWeight, WeightKg()),
+		checkIf("last_post_kg", in.LastPost, WeightKg()),
 	)
 	if err != nil {
 		return err
 	}
-	if h := in.HoursSincePost; h != nil && !GapHours.has(*h) {
-		return unit.Refuse("hours_since_post", *h, GapHours.words("h"))
+	if h := in.HoursSincePost; h != nil && !GapHours().has(*h) {
+		return unit.Refuse("hours_since_post", *h, GapHours().words("h"))
 	}
 	for i, iv := range in.History {
 		for _, f := range []struct {
@@ -211,9 +211,9 @@ func (in WeighInInput) check() error {
 			r     Range
 			unit  string
 		}{
-			{"pre_kg", iv.Pre.Float(), WeightKg, "kg"},
-			{"previous_post_kg", iv.PreviousPost.Float(), WeightKg, "kg"},
-			{"hours", iv.Hours, GapHours, "h"},
+			{"pre_kg", iv.Pre.Float(), WeightKg(), "kg"},
+			{"previous_post_kg", iv.PreviousPost.Float(), WeightKg(), "kg"},
+			{"hours", iv.Hours, GapHours(), "h"},
 		} {
 			if !f.r.has(f.value) {
 				return unit.Refuse(fmt.Sprintf("history[%d].%s", i, f.name), f.value, f.r.words(f.unit))

@@ -204,15 +204,15 @@ func TestWeighInRefuses(t *testing.T) {
 func TestWeighInProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		number := func(name string, r Range) float64 { return rapid.Float64Range(r.Low, r.High).Draw(t, name) }
-		in := WeighInInput{Entered: kg(number("entered", Range{0, 400})), DryWeight: kg(number("dry", WeightKg))}
+		in := WeighInInput{Entered: kg(number("entered", Range{0, 400})), DryWeight: kg(number("dry", WeightKg()))}
 		if rapid.Bool().Draw(t, "has post") {
-			in.LastPost = new(kg(number("post", WeightKg)))
+			in.LastPost = new(kg(number("post", WeightKg())))
 		}
 		if rapid.Bool().Draw(t, "has hours") {
-			in.HoursSincePost = new(number("hours", GapHours))
+			in.HoursSincePost = new(number("hours", GapHours()))
 		}
 		for range rapid.IntRange(0, 12).Draw(t, "intervals") {
-			in.History = append(in.History, Interval{kg(number("previous", WeightKg)), kg(number("pre", WeightKg)), number("gap", GapHours)})
+			in.History = append(in.History, Interval{kg(number("previous", WeightKg())), kg(number("pre", WeightKg())), number("gap", GapHours())})
 		}
 		w, err := WeighIn(in)
 		if err != nil {

@@ -30,7 +30,9 @@ type SampleErrors struct {
 // 12 % in what is eaten from month to month. Generations of 0.155, 0.180 and
 // 0.188 mmol/min were measured over the three gaps of one week in one group,
 // a spread of 10 %.
-var UsualErrors = SampleErrors{Sample: 0.04, Clearance: 0.10, Session: 0.03, Month: 0.12}
+func UsualErrors() SampleErrors {
+	return SampleErrors{Sample: 0.04, Clearance: 0.10, Session: 0.03, Month: 0.12}
+}
 
 // A VolumePrior is what is known of the urea volume without blood samples, as
 // from height and weight.

@@ -112,9 +112,9 @@ func TestEstimateCoversTheTruth(t *testing.T) {
 	var held [3]int
 	var off [3]float64
 	for range persons {
-		p := drawPerson(r, UsualErrors, 0)
+		p := drawPerson(r, UsualErrors(), 0)
 		shape := UsualShape(p.pools.ResidualMlMin)
-		e, err := EstimatePerson(shape, p.draws, UsualErrors, nil)
+		e, err := EstimatePerson(shape, p.draws, UsualErrors(), nil)
 		if err != nil {
 			t.Fatalf("%v: %+v", err, p)
 		}
@@ -148,8 +148,8 @@ func TestEstimateNamesSpoiltDraws(t *testing.T) {
 	held, spoilt, named, good, wronged := 0, 0, 0, 0, 0
 	off := 0.0
 	for range persons {
-		p := drawPerson(r, UsualErrors, 1./12)
-		e, err := EstimatePerson(UsualShape(p.pools.ResidualMlMin), p.draws, UsualErrors, nil)
+		p := drawPerson(r, UsualErrors(), 1./12)
+		e, err := EstimatePerson(UsualShape(p.pools.ResidualMlMin), p.draws, UsualErrors(), nil)
 		if err != nil {
 			t.Fatalf("%v: %+v", err, p)
 		}
@@ -190,11 +190,11 @@ func TestEstimateNamesSpoiltDraws(t *testing.T) {
 }
 
 func TestEstimateRefuses(t *testing.T) {
-	p := drawPerson(rand.New(rand.NewPCG(7, 7)), UsualErrors, 0)
+	p := drawPerson(rand.New(rand.NewPCG(7, 7)), UsualErrors(), 0)
 	shape := UsualShape(p.pools.ResidualMlMin)
 	swapped := p.draws[0]
 	swapped.Pre, swapped.Post = swapped.Post, swapped.Pre
-	e, err := EstimatePerson(shape, []MonthlyDraw{swapped}, UsualErrors, nil)
+	e, err := EstimatePerson(shape, []MonthlyDraw{swapped}, UsualErrors(), nil)
 	if !errors.As(err, new(*unit.InputError)) || len(e.Judged) != 1 || e.Judged[0].Verdict != SampleSwapped {
 		t.Errorf("swapped tubes alone: %+v, %v", e, err)
 	}
@@ -206,14 +206,14 @@ func TestEstimateRefuses(t *testing.T) {
 	}{
 		{"no error of samples", shape, SampleErrors{0, 0.1, 0.03, 0.1}, nil},
 		{"an error of all", shape, SampleErrors{0.04, 1, 0.03, 0.1}, nil},
-		{"no shape", Shape{}, UsualErrors, nil},
-		{"no prior volume", shape, UsualErrors, &VolumePrior{0, 0.1}},
+		{"no shape", Shape{}, UsualErrors(), nil},
+		{"no prior volume", shape, UsualErrors(), &VolumePrior{0, 0.1}},
 	} {
 		if _, err := EstimatePerson(tt.shape, p.draws, tt.errs, tt.prior); !errors.As(err, new(*unit.InputError)) {
 			t.Errorf("%s: %v, want a refusal", tt.name, err)
 		}
 	}
-	if _, err := EstimatePerson(shape, nil, UsualErrors, nil); !errors.As(err, new(*unit.InputError)) {
+	if _, err := EstimatePerson(shape, nil, UsualErrors(), nil); !errors.As(err, new(*unit.InputError)) {
 		t.Errorf("no draws: %v", err)
 	}
 }

@@ -24,7 +24,7 @@ func cleanDraws(t *testing.T, months int) (Shape, Pools, []MonthlyDraw) {
 
 func TestCleanDrawsGiveTheTruth(t *testing.T) {
 	shape, p, draws := cleanDraws(t, 6)
-	e, err := EstimatePerson(shape, draws, UsualErrors, nil)
+	e, err := EstimatePerson(shape, draws, UsualErrors(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,16 +39,16 @@ func TestCleanDrawsGiveTheTruth(t *testing.T) {
 	// More months narrow the generation, but not the volume beyond what the
 	// clearance leaves open.
 	_, _, many := cleanDraws(t, 60)
-	more, err := EstimatePerson(shape, many, UsualErrors, nil)
+	more, err := EstimatePerson(shape, many, UsualErrors(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	wide := func(l Likely) float64 { return math.Log(l.High / l.Low) }
-	if floor := 2 * eightyPercent * UsualErrors.Clearance; wide(more.VolumeL) < 0.9*floor || wide(more.VolumeL) >= wide(e.VolumeL) {
+	if floor := 2 * eightyPercent * UsualErrors().Clearance; wide(more.VolumeL) < 0.9*floor || wide(more.VolumeL) >= wide(e.VolumeL) {
 		t.Errorf("the volume's range is %.3f after 6 months, %.3f after 60, the clearance's own %.3f", wide(e.VolumeL), wide(more.VolumeL), floor)
 	}
 	// A prior from height and weight helps where samples cannot.
-	with, err := EstimatePerson(shape, draws, UsualErrors, &VolumePrior{35, 0.1})
+	with, err := EstimatePerson(shape, draws, UsualErrors(), &VolumePrior{35, 0.1})
 	if err != nil || wide(with.VolumeL) >= wide(e.VolumeL) {
 		t.Errorf("with a prior the range is %.3f, without %.3f, %v", wide(with.VolumeL), wide(e.VolumeL), err)
 	}
@@ -74,7 +74,7 @@ func TestSpoiltDrawsAreNamed(t *testing.T) {
 	} {
 		shape, p, draws := cleanDraws(t, 6)
 		tt.do(&draws[3])
-		e, err := EstimatePerson(shape, draws, UsualErrors, nil)
+		e, err := EstimatePerson(shape, draws, UsualErrors(), nil)
 		if err != nil {
 			t.Errorf("%s: %v", tt.name, err)
 			continue
@@ -96,7 +96,7 @@ func TestLateSampleIsTimed(t *testing.T) {
 		t.Fatal(err)
 	}
 	draws[2].Post = s.Sessions[1].Rebound60
-	exact := UsualErrors
+	exact := UsualErrors()
 	exact.Sample, exact.Session = 0.02, 0.01 // or an hour is within the errors
 	e, err := EstimatePerson(shape, draws, exact, nil)
 	if err != nil {
@@ -111,11 +111,11 @@ func TestLateSampleIsTimed(t *testing.T) {
 func TestAPriorJudgesASingleDraw(t *testing.T) {
 	shape, _, draws := cleanDraws(t, 1)
 	draws[0].Post *= 0.4
-	e, err := EstimatePerson(shape, draws, UsualErrors, nil)
+	e, err := EstimatePerson(shape, draws, UsualErrors(), nil)
 	if err != nil || e.Judged[0].Verdict != SampleFits {
 		t.Errorf("without a prior: %+v, %v", e.Judged, err)
 	}
-	e, err = EstimatePerson(shape, draws, UsualErrors, &VolumePrior{36, 0.15})
+	e, err = EstimatePerson(shape, draws, UsualErrors(), &VolumePrior{36, 0.15})
 	if err == nil || e.Judged[0].Verdict != SampleLow {
 		t.Errorf("with a prior: %+v, %v", e.Judged, err)
 	}
@@ -124,7 +124,7 @@ func TestAPriorJudgesASingleDraw(t *testing.T) {
 // The draws for planning have the estimate's middle and width.
 func TestDrawsAreSpreadAsTheEstimate(t *testing.T) {
 	shape, _, months := cleanDraws(t, 6)
-	e, err := EstimatePerson(shape, months, UsualErrors, nil)
+	e, err := EstimatePerson(shape, months, UsualErrors(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -100,7 +100,7 @@ func (m *Member) intervals(s *session.Session, worn unit.Mass) []fluid.Interval 
 		}
 		// A weight typed in after the next one, or months apart, teaches nothing.
 		hours := inAt.At.Sub(outAt.At).Hours()
-		if hours < fluid.GapHours.Low || hours > fluid.GapHours.High {
+		if hours < fluid.GapHours().Low || hours > fluid.GapHours().High {
 			continue
 		}
 		all = append(all, fluid.Interval{Pre: (in.Weight - in.Clothing + worn).Exact(), PreviousPost: (out.Weight - out.Clothing + worn).Exact(), Hours: hours})
@@ -122,7 +122,7 @@ func (c *Checker) judgeWeight(w *session.WeighIn) (fluid.Weighed, error) {
 		post := (h.LastPost.Weight - h.LastPost.Clothing + w.Clothing).Exact()
 		in.LastPost = &post
 		// A weight after that was typed with a later time says nothing of the gap.
-		if hours := c.Entry.At.Sub(h.LastPostAt).Hours(); hours >= fluid.GapHours.Low && hours <= fluid.GapHours.High {
+		if hours := c.Entry.At.Sub(h.LastPostAt).Hours(); hours >= fluid.GapHours().Low && hours <= fluid.GapHours().High {
 			in.HoursSincePost = &hours
 		}
 	}

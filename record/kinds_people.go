@@ -4,11 +4,11 @@ import "ebbline/session"
 
 // Colours are the words a person's profile can carry. They name paper and
 // plants rather than states, so that no colour of a person reads as a warning.
-var Colours = []string{"reed", "plum", "slate", "sand", "fern", "ink"}
+func Colours() []string { return []string{"reed", "plum", "slate", "sand", "fern", "ink"} }
 
 func colours() Field {
 	f := field("colour", "Colour")
-	for _, c := range Colours {
+	for _, c := range Colours() {
 		f.Choices = append(f.Choices, Choice{c, c})
 	}
 	return f

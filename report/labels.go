@@ -12,10 +12,11 @@ import (
 	"ebbline/session"
 )
 
-// SlipsCSS lays out syringe labels and the emergency card.
-//
 //go:embed slips.css
-var SlipsCSS string
+var slipsCSS string
+
+// SlipsCSS lays out syringe labels and the emergency card.
+func SlipsCSS() string { return slipsCSS }
 
 // Labels go onto plain A4 to be cut out, or onto sheets of three times eight
 // labels of 64 by 34 mm, which shops sell.

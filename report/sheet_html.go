@@ -13,11 +13,12 @@ import (
 //go:embed sheet.html.tmpl
 var sheetTemplate string
 
+//go:embed sheet.css
+var sheetCSS string
+
 // SheetCSS lays a sheet out, on a screen and on one side of A4. It takes its
 // colours from the page's custom properties.
-//
-//go:embed sheet.css
-var SheetCSS string
+func SheetCSS() string { return sheetCSS }
 
 var sheetPage = template.Must(template.New("").Funcs(template.FuncMap{
 	"figure": Value.figure,

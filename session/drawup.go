@@ -160,7 +160,7 @@ func SumAnaesthetic(s *Session) (Anaesthetic, error) {
 		given = append(given, fluid.Injection{Site: "drawn up", Ml: b.Volume, Strength: b.Strength})
 		large = max(large, b.Volume)
 	})
-	limit, whose := fluid.StricterLidocaine, ownDefault+" ("+fluid.StricterLidocaine.Source+")"
+	limit, whose := fluid.StricterLidocaine(), ownDefault+" ("+fluid.StricterLidocaine().Source+")"
 	if rx.Anaesthetic != nil {
 		// The unit's figure counts whatever the weight.
 		mg := rx.Anaesthetic.Float()

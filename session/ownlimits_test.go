@@ -90,7 +90,7 @@ func TestOwnLimitWords(t *testing.T) {
 			}
 		}
 	}
-	if fluid.StricterLidocaine.MostMg != 200 {
+	if fluid.StricterLidocaine().MostMg != 200 {
 		t.Error("the words above are of another limit")
 	}
 }

@@ -116,7 +116,7 @@ func (p *Plan) say(s *Session, h History, now time.Time) {
 		shout("weight_old", "Weight is %s. Weigh again, then plan.", ago(weighed.At, now))
 	}
 	if p.BelowDry {
-		p.Said = append(p.Said, fluid.BelowDryWeight)
+		p.Said = append(p.Said, fluid.BelowDryWeight())
 	}
 	staleDry(s, h, today, shout)
 	if !rx.ReviewBy.IsZero() && rx.ReviewBy.Before(today) {
@@ -126,10 +126,10 @@ func (p *Plan) say(s *Session, h History, now time.Time) {
 		shout("phoned", "Prescription was phoned on %s; the paper has not come.", rx.OrderedOn.Long())
 	}
 	if above(fluid.CautionRate*100, p.SetGoal, p.Length, p.DryWeight) {
-		p.Said = append(p.Said, fluid.RateAbove10)
+		p.Said = append(p.Said, fluid.RateAbove10())
 	}
 	if above(fluid.HighCautionRate*100, p.SetGoal, p.Length, p.DryWeight) {
-		p.Said = append(p.Said, fluid.RateAbove13)
+		p.Said = append(p.Said, fluid.RateAbove13())
 	}
 	if p.Goal > AskAbove {
 		say("goal_large", "Goal is over %s. Weight, scale, clothes: right?", litresText(AskAbove))

@@ -110,7 +110,7 @@ func (want sheetWanted) write(w io.Writer, sheet report.Sheet, print report.Prin
 	title := strings.TrimSpace("Session sheet " + sheet.Date)
 	_, err = fmt.Fprintf(w, "<!doctype html>\n<html lang=\"en\">\n<meta charset=\"utf-8\">\n"+
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>%s</title>\n<style>%s%s</style>\n"+
-		"<main>\n<h1>%[1]s</h1>\n%[4]s\n</main>\n</html>\n", html.EscapeString(title), chart.CSS, report.SheetCSS, body)
+		"<main>\n<h1>%[1]s</h1>\n%[4]s\n</main>\n</html>\n", html.EscapeString(title), chart.CSS(), report.SheetCSS(), body)
 	return err
 }
 

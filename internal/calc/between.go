@@ -14,15 +14,15 @@ func init() {
 
 func runBetween(o *Object) (Answer, error) {
 	var in fluid.BetweenInput
-	readExact(o, "last_post_kg", fluid.WeightKg, &in.LastPost)
-	readExact(o, "dry_weight_kg", fluid.WeightKg, &in.DryWeight)
-	readExact(o, "hours_to_next", fluid.GapHours, &in.Gap)
-	readExact(o, "session_min", fluid.SessionMin, &in.Session)
-	readExactOr(o, "intake_ml", fluid.VolumeMl, &in.Intake)
-	readExactOr(o, "washback_ml", fluid.VolumeMl, &in.Washback)
-	readExactOr(o, "urine_ml_day", fluid.UrineMlDay, &in.UrinePerDay)
-	readExactIf(o, "rate_limit_ml_per_kg_h", fluid.RateLimitKg, &in.RateLimit)
-	readExactIf(o, "max_removal_ml", fluid.VolumeMl, &in.MaxRemoval)
+	readExact(o, "last_post_kg", fluid.WeightKg(), &in.LastPost)
+	readExact(o, "dry_weight_kg", fluid.WeightKg(), &in.DryWeight)
+	readExact(o, "hours_to_next", fluid.GapHours(), &in.Gap)
+	readExact(o, "session_min", fluid.SessionMin(), &in.Session)
+	readExactOr(o, "intake_ml", fluid.VolumeMl(), &in.Intake)
+	readExactOr(o, "washback_ml", fluid.VolumeMl(), &in.Washback)
+	readExactOr(o, "urine_ml_day", fluid.UrineMlDay(), &in.UrinePerDay)
+	readExactIf(o, "rate_limit_ml_per_kg_h", fluid.RateLimitKg(), &in.RateLimit)
+	readExactIf(o, "max_removal_ml", fluid.VolumeMl(), &in.MaxRemoval)
 	if !o.Has("rate_limit_ml_per_kg_h") && !o.Has("max_removal_ml") {
 		o.Refuse("rate_limit_ml_per_kg_h", "is missing, and so is max_removal_ml; one of the two is needed")
 	}

@@ -13,10 +13,10 @@ func init() {
 
 func runDrawup(o *Object) (Answer, error) {
 	in := fluid.DrawInput{
-		Dose:     readAmount(o, "dose", fluid.DoseUnits),
-		Strength: readAmount(o, "strength", fluid.StrengthUnits),
+		Dose:     readAmount(o, "dose", fluid.DoseUnits()),
+		Strength: readAmount(o, "strength", fluid.StrengthUnits()),
 	}
-	readExactIf(o, "dilute_to_ml", fluid.DiluteToMl, &in.DiluteTo)
+	readExactIf(o, "dilute_to_ml", fluid.DiluteToMl(), &in.DiluteTo)
 	if err := o.Done(); err != nil {
 		return Answer{}, err
 	}
@@ -52,7 +52,7 @@ func readAmount(o *Object, key string, units []string) fluid.Amount {
 		return fluid.Amount{}
 	}
 	a := fluid.Amount{
-		Value: inner.Float("value", fluid.DoseValue.Low, fluid.DoseValue.High),
+		Value: inner.Float("value", fluid.DoseValue().Low, fluid.DoseValue().High),
 		Unit:  inner.Word("unit", units...),
 	}
 	inner.Close()

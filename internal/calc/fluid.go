@@ -17,16 +17,16 @@ func init() {
 
 func runFluid(o *Object) (Answer, error) {
 	var in fluid.PlanInput
-	readExact(o, "pre_weight_kg", fluid.WeightKg, &in.PreWeight)
-	readExact(o, "dry_weight_kg", fluid.WeightKg, &in.DryWeight)
-	readExact(o, "session_min", fluid.SessionMin, &in.Session)
-	readExactOr(o, "intake_ml", fluid.VolumeMl, &in.Intake)
-	readExactOr(o, "washback_ml", fluid.VolumeMl, &in.Washback)
-	readExactOr(o, "saline_ml", fluid.VolumeMl, &in.Saline)
-	readExactOr(o, "clothing_kg", fluid.ClothingKg, &in.Clothing)
-	readExactIf(o, "rate_limit_ml_per_kg_h", fluid.RateLimitKg, &in.RateLimit)
-	readExactIf(o, "max_removal_ml", fluid.VolumeMl, &in.MaxRemoval)
-	readExactOr(o, "step_ml", fluid.StepMl, &in.Step)
+	readExact(o, "pre_weight_kg", fluid.WeightKg(), &in.PreWeight)
+	readExact(o, "dry_weight_kg", fluid.WeightKg(), &in.DryWeight)
+	readExact(o, "session_min", fluid.SessionMin(), &in.Session)
+	readExactOr(o, "intake_ml", fluid.VolumeMl(), &in.Intake)
+	readExactOr(o, "washback_ml", fluid.VolumeMl(), &in.Washback)
+	readExactOr(o, "saline_ml", fluid.VolumeMl(), &in.Saline)
+	readExactOr(o, "clothing_kg", fluid.ClothingKg(), &in.Clothing)
+	readExactIf(o, "rate_limit_ml_per_kg_h", fluid.RateLimitKg(), &in.RateLimit)
+	readExactIf(o, "max_removal_ml", fluid.VolumeMl(), &in.MaxRemoval)
+	readExactOr(o, "step_ml", fluid.StepMl(), &in.Step)
 	if err := o.Done(); err != nil {
 		return Answer{}, err
 	}

@@ -14,14 +14,14 @@ func init() {
 
 func runReplan(o *Object) (Answer, error) {
 	var in fluid.ReplanInput
-	readExact(o, "goal_ml", fluid.VolumeMl, &in.Goal)
-	readExact(o, "removed_ml", fluid.VolumeMl, &in.Removed)
-	readExact(o, "treated_min", fluid.TreatedMin, &in.Treated)
-	readExact(o, "planned_min", fluid.SessionMin, &in.Planned)
-	readExactIf(o, "stop_in_min", fluid.StopInMin, &in.StopIn)
-	readExactOr(o, "added_ml", fluid.VolumeMl, &in.Added)
-	readExact(o, "dry_weight_kg", fluid.WeightKg, &in.DryWeight)
-	readExactIf(o, "rate_limit_ml_per_kg_h", fluid.RateLimitKg, &in.RateLimit)
+	readExact(o, "goal_ml", fluid.VolumeMl(), &in.Goal)
+	readExact(o, "removed_ml", fluid.VolumeMl(), &in.Removed)
+	readExact(o, "treated_min", fluid.TreatedMin(), &in.Treated)
+	readExact(o, "planned_min", fluid.SessionMin(), &in.Planned)
+	readExactIf(o, "stop_in_min", fluid.StopInMin(), &in.StopIn)
+	readExactOr(o, "added_ml", fluid.VolumeMl(), &in.Added)
+	readExact(o, "dry_weight_kg", fluid.WeightKg(), &in.DryWeight)
+	readExactIf(o, "rate_limit_ml_per_kg_h", fluid.RateLimitKg(), &in.RateLimit)
 	if err := o.Done(); err != nil {
 		return Answer{}, err
 	}

@@ -15,12 +15,12 @@ type Formula struct {
 	Room     string // the package that computes it
 	Formula  string
 	Source   string
-	Standing string // one of the Standings
+	Standing string // one of the standings
 	Tests    []string
 }
 
-// Standings are the ways in which a formula can be known.
-var Standings = []string{
+// standings are the ways in which a formula can be known.
+var standings = []string{
 	"read",             // the formula and its constants were read in the source named
 	"read, restated",   // they were read in a text that restates the source
 	"from memory",      // the source is named from memory and was not read

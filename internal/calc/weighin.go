@@ -25,16 +25,16 @@ const mostHistory = 5000
 
 func runWeighIn(o *Object) (Answer, error) {
 	var in fluid.WeighInInput
-	readExact(o, "entered_kg", fluid.EnteredKg, &in.Entered)
-	readExact(o, "dry_weight_kg", fluid.WeightKg, &in.DryWeight)
-	readExactIf(o, "last_post_kg", fluid.WeightKg, &in.LastPost)
-	in.HoursSincePost = o.FloatIf("hours_since_post", fluid.GapHours.Low, fluid.GapHours.High)
+	readExact(o, "entered_kg", fluid.EnteredKg(), &in.Entered)
+	readExact(o, "dry_weight_kg", fluid.WeightKg(), &in.DryWeight)
+	readExactIf(o, "last_post_kg", fluid.WeightKg(), &in.LastPost)
+	in.HoursSincePost = o.FloatIf("hours_since_post", fluid.GapHours().Low, fluid.GapHours().High)
 	if o.Has("history") {
 		o.Objects("history", 0, mostHistory, func(_ int, item *Object) {
 			var iv fluid.Interval
-			readExact(item, "pre_kg", fluid.WeightKg, &iv.Pre)
-			readExact(item, "previous_post_kg", fluid.WeightKg, &iv.PreviousPost)
-			iv.Hours = item.Float("hours", fluid.GapHours.Low, fluid.GapHours.High)
+			readExact(item, "pre_kg", fluid.WeightKg(), &iv.Pre)
+			readExact(item, "previous_post_kg", fluid.WeightKg(), &iv.PreviousPost)
+			iv.Hours = item.Float("hours", fluid.GapHours().Low, fluid.GapHours().High)
 			in.History = append(in.History, iv)
 		})
 	}

@@ -249,7 +249,7 @@ func (k *Kinetic) estimate() error {
 		draws[i] = p.drawn
 	}
 	var err error
-	k.Estimate, err = kinetics.EstimatePerson(k.Shape, draws, kinetics.UsualErrors, prior)
+	k.Estimate, err = kinetics.EstimatePerson(k.Shape, draws, kinetics.UsualErrors(), prior)
 	for i := range k.Estimate.Judged {
 		k.Pairs[i].Judged = k.Estimate.Judged[i]
 	}

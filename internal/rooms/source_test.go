@@ -132,3 +132,34 @@ func (s source) texts(f func(at token.Position, text string)) {
 		return true
 	})
 }
+
+// TestNothingExportedCanBeSet: what a package gives to others is a type, a
+// function or a constant, never a variable that anybody could set for all. An
+// error to compare with is the one exception.
+func TestNothingExportedCanBeSet(t *testing.T) {
+	functions := 0
+	for _, s := range parsed(t) {
+		if s.test {
+			continue
+		}
+		for _, d := range s.tree.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok && f.Name.IsExported() {
+				functions++
+			}
+			g, ok := d.(*ast.GenDecl)
+			if !ok || g.Tok != token.VAR {
+				continue
+			}
+			for _, spec := range g.Specs {
+				for _, name := range spec.(*ast.ValueSpec).Names {
+					if name.IsExported() && !strings.HasPrefix(name.Name, "Err") {
+						t.Errorf("%s exports the variable %s: make it a function or a constant", s.path, name.Name)
+					}
+				}
+			}
+		}
+	}
+	if functions < 100 {
+		t.Errorf("only %d exported functions were seen", functions)
+	}
+}

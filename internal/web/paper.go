@@ -12,7 +12,7 @@ import (
 )
 
 // paperCSS lays out what the report room makes: charts, sheets, labels, cards.
-var paperCSS = []byte(chart.CSS + report.SheetCSS + report.SlipsCSS)
+var paperCSS = []byte(chart.CSS() + report.SheetCSS() + report.SlipsCSS())
 
 // paper serves that stylesheet beside the pages' own.
 func (s *server) paper(w http.ResponseWriter, r *http.Request) {

@@ -295,7 +295,7 @@ func TestCSSNamesEveryClass(t *testing.T) {
 			if kind == "stroke" && tone.class == "paper" {
 				continue // nothing is outlined in the colour of the ground but text, which has its own rule
 			}
-			if !strings.Contains(CSS, "."+kind+"-"+tone.class+" ") {
+			if !strings.Contains(CSS(), "."+kind+"-"+tone.class+" ") {
 				t.Errorf("chart.css has no rule for .%s-%s", kind, tone.class)
 			}
 		}

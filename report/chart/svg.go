@@ -11,9 +11,10 @@ import (
 // properties (--ink, --soft, --rule, --water, --stop, and --sheet for the
 // ground), so that its day, night and print themes apply. Without it the
 // charts show their print colours.
-//
+func CSS() string { return css }
+
 //go:embed chart.css
-var CSS string
+var css string
 
 // SVG writes the drawing for a page. It scales with its container, has a
 // title and a description for those who hear it, a title on every point, no
