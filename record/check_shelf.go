@@ -1,7 +1,6 @@
 package record
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -14,13 +13,11 @@ import (
 // mostLines is how many lines an order, a delivery or a count may have.
 const mostLines = 300
 
-var goodGTIN = regexp.MustCompile(`^\d{8,14}$`)
-
 func checkStockItem(c *Checker) {
 	b := c.Entry.Body.(*StockItem)
 	c.blank("item", b.Item)
-	if b.GTIN != "" && !goodGTIN.MatchString(b.GTIN) {
-		c.Refuse("gtin", "%s is not a GTIN; needs 8 to 14 digits", quote(b.GTIN))
+	if b.GTIN != "" && !stock.ValidGTIN(b.GTIN) {
+		c.Refuse("gtin", "%s is not a GTIN: needs 8, 12, 13 or 14 digits of which the last fits the others. Look at the box, or leave it blank", quote(b.GTIN))
 	}
 	if !b.Off && b.PerSession == nil && b.PerWeek == nil && b.PerCycle == nil {
 		c.Refuse("per_session_pieces", "and the other uses are still blank: write at least one")

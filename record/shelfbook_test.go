@@ -388,6 +388,7 @@ func TestShelfEntriesAreChecked(t *testing.T) {
 		{"stock_item", "per_session_pieces", "blank", &StockItem{Item: "tape", Pack: one, Storage: "room"}},
 		{"stock_item", "also", "a name of needle", &StockItem{Item: "tape", Also: "venous needles", PerSession: n(1), Pack: one, Storage: "room"}},
 		{"stock_item", "gtin", "digits", &StockItem{Item: "tape", GTIN: "12AB", PerSession: n(1), Pack: one, Storage: "room"}},
+		{"stock_item", "gtin", "the last fits the others", &StockItem{Item: "tape", GTIN: "09506000134353", PerSession: n(1), Pack: one, Storage: "room"}},
 		{"order_sent", "lines", "blank", &OrderSent{For: day.Add(3), How: "email"}},
 		{"order_sent", "for", "before the day", &OrderSent{For: day.Add(-1), How: "email", Lines: []OrderLine{{"dialyser", 1, 12 * one}}}},
 		{"order_sent", "lines", "not on the list", &OrderSent{For: day.Add(3), How: "email", Lines: []OrderLine{{"tape", 1, one}}}},

@@ -20,45 +20,30 @@ type Label struct {
 	Passed  []string  `json:"passed_by,omitempty"` // AIs that were read and not kept
 }
 
-// ai is one application identifier: how long its data is, and whether only
-// digits may stand in it. A fixed one needs no separator after it.
-type ai struct {
-	length int // exact when fixed, else the most
-	fixed  bool
-	digits bool
-}
-
-// The identifiers that are met on medical supplies. Source: GS1 General
-// Specifications, section 3 and figure 7.8.5-2 (from memory).
-var identifiers = map[string]ai{
-	"00": {18, true, true}, "01": {14, true, true}, "02": {14, true, true},
-	"11": {6, true, true}, "12": {6, true, true}, "13": {6, true, true},
-	"15": {6, true, true}, "16": {6, true, true}, "17": {6, true, true},
-	"20": {2, true, true},
-	"10": {20, false, false}, "21": {20, false, false}, "22": {20, false, false},
-	"30": {8, false, true}, "37": {8, false, true},
-	"90": {30, false, false}, "91": {90, false, false}, "92": {90, false, false},
-	"240": {30, false, false}, "241": {30, false, false}, "250": {30, false, false}, "251": {30, false, false},
-	"400": {30, false, false}, "710": {20, false, false}, "711": {20, false, false}, "712": {20, false, false},
-	"713": {20, false, false}, "714": {20, false, false}, "715": {20, false, false},
-	"7003": {10, false, true}, "8012": {20, false, false},
-}
-
 // gs is the separator that a scanner sends for FNC1 after data of variable
 // length, and the ways in which scanners and camera programs show it.
 const gs = "\x1d"
 
-var shownGS = strings.NewReplacer("␝", gs, "<GS>", gs, "{GS}", gs, "[GS]", gs, "<FNC1>", gs, "{FNC1}", gs, "[FNC1]", gs)
+var shownGS = strings.NewReplacer("␝", gs, "<GS>", gs, "{GS}", gs, "[GS]", gs, "<FNC1>", gs, "{FNC1}", gs, "[FNC1]", gs,
+	`\x1d`, gs, `\u001d`, gs, "<0x1D>", gs, "{0x1D}", gs, "^]", gs,
+	// Two codes that were read one after the other.
+	"]C1", gs, "]d2", gs, "]Q3", gs, "]e0", gs, "]J1", gs,
+	// What scanners are commonly set to send in its place: none of them can stand
+	// in the data.
+	"^", gs, "|", gs, "~", gs, "#", gs, "@", gs, "$", gs, "`", gs, "è", gs, "\x1e", gs)
 
 // ParseLabel reads a GS1 element string: as a scanner sends it, with or
-// without the symbology identifier in front (]C1, ]d2, ]Q3, ]e0), with FNC1 as
-// the GS character or spelled out; or as people read it, with the identifiers
-// in brackets: (01)09501101530003(17)261130(10)AB-12.
+// without the symbology identifier in front (]C1, ]d2, ]Q3, ]e0, ]J1), with FNC1
+// as the GS character, spelled out, or as one of the signs that scanners send for
+// it; or as people read it, with the identifiers in brackets:
+// (01)09501101530003(17)261130(10)AB-12. The identifiers may stand in any order.
 //
 // It keeps GTIN, lot, production and expiry date, serial number and count,
 // passes by the other identifiers it knows, and refuses what it does not know,
 // because the length of that data, and so where the next begins, is not known
-// either. The GTIN's check digit must be right. A date's day 00 is the last of
+// either. An expiry with its hour (7003) serves where no (17) stands. A lot that
+// ends in what would be an expiry, on a label that has none, is refused: the
+// separator was lost on the way. The GTIN's check digit must be right. A date's day 00 is the last of
 // its month. A two-digit year is put into the century that brings it nearest
 // to the year of today: more than 50 years ahead belong to the last century,
 // 50 or more behind to the next. The same identifier twice with different data
@@ -73,12 +58,14 @@ func ParseLabel(s string, today unit.Date) (Label, error) {
 	if strings.HasPrefix(text, "]") && len(text) >= 3 {
 		text = text[3:]
 	}
+	text = strings.Trim(shownGS.Replace(text), gs)
 	var pairs [][2]string
 	var err error
-	if strings.HasPrefix(text, "(") {
+	bracketed := strings.HasPrefix(text, "(")
+	if bracketed {
 		pairs, err = inBrackets(text)
 	} else {
-		pairs, err = elements(shownGS.Replace(text))
+		pairs, err = elements(text)
 	}
 	if err != nil {
 		return Label{}, err
@@ -98,7 +85,25 @@ func ParseLabel(s string, today unit.Date) (Label, error) {
 	if len(pairs) == 0 {
 		return Label{}, unit.Refuse("label", strconv.Quote(s), "a GS1 element string, such as (01)09501101530003(17)261130(10)AB12")
 	}
+	if l.Expires.IsZero() && seen["7003"] != "" {
+		if l.Expires, err = gs1Date("7003", seen["7003"][:6], today); err != nil {
+			return Label{}, err
+		}
+	}
+	if !bracketed && l.GTIN != "" && l.Expires.IsZero() && runTogether(l.Lot, today) {
+		return Label{}, unit.Refuse("label", "(10)"+l.Lot, "the sign between lot and expiry, which was lost on the way: type the two into their fields")
+	}
 	return l, nil
+}
+
+// runTogether tells whether a lot ends in what would be an expiry date.
+func runTogether(lot string, today unit.Date) bool {
+	at := len(lot) - len("17YYMMDD")
+	if at < 1 || lot[at:at+2] != "17" || !allDigits(lot[at:]) {
+		return false
+	}
+	_, err := gs1Date("17", lot[at+2:], today)
+	return err == nil
 }
 
 // put checks the data of one identifier and keeps it.
@@ -127,6 +132,11 @@ func (l *Label) put(id, data string, today unit.Date) error {
 		l.Expires, err = gs1Date(id, data, today)
 	case "21":
 		l.Serial = data
+	case "7003":
+		if len(data) != len("YYMMDDhhmm") {
+			return unit.Refuse("label", "(7003)"+data, "ten digits after (7003)")
+		}
+		l.Passed = append(l.Passed, id)
 	case "30":
 		l.Count, err = strconv.Atoi(data)
 	default:
@@ -190,7 +200,7 @@ func inBrackets(s string) ([][2]string, error) {
 				}
 			}
 		}
-		pairs = append(pairs, [2]string{id, strings.TrimSpace(rest[:stop])})
+		pairs = append(pairs, [2]string{id, strings.Trim(rest[:stop], " \t"+gs)})
 		s = rest[stop:]
 	}
 	return pairs, nil
@@ -220,6 +230,16 @@ func gs1Date(id, data string, today unit.Date) (unit.Date, error) {
 		return unit.Date{}, unit.Refuse("label", "("+id+")"+data, "a day of that month")
 	}
 	return d, nil
+}
+
+// ValidGTIN tells whether a trade item number has 8, 12, 13 or 14 digits, the last
+// of which fits the others.
+func ValidGTIN(s string) bool {
+	switch len(s) {
+	case 8, 12, 13, 14:
+		return allDigits(s) && checkDigit(s)
+	}
+	return false
 }
 
 // checkDigit tells whether the last digit of a GTIN fits the others: weights 3

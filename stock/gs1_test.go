@@ -2,10 +2,14 @@ package stock
 
 import (
 	"errors"
+	"maps"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"ebbline/unit"
 )
@@ -36,6 +40,13 @@ func TestParseLabel(t *testing.T) {
 		{"the same twice", "(10)X(10)X", Label{Lot: "X"}},
 		{"passed by", "(240)REF1(10)X", Label{Lot: "X", Passed: []string{"240"}}},
 		{"a bracket in the lot", "(10)A(2)B(17)261130", Label{Lot: "A(2)B", Expires: end}},
+		{"a separator among brackets", "(10)AB-12␝(17)261130(01)09506000134352", whole},
+		{"brackets after a prefix", "]C1(01)09506000134352(17)261130(10)AB-12", whole},
+		{"two codes one after the other", "]C1010950600013435217261130]C110AB-12", whole},
+		{"a lot that ends like a date, beside a date", "010950600013435217261130" + "10AB17250101", Label{GTIN: whole.GTIN, Lot: "AB17250101", Expires: end}},
+		{"a lot that ends like a date, in brackets", "(01)09506000134352(10)AB17250101", Label{GTIN: whole.GTIN, Lot: "AB17250101"}},
+		{"expiry with its hour", "(10)X(7003)2611301200", Label{Lot: "X", Expires: end, Passed: []string{"7003"}}},
+		{"weight and price", "3103001250" + "392099\x1d10X", Label{Lot: "X", Passed: []string{"3103", "3920"}}},
 		{"fifty years on", "(17)760101", Label{Expires: unit.NewDate(2076, time.January, 1)}},
 		{"fifty-one is the last century", "(11)770101", Label{Made: unit.NewDate(1977, time.January, 1)}},
 	} {
@@ -57,8 +68,10 @@ func TestParseLabel(t *testing.T) {
 		"letters in the date":   "(17)26113O",
 		"thirteenth month":      "(17)261330",
 		"31 November":           "(17)261131",
-		"unknown identifier":    "(99)X",
-		"unknown, from scanner": "]C199X",
+		"unknown identifier":    "(88)X",
+		"unknown, from scanner": "]C188X",
+		"separator lost":        "0109506000134352" + "10AB-1217261130",
+		"an hour cut short":     "(7003)26113",
 		"lot too long":          "(10)" + strings.Repeat("A", 21),
 		"empty lot":             "(10)(17)261130",
 		"two lots":              "(10)A(10)B",
@@ -76,13 +89,60 @@ func TestParseLabel(t *testing.T) {
 	}
 }
 
-// Identifiers are told apart from the left, so none may begin another.
-func TestIdentifiersAreApart(t *testing.T) {
-	for a := range identifiers {
-		for b := range identifiers {
-			if a != b && strings.HasPrefix(b, a) {
-				t.Errorf("%s begins %s", a, b)
+// Whatever identifiers stand on a label, in whatever order, and however the
+// scanner shows the separator, the same is read off it.
+func TestLabelInAnyOrder(t *testing.T) {
+	today := unit.NewDate(2026, time.March, 3)
+	want := Label{GTIN: "09506000134352", Lot: "L-4.7/A", Made: unit.NewDate(2025, time.June, 30), Expires: unit.NewDate(2028, time.February, 29), Serial: "00017", Count: 24}
+	known := map[string]string{"01": "09506000134352", "10": "L-4.7/A", "11": "250630", "17": "280200", "21": "00017", "30": "24"}
+	var others []string
+	for id := range identifiers {
+		if _, kept := known[id]; !kept {
+			others = append(others, id)
+		}
+	}
+	slices.Sort(others)
+	rapid.Check(t, func(t *rapid.T) {
+		data := maps.Clone(known)
+		want := want
+		for _, id := range rapid.SliceOfNDistinct(rapid.SampledFrom(others), 0, 6, rapid.ID[string]).Draw(t, "others") {
+			spec := identifiers[id]
+			n := spec.length
+			if !spec.fixed {
+				n = rapid.IntRange(1, spec.length).Draw(t, "length")
 			}
+			if id == "7003" {
+				n = 10
+			}
+			data[id] = strings.Repeat("7", n)
+			want.Passed = append(want.Passed, id)
+		}
+		order := rapid.Permutation(slices.Sorted(maps.Keys(data))).Draw(t, "order")
+		mark := rapid.SampledFrom([]string{"\x1d", "␝", "<GS>", "{GS}", "[FNC1]", "^", "|", "~", "#", "@", "^]", "è", `\x1d`, "]C1"}).Draw(t, "separator")
+		var scanned, typed strings.Builder
+		scanned.WriteString(rapid.SampledFrom([]string{"", "]C1", "]d2", "]Q3", "]e0"}).Draw(t, "prefix"))
+		for i, id := range order {
+			scanned.WriteString(id + data[id])
+			if i+1 < len(order) && (!identifiers[id].fixed || rapid.IntRange(0, 4).Draw(t, "needless") == 0) {
+				scanned.WriteString(mark)
+			}
+			typed.WriteString("(" + id + ")" + data[id] + rapid.SampledFrom([]string{"", " "}).Draw(t, "space"))
+		}
+		for _, in := range []string{scanned.String(), typed.String()} {
+			got, err := ParseLabel(in, today)
+			slices.Sort(got.Passed)
+			slices.Sort(want.Passed)
+			if err != nil || !reflect.DeepEqual(got, want) {
+				t.Fatalf("%q: %+v, %v; want %+v", in, got, err, want)
+			}
+		}
+	})
+}
+
+func TestValidGTIN(t *testing.T) {
+	for s, want := range map[string]bool{"09506000134352": true, "9506000134352": true, "9506000134353": false, "950600013435": false, "96385074": true, "": false, "0950600013435X": false, "614141007349": true} {
+		if got := ValidGTIN(s); got != want {
+			t.Errorf("ValidGTIN(%q) = %v", s, got)
 		}
 	}
 }

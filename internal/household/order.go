@@ -2,6 +2,7 @@ package household
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ebbline/record"
@@ -110,38 +111,71 @@ type DeliveryCheck struct {
 }
 
 // CheckedDeliveries lists the deliveries, newest first, each held against its
-// order.
+// order. Of an order that comes in several parts each is held against what the
+// earlier parts left open.
 func CheckedDeliveries(h *record.Household) []DeliveryCheck {
 	var list []DeliveryCheck
-	for i := len(h.Upkeep.Deliveries) - 1; i >= 0; i-- {
-		d := h.Upkeep.Deliveries[i]
+	came := map[string]map[string]unit.Pieces{} // by order and item: fit for use so far
+	days := slices.Clone(h.Upkeep.Deliveries)
+	slices.SortStableFunc(days, func(a, b record.Dated[record.Delivery]) int { return a.At.Compare(b.At) })
+	for _, d := range days {
 		if d.Struck != nil {
 			continue
 		}
-		c := DeliveryCheck{Dated: d, Order: h.Upkeep.Order(h.Newest(d.Value.Order))}
-		var ordered []stock.Ordered
-		if c.Order != nil {
-			for _, l := range c.Order.Value.Lines {
-				ordered = append(ordered, stock.Ordered{Item: l.Item, Pieces: l.Pieces})
-			}
+		c := DeliveryCheck{Dated: d}
+		if o := h.Upkeep.Order(h.Newest(d.Value.Order)); o != nil && o.Struck == nil {
+			c.Order = o
 		}
-		var came []stock.Received
-		for _, l := range d.Value.Lines {
-			came = append(came, stock.Received{Item: l.Item, Lot: stock.Lot{Code: l.Lot, Maker: l.Maker, Count: l.Pieces, Expires: l.Expires}, Damaged: l.Damaged})
-		}
-		c.Lines = stock.CheckDelivery(ordered, came, unit.DateOf(d.At))
-		for j := range c.Lines {
-			l := &c.Lines[j]
-			if c.Order == nil { // nothing to hold it against
-				l.Cautions = dropCode(l.Cautions, "not_ordered")
-			}
-			if it, ok := h.Upkeep.Item(l.Item); ok && it.PerSession == nil {
-				l.Cautions = dropCode(l.Cautions, "expiry_missing") // salt and the like carry none
-			}
-		}
+		c.Lines = checkedLines(h, c, came)
 		list = append(list, c)
 	}
+	slices.Reverse(list)
 	return list
+}
+
+func checkedLines(h *record.Household, c DeliveryCheck, came map[string]map[string]unit.Pieces) []stock.Line {
+	name := func(item string) string {
+		if it, ok := h.Upkeep.Item(item); ok {
+			return it.Item
+		}
+		return item
+	}
+	var ordered []stock.Ordered
+	var before map[string]unit.Pieces
+	if c.Order != nil {
+		if before = came[c.Order.ID]; before == nil {
+			before = map[string]unit.Pieces{}
+			came[c.Order.ID] = before
+		}
+		for _, l := range c.Order.Value.Lines {
+			if open := l.Pieces - before[name(l.Item)]; open > 0 {
+				ordered = append(ordered, stock.Ordered{Item: name(l.Item), Pieces: open})
+			}
+		}
+	}
+	var received []stock.Received
+	for _, l := range c.Value.Lines {
+		received = append(received, stock.Received{Item: name(l.Item), Lot: stock.Lot{Code: l.Lot, Maker: l.Maker, Count: l.Pieces, Expires: l.Expires}, Damaged: l.Damaged})
+	}
+	lines := stock.CheckDelivery(ordered, received, unit.DateOf(c.At))
+	for i := range lines {
+		l := &lines[i]
+		if c.Order == nil { // nothing to hold it against
+			l.Cautions = dropCode(l.Cautions, "not_ordered")
+		} else if before[l.Item] > 0 && l.Ordered == 0 {
+			l.Cautions = dropCode(l.Cautions, "not_ordered")
+			l.Cautions = append(l.Cautions, unit.Caution{Code: "too_many", Text: l.Item + ": all that was ordered had come already."})
+		}
+		if it, ok := h.Upkeep.Item(l.Item); ok && it.PerSession == nil {
+			l.Cautions = dropCode(l.Cautions, "expiry_missing") // salt and the like carry none
+		}
+	}
+	if before != nil {
+		for _, l := range lines {
+			before[l.Item] += l.Came
+		}
+	}
+	return lines
 }
 
 func dropCode(list []unit.Caution, code string) []unit.Caution {

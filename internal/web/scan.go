@@ -81,38 +81,62 @@ func (s *server) sameItem(r *http.Request, kind *record.Kind, code stock.Label) 
 	if _, names := kind.Field("item"); !names || code.GTIN == "" {
 		return nil
 	}
+	it, known := numbered(s.items(r), code.GTIN)
+	switch typed := r.PostFormValue("item"); {
+	case !known:
+	case typed == "":
+		r.PostForm.Set("item", it.Item)
+	case !it.Answers(typed):
+		found = record.Findings{{Field: "item", Step: record.Refuse, Words: "is “" + typed + "”, but the code on the box is that of " + it.Item}}
+	}
+	return found
+}
+
+// items are those on the shelf's list.
+func (s *server) items(r *http.Request) (list []record.StockItem) {
 	_ = s.look(r, func(v visit) error {
-		for _, it := range v.house.Upkeep.ItemsNow() {
-			if it.GTIN == "" || strings.TrimLeft(it.GTIN, "0") != strings.TrimLeft(code.GTIN, "0") {
-				continue
-			}
-			switch typed := r.PostFormValue("item"); {
-			case typed == "":
-				r.PostForm.Set("item", it.Item)
-			case !it.Answers(typed):
-				found = record.Findings{{Field: "item", Step: record.Refuse, Words: "is “" + typed + "”, but the code on the box is that of " + it.Item}}
-			}
-		}
+		list = v.house.Upkeep.ItemsNow()
 		return nil
 	})
-	return found
+	return list
+}
+
+// numbered gives the item whose box has a number, whichever of its lengths it is
+// written in; false when none is written down with it.
+func numbered(items []record.StockItem, gtin string) (record.StockItem, bool) {
+	plain := strings.TrimLeft(gtin, "0")
+	for _, it := range items {
+		if plain != "" && strings.TrimLeft(it.GTIN, "0") == plain {
+			return it, true
+		}
+	}
+	return record.StockItem{}, false
 }
 
 // scannedMark is what a scanner's string begins with or holds, and no lot does.
 var scannedMark = regexp.MustCompile(`^(\]|\(\d{2,4}\))|\x1d|<GS>|\{GS\}|<FNC1>|\{FNC1\}|␝`)
 
+// maybeMark is what some scanners send between two parts of a code, and hardly
+// any lot holds.
+const maybeMark = "^|~"
+
 // readBox tells whether a text is the code of a box rather than a plain lot,
 // and reads it. A bare row of digits and letters is taken for one only when it
-// begins with an item number whose check digit is right.
+// begins with an item number whose check digit is right, or has a sign between
+// its parts and reads as one.
 func readBox(typed string, today unit.Date) (l stock.Label, is bool, bad *unit.InputError) {
 	typed = strings.TrimSpace(typed)
-	marked := scannedMark.MatchString(typed)
-	if !marked && (len(typed) < 18 || !strings.HasPrefix(typed, "01")) {
+	marked, maybe := scannedMark.MatchString(typed), strings.ContainsAny(typed, maybeMark)
+	numbered := len(typed) >= 18 && strings.HasPrefix(typed, "01")
+	if !marked && !maybe && !numbered {
 		return stock.Label{}, false, nil
 	}
 	l, err := stock.ParseLabel(typed, today)
-	if err == nil && (marked || l.GTIN != "") {
+	if err == nil && (marked || l.GTIN != "" || maybe && l.Lot != "" && !l.Expires.IsZero()) {
 		return l, true, nil
+	}
+	if numbered && stock.ValidGTIN(typed[2:16]) {
+		marked = true // a code it is; what is wrong with it is said
 	}
 	if marked && errors.As(err, &bad) {
 		return stock.Label{}, false, bad

@@ -45,8 +45,9 @@ func (l lotRow) empty() bool {
 	return l.Pieces == "" && l.Expires == "" && l.Damaged == "" && l.Product == "" && (l.Lot == "" || l.Book != "")
 }
 
-// read takes a row apart; what is wrong with it is put on the row.
-func (l *lotRow) read(today unit.Date) (lot record.CountedLot, damaged unit.Pieces) {
+// read takes a row apart; what is wrong with it is put on the row. The number of
+// a scanned box names the item, or is held against the one that was named.
+func (l *lotRow) read(today unit.Date, items []record.StockItem) (lot record.CountedLot, damaged unit.Pieces) {
 	complain := func(what string, err error) {
 		var bad *unit.InputError
 		if errors.As(err, &bad) && l.Problem == "" {
@@ -59,6 +60,15 @@ func (l *lotRow) read(today unit.Date) (lot record.CountedLot, damaged unit.Piec
 		l.Lot = code.Lot
 		if !code.Expires.IsZero() && l.Expires == "" {
 			l.Expires = code.Expires.String()
+		} else if typed, err := stock.ParseExpiry(l.Expires); !code.Expires.IsZero() && err == nil && typed != code.Expires {
+			l.Problem = "Expires: “" + l.Expires + "” was typed, but the code says " + code.Expires.Long()
+		}
+		switch it, known := numbered(items, code.GTIN); {
+		case !known:
+		case l.Item == "":
+			l.Item = it.Item
+		case !it.Answers(l.Item):
+			l.Problem = "Lot: the code on the box is that of " + it.Item
 		}
 	}
 	lot.Lot, lot.Maker = l.Lot, l.Maker
@@ -94,8 +104,9 @@ func (s *server) countForm(v visit, fill func(form) form) (view, error) {
 	if v.Method == http.MethodPost {
 		b.Rows = lotRows(v.Request)
 		for i := range b.Rows {
+			b.Rows[i].Item = it.Item
 			if !b.Rows[i].empty() {
-				b.Rows[i].read(v.today())
+				b.Rows[i].read(v.today(), v.house.Upkeep.ItemsNow())
 			}
 		}
 	} else {
@@ -118,7 +129,9 @@ func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
 	e.Person = ""
 	found = dropField(found, "lots")
 	b := e.Body.(*record.StockCount)
+	items := s.items(r)
 	for _, row := range lotRows(r) {
+		row.Item = b.Item
 		if row.Pieces == "" && row.Book != "" {
 			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "is still blank for " + orNoCode(row.Lot) + ": type 0 if none is there"})
 			continue
@@ -126,7 +139,7 @@ func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
 		if row.empty() {
 			continue
 		}
-		lot, _ := row.read(s.desk.Today())
+		lot, _ := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
 			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "cannot be read: see the row of " + orNoCode(row.Lot)})
 			continue
@@ -184,7 +197,7 @@ func (s *server) deliveryForm(v visit, fill func(form) form) (view, error) {
 		b.Rows = lotRows(v.Request)
 		for i := range b.Rows {
 			if !b.Rows[i].empty() {
-				b.Rows[i].read(v.today())
+				b.Rows[i].read(v.today(), v.house.Upkeep.ItemsNow())
 			}
 		}
 	} else {
@@ -207,11 +220,12 @@ func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
 	e.Person = ""
 	found = dropField(found, "lines")
 	b := e.Body.(*record.Delivery)
+	items := s.items(r)
 	for _, row := range lotRows(r) {
 		if row.empty() {
 			continue // ordered and not come is left blank: it shows as short
 		}
-		lot, damaged := row.read(s.desk.Today())
+		lot, damaged := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
 			found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: see the row of " + row.Item})
 			continue

@@ -101,3 +101,25 @@ func TestReadBoxLeavesPlainLotsAlone(t *testing.T) {
 		t.Errorf("a bare code: %+v, %v, %v", l, is, bad)
 	}
 }
+
+// In a delivery and a count the number of a scanned box names the item, or is held
+// against the one that was named; so is the expiry.
+func TestScannedBoxesNameTheirItem(t *testing.T) {
+	h := home(t, 2, false)
+	h.stocked()
+	box := func(rest string) string { return "(01)09501101530003(17)270131(10)" + rest }
+	h.refused(vida+"/shelf/delivery", "that of dialyser", "item.0", "needle", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12")
+	h.refused(vida+"/shelf/delivery", "the code says 31 January 2027", "item.0", "dialyser", "lot.0", box("G1"), "expires.0", "2027-03-31", "pieces.0", "12")
+	h.refused(vida+"/shelf/count/needle", "that of dialyser", "item", "needle", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12")
+	h.refused(vida+"/shelf/delivery", "lost on the way", "item.0", "dialyser", "lot.0", "0109501101530003"+"10G117270131", "expires.0", "", "pieces.0", "12")
+	h.saved(vida+"/shelf/delivery", "item.0", "", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12", "item.1", "needle", "lot.1", "17270228^10N-7", "expires.1", "", "pieces.1", "50")
+	h.desk.View(func(rec *record.Household) {
+		d := rec.Upkeep.Deliveries[len(rec.Upkeep.Deliveries)-1].Value
+		if l := d.Lines[1]; l.Lot != "N-7" || l.Expires.String() != "2027-02-28" {
+			t.Errorf("the second box is %+v", l)
+		}
+		if l := d.Lines[0]; l.Item != "dialyser" || l.Lot != "G1" || l.Expires.String() != "2027-01-31" {
+			t.Errorf("the first box is %+v", l)
+		}
+	})
+}
