@@ -32,6 +32,10 @@ func MoreRounds() []water.Round {
 	return []water.Round{
 		{ID: "waste", Name: "Clinical waste collected", Every: water.Every{Days: 14}, Coming: water.Every{Days: 3}, Source: practice + ": weekly to fortnightly", Status: water.FromMemory},
 		{ID: "opened", Name: "Opened bottles looked through: heparin, saline, antiseptic, chlorine reagent", Every: water.Every{Days: 7}, Coming: water.Every{Days: 1}, Source: practice, Status: water.FromMemory},
+		{ID: "opened-heparin", Name: "Heparin vial, from the day it was opened", Every: water.Every{Days: 28}, Coming: water.Every{Days: 3}, Source: practice + ": 28 days for a vial of many doses, or as its label says", Status: water.FromMemory},
+		{ID: "opened-antiseptic", Name: "Antiseptic, from the day it was opened", Every: water.Every{Days: 28}, Coming: water.Every{Days: 3}, Source: practice + ": 28 days, or as its label says", Status: water.FromMemory},
+		{ID: "opened-reagent", Name: "Chlorine reagent or strips, from the day they were opened", Every: water.Every{Months: 3}, Coming: water.Every{Days: 14}, Source: practice + ": 3 months, or as the pack says", Status: water.FromMemory},
+		{ID: "chlorine-check", Name: "Chlorine test tried on water that must show something, such as tap water", Every: water.Every{Months: 3}, Coming: water.Every{Days: 14}, Source: "our own proposal: a test that never shows anything proves nothing", Status: water.FromMemory},
 	}
 }
 

@@ -19,7 +19,7 @@ func checkWaterReading(c *Checker) {
 	chain := []struct {
 		key   string
 		value *unit.Gauge
-	}{{"feed_kpa", b.Feed}, {"after_sediment_kpa", b.AfterSediment}, {"after_softener_kpa", b.AfterSoftener}, {"after_carbon_kpa", b.AfterCarbon}, {"after_prefilter_kpa", b.AfterPrefilter}}
+	}{{"feed_kpa", b.Feed}, {"after_sediment_kpa", b.AfterSediment}, {"after_softener_kpa", b.AfterSoftener}, {"after_carbon_kpa", b.AfterCarbon}, {"after_second_carbon_kpa", b.AfterCarbon2}, {"after_prefilter_kpa", b.AfterPrefilter}}
 	var before *unit.Gauge
 	for _, g := range chain {
 		if g.value == nil {
@@ -244,6 +244,17 @@ func checkNotice(c *Checker) {
 		c.Refuse("to", "lies before the day it began")
 	}
 	c.said("words", b.Words, "what is done to the water, or what was seen")
+	if b.About == "" {
+		return
+	}
+	switch i := slices.IndexFunc(c.House.Upkeep.Notices, func(d Dated[UtilityNotice]) bool { return d.ID == b.About && d.Struck == nil && d.Value.About == "" }); {
+	case i < 0:
+		c.Refuse("about", "%s is no notice in this record", quote(b.About))
+	case b.To.IsZero():
+		c.Refuse("to", "is still blank: the last day of it")
+	case b.To.Before(c.House.Upkeep.Notices[i].Value.From):
+		c.Refuse("to", "lies before the day it began")
+	}
 }
 
 // said refuses a text too short to say anything.

@@ -223,6 +223,7 @@ func TestWaterReadingChecks(t *testing.T) {
 	kpa := func(v float64) *unit.Gauge { g := unit.Gauge(v * 10); return &g }
 	us := func(v float64) *unit.Trace { g := unit.Trace(v * 10); return &g }
 	hours := func(v float64) *unit.Hours { g := unit.Hours(v * 100); return &g }
+	b.refuses(Refuse, "after_second_carbon_kpa", "wrong way round", b.house("water_reading", &WaterReading{AfterCarbon: kpa(300), AfterCarbon2: kpa(340)}))
 	b.refuses(Refuse, "product_conductivity_us_cm", "still blank", b.house("water_reading", &WaterReading{}))
 	b.refuses(Refuse, "after_softener_kpa", "wrong way round", b.house("water_reading", &WaterReading{Feed: kpa(300), AfterSoftener: kpa(340)}))
 	b.refuses(Refuse, "product_conductivity_us_cm", "wrong way round", b.house("water_reading", &WaterReading{FeedConduct: us(12), ProductConduct: us(480)}))
@@ -267,6 +268,23 @@ func TestRoundEntries(t *testing.T) {
 	first := b.keep("fault", &Fault{Words: "conductivity alarm at start"})
 	b.keep("fault", &Fault{Words: "technician changed the pump", About: first.ID, Mended: true})
 	b.refuses(Refuse, "secret", "not a secret", b.entry("calendar_secret", "", &CalendarSecret{Secret: "short", Titles: "busy"}))
+}
+
+// A notice is ended by an entry that names it and its last day.
+func TestNoticeIsEnded(t *testing.T) {
+	b := newBook(t)
+	day := unit.DateOf(b.now)
+	first := b.keep("utility_notice", &UtilityNotice{From: day, Words: "main flushed"})
+	b.refuses(Refuse, "about", "no notice", b.house("utility_notice", &UtilityNotice{From: day, To: day, Words: "it is over", About: "entry-99999"}))
+	b.refuses(Refuse, "to", "still blank", b.house("utility_notice", &UtilityNotice{From: day, Words: "it is over", About: first.ID}))
+	b.refuses(Refuse, "to", "before the day it began", b.house("utility_notice", &UtilityNotice{From: day.Add(-9), To: day.Add(-1), Words: "it is over", About: first.ID}))
+	b.keep("utility_notice", &UtilityNotice{From: day, To: day.Add(1), Words: "it is over", About: first.ID})
+	if n := b.h.Upkeep.NoticesAt(b.now.Add(time.Hour)); len(n) != 1 || n[0].To != day.Add(1) || n[0].Open(day.Add(4)) {
+		t.Errorf("%+v", n)
+	}
+	if n := b.h.Upkeep.NoticesAt(b.now.Add(-240 * time.Hour)); len(n) != 0 {
+		t.Errorf("before it came: %+v", n)
+	}
 }
 
 // A residual test is negative up to the bound of what was used: for chlorine

@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"ebbline/session"
@@ -75,11 +76,32 @@ func (j *Judged) over() string {
 
 // doubtedAt tells whether a notice about the water touches the day of a moment.
 func (u *Upkeep) doubtedAt(at time.Time) bool {
+	return slices.ContainsFunc(u.NoticesAt(at), func(n Noticed) bool { return n.Open(unit.DateOf(at)) })
+}
+
+// Noticed is a notice about the water as it stands: with the last day that a
+// later entry gave it.
+type Noticed struct {
+	water.Notice
+	ID string
+}
+
+// NoticesAt lists the notices about the water as they stood at a moment, in the
+// order they were written; the zero moment is now.
+func (u *Upkeep) NoticesAt(now time.Time) []Noticed {
+	var list []Noticed
 	for _, d := range u.Notices {
-		n := water.Notice{From: d.Value.From, To: d.Value.To}
-		if d.Struck == nil && !d.At.After(at) && n.Open(unit.DateOf(at)) {
-			return true
+		switch {
+		case d.Struck != nil || !now.IsZero() && d.At.After(now):
+		case d.Value.About == "":
+			list = append(list, Noticed{water.Notice{From: d.Value.From, To: d.Value.To, Text: d.Value.Words}, d.ID})
+		default:
+			for i := range list {
+				if list[i].ID == d.Value.About {
+					list[i].To = d.Value.To
+				}
+			}
 		}
 	}
-	return false
+	return list
 }

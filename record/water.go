@@ -8,7 +8,8 @@ import (
 )
 
 // WaterReading is what was read off the water plant, in the order of the
-// water: mains, sediment filter, softener, carbon, pre-filter, reverse osmosis.
+// water: mains, sediment filter, softener, first and second carbon, pre-filter,
+// reverse osmosis.
 // Gauges in bar or psi and hardness in grains or degrees are converted before
 // they are kept.
 type WaterReading struct {
@@ -16,6 +17,7 @@ type WaterReading struct {
 	AfterSediment  *unit.Gauge       `json:"after_sediment_kpa,omitempty"`
 	AfterSoftener  *unit.Gauge       `json:"after_softener_kpa,omitempty"`
 	AfterCarbon    *unit.Gauge       `json:"after_carbon_kpa,omitempty"`
+	AfterCarbon2   *unit.Gauge       `json:"after_second_carbon_kpa,omitempty"`
 	AfterPrefilter *unit.Gauge       `json:"after_prefilter_kpa,omitempty"`
 	Hardness       *unit.Hardness    `json:"hardness_mg_l_caco3,omitempty"`
 	Salt           string            `json:"salt,omitempty"` // enough, low or bridge
@@ -105,6 +107,7 @@ type UtilityNotice struct {
 	From  unit.Date `json:"from"`
 	To    unit.Date `json:"to,omitempty,omitzero"` // last day; none: not over yet
 	Words string    `json:"words"`
+	About string    `json:"about,omitempty"` // the entry of a notice that this one ends
 }
 
 // ResidualTest looks for disinfectant left in the machine after a chemical

@@ -19,9 +19,10 @@ var dueVerb = verb{
 	args:  "[--all] [--person ID] [--on DATE] [--json]",
 	short: "print what is due: water, machine, filters, service, bloods",
 	long: `
-Prints what stands in the way of the next session, then what recurs and is due or
-coming: by date, by sessions, by hours or by litres, whichever comes first. --all
-prints the rest too, and what nothing was ever written down of.
+Prints what stands in the way of the next session, then what must not be forgotten
+(results, late samples, limits that are coming, orders, faults), then what recurs and
+is due or coming: by date, by sessions, by hours or by litres, whichever comes first.
+--all prints the rest too, and what nothing was ever written down of.
 
 A program may ask for --json; it ends with exit status 0 whether anything is due
 or not.`,
@@ -75,7 +76,15 @@ type dueOut struct {
 	Person        string        `json:"person"`
 	On            unit.Date     `json:"on"`
 	InTheWay      []obstacleOut `json:"in_the_way"`
+	Errands       []string      `json:"not_to_be_forgotten"`
+	Faults        []faultOut    `json:"faults_not_mended"`
 	Rounds        []roundOut    `json:"rounds"` // due first, then coming, then the rest
+}
+
+// faultOut is a fault that nobody has written down as mended.
+type faultOut struct {
+	Since unit.Date `json:"since"`
+	Words string    `json:"words"` // of its first entry
 }
 
 type obstacleOut struct {
@@ -109,9 +118,17 @@ func dateOrNull(d unit.Date) *unit.Date {
 }
 
 func dueOf(h *record.Household, m *record.Member, at time.Time) dueOut {
-	out := dueOut{Demonstration: h.Demo, Person: m.ID, On: unit.DateOf(at), InTheWay: []obstacleOut{}, Rounds: []roundOut{}}
+	out := dueOut{Demonstration: h.Demo, Person: m.ID, On: unit.DateOf(at), InTheWay: []obstacleOut{}, Errands: []string{}, Faults: []faultOut{}, Rounds: []roundOut{}}
 	for _, o := range household.StandsInTheWay(h, m, at) {
 		out.InTheWay = append(out.InTheWay, obstacleOut{o.Words, o.Stop})
+	}
+	for _, o := range household.Errands(h, m, at) {
+		out.Errands = append(out.Errands, o.Words)
+	}
+	for _, f := range household.Troubles(h, at) {
+		if !f.Mended {
+			out.Faults = append(out.Faults, faultOut{unit.DateOf(f.Entries[0].At), f.Entries[0].Value.Words})
+		}
 	}
 	for _, r := range household.Round(h, m, at) {
 		out.Rounds = append(out.Rounds, roundOut{
@@ -130,6 +147,12 @@ func printDue(w io.Writer, h *record.Household, out dueOut, all bool) error {
 			word = "STOP"
 		}
 		fmt.Fprintf(w, "%s: %s\n", word, oneLine(o.Words))
+	}
+	for _, words := range out.Errands {
+		fmt.Fprintf(w, "SEE TO IT: %s\n", oneLine(words))
+	}
+	for _, f := range out.Faults {
+		fmt.Fprintf(w, "FAULT since %s: %s\n", f.Since, oneLine(f.Words))
 	}
 	var never int
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)

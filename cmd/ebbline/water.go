@@ -20,8 +20,9 @@ var waterVerb = verb{
 	short: "print the water: samples, results against their limits, courses",
 	long: `
 Prints what waits to be seen to, samples under way, each result with the limit it
-was judged by and whose that is, and the course of what wears out: chlorine behind
-the carbon, hardness, rejection, counts, with the day each meets its limit.
+was judged by and whose that is, the last reading of the plant against its bounds,
+and the course of what wears out: chlorine behind the carbon, hardness, rejection,
+counts, with the day each meets its limit. Last come the rules in force.
 
 A judgement is the one that was made when the result was written down; a table or a
 limit that was changed since does not move it.`,
@@ -50,8 +51,32 @@ type waterOut struct {
 	On            unit.Date   `json:"on"`
 	Tasks         []taskOut   `json:"tasks"`
 	Samples       []sampleOut `json:"samples"` // under way first, then the newest
+	Plant         *plantOut   `json:"plant"`   // the last reading; null: never read
 	Courses       []courseOut `json:"courses"`
 	Remarks       []string    `json:"remarks"`
+	Rules         rulesOut    `json:"rules"`
+}
+
+type plantOut struct {
+	At        time.Time `json:"at"`
+	Rejection *float64  `json:"rejection_percent"`
+	Hardness  *float64  `json:"hardness_mg_l_caco3"`
+	Drops     []dropOut `json:"pressure_drops"`
+	Cautions  []string  `json:"cautions"`
+}
+
+type dropOut struct {
+	Over string  `json:"over"`
+	PSI  float64 `json:"drop_psi"`
+}
+
+type rulesOut struct {
+	Edition     string     `json:"edition"`
+	Use         string     `json:"use"`
+	SetBy       string     `json:"set_by"` // empty: the program's own
+	SetOn       *unit.Date `json:"set_on"`
+	RepeatHours float64    `json:"chlorine_repeat_h"` // 0: not asked
+	RepeatWhose string     `json:"chlorine_repeat_whose"`
 }
 
 type taskOut struct {
@@ -116,6 +141,27 @@ func waterOf(h *record.Household, m *record.Member, at time.Time) waterOut {
 		out.Courses = append(out.Courses, courseOut{Name: c.Name, Unit: c.Unit, Limit: c.Limit, Whose: c.Whose, Last: last.Value, LastOp: last.Op, LastOn: last.On, Count: len(c.Points),
 			Says: c.Forecast.Says, Already: c.Forecast.Already, Likely: dateOrNull(c.Forecast.Likely), Soonest: dateOrNull(c.Forecast.Soonest), Latest: dateOrNull(c.Forecast.Latest), Steeper: dateOrNull(c.Steeper)})
 	}
+	for _, r := range household.PlantRows(h) {
+		if r.At.After(at) {
+			continue
+		}
+		p := &plantOut{At: r.At, Rejection: r.Rejection, Drops: []dropOut{}, Cautions: sentencesOf(r.Cautions)}
+		if r.Value.Hardness != nil {
+			v := r.Value.Hardness.Float()
+			p.Hardness = &v
+		}
+		for _, d := range r.Drops {
+			p.Drops = append(p.Drops, dropOut{d.Over, d.PSI})
+		}
+		out.Plant = p
+		break
+	}
+	rules, set := h.Upkeep.RulesNow()
+	repeat := household.ChlorineRule(h)
+	out.Rules = rulesOut{Edition: rules.Edition, Use: rules.Use, RepeatHours: repeat.Every.Hours(), RepeatWhose: repeat.Whose()}
+	if set {
+		out.Rules.SetBy, out.Rules.SetOn = rules.SetBy, dateOrNull(rules.SetOn)
+	}
 	return out
 }
 
@@ -157,8 +203,39 @@ func printWater(w io.Writer, h *record.Household, out waterOut) {
 			fmt.Fprintf(w, "  %s %s%s %s: %s (%s %s %s, %s)\n", j.Result.What.Label(), opWord(j.Result.Op), digits(j.Result.Value), j.Result.Unit, verdicts[j.Verdict], sign, digits(j.Limit.Max), j.Limit.Unit, whoseLimit(j.Limit))
 		}
 	}
+	printPlant(w, out.Plant)
 	for _, c := range out.Courses {
 		fmt.Fprintf(w, "%s: %s%s %s on %s, limit %s. %s\n", c.Name, opWord(c.LastOp), digits(c.Last), c.Unit, c.LastOn, digits(c.Limit), courseWords(c))
+	}
+	whose := "program default"
+	if out.Rules.SetBy != "" {
+		whose = "set by " + out.Rules.SetBy + " on " + out.Rules.SetOn.String()
+	}
+	fmt.Fprintf(w, "Limits: %s, %s water (%s).\n", out.Rules.Edition, out.Rules.Use, oneLine(whose))
+	if out.Rules.RepeatHours > 0 {
+		fmt.Fprintf(w, "Chlorine again in a session every %s hours (%s).\n", digits(out.Rules.RepeatHours), oneLine(out.Rules.RepeatWhose))
+	} else {
+		fmt.Fprintf(w, "Chlorine again in a session: not asked for (%s).\n", oneLine(out.Rules.RepeatWhose))
+	}
+}
+
+func printPlant(w io.Writer, p *plantOut) {
+	if p == nil {
+		return
+	}
+	fmt.Fprintf(w, "Plant read %s", p.At.Format("2006-01-02 15:04"))
+	if p.Hardness != nil {
+		fmt.Fprintf(w, ", hardness %s mg/L as CaCO3", digits(*p.Hardness))
+	}
+	if p.Rejection != nil {
+		fmt.Fprintf(w, ", rejection %.1f %%", *p.Rejection)
+	}
+	for _, d := range p.Drops {
+		fmt.Fprintf(w, ", %.1f psi over the %s", d.PSI, d.Over)
+	}
+	fmt.Fprintln(w, ".")
+	for _, c := range p.Cautions {
+		fmt.Fprintf(w, "  LOOK: %s\n", oneLine(c))
 	}
 }
 

@@ -53,7 +53,7 @@ func CalendarOf(h *record.Household, m *record.Member, now time.Time, titles str
 	p, _ := m.Person.Now()
 	c := calendar{
 		Calendar: exchange.Calendar{Name: "Ebbline", Made: now}, full: titles == TitlesFull,
-		today: unit.DateOf(now), until: now.AddDate(0, 0, 7*calendarWeeks), seed: m.ID, sequence: h.Entries(),
+		today: unit.DateOf(now), until: now.AddDate(0, 0, 7*calendarWeeks), seed: m.ID, sequence: h.Entries() + unit.DateOf(now).Sub(sequenceFrom), demo: h.Demo,
 	}
 	if own, ok := h.Upkeep.Calendar(m.ID); ok {
 		c.seed = own.Secret // so that nothing in the file can be led back to a name
@@ -61,6 +61,7 @@ func CalendarOf(h *record.Household, m *record.Member, now time.Time, titles str
 	if c.full {
 		c.Name = "Ebbline, " + p.Name
 	}
+	c.Name = c.marked(c.Name)
 	c.sessions(m, now)
 	c.rounds(Round(h, m, now))
 	c.shelf(Shelf(h, now))
@@ -72,10 +73,15 @@ func CalendarOf(h *record.Household, m *record.Member, now time.Time, titles str
 	return c.Calendar
 }
 
+// sequenceFrom is the day from which the numbers of events count: with every
+// entry and every day, since what is overdue moves to today.
+var sequenceFrom = unit.NewDate(2026, 1, 1)
+
 // calendar is one in the making.
 type calendar struct {
 	exchange.Calendar
 	full     bool
+	demo     bool
 	today    unit.Date
 	until    time.Time
 	seed     string
@@ -90,9 +96,18 @@ func (c *calendar) uid(key string) string {
 
 func (c *calendar) title(full, plain string) string {
 	if c.full {
-		return full
+		return c.marked(full)
 	}
-	return plain
+	return c.marked(plain)
+}
+
+// marked says of an invented happening that it is one, in whatever calendar it
+// ends.
+func (c *calendar) marked(title string) string {
+	if c.demo {
+		return "DEMONSTRATION: " + title
+	}
+	return title
 }
 
 // sessionAlarm is when a session is reminded of, and dayAlarm at what time of

@@ -108,23 +108,80 @@ func TestCalendarSecrets(t *testing.T) {
 	}
 }
 
-// Nights held through the change of the clocks begin at the same clock face.
+// Every other night keeps its clock face through the change of the clocks, in
+// either direction and wherever the house stands; the instants are then 47 or 49
+// hours apart once, on Lord Howe Island half an hour less or more.
 func TestCalendarOfNights(t *testing.T) {
+	for _, tt := range []struct {
+		zone string
+		day  unit.Date // a night was held on it
+		odd  time.Duration
+	}{
+		{"Europe/London", unit.NewDate(2026, 10, 19), 49 * time.Hour},
+		{"Europe/London", unit.NewDate(2026, 3, 23), 47 * time.Hour},
+		{"America/New_York", unit.NewDate(2026, 10, 26), 49 * time.Hour},
+		{"America/New_York", unit.NewDate(2026, 3, 2), 47 * time.Hour},
+		{"Australia/Lord_Howe", unit.NewDate(2026, 3, 30), 48*time.Hour + 30*time.Minute},
+		{"Pacific/Auckland", unit.NewDate(2026, 3, 30), 49 * time.Hour},
+		{"Pacific/Auckland", unit.NewDate(2026, 9, 21), 47 * time.Hour},
+		{"Asia/Tokyo", unit.NewDate(2026, 10, 19), 0},
+	} {
+		d := newDiary(t, tt.zone)
+		d.ordered(unit.NewDate(2026, 1, 1), func(rx *session.Prescription) {
+			rx.Days, rx.EveryHours, rx.Length = nil, 48, ptr(unit.Minutes(480))
+		})
+		began := tt.day.Time(d.zone).Add(21*time.Hour + 45*time.Minute)
+		d.held(began, 0) // begins at 22:30
+		c := CalendarOf(d.h, d.h.Member(keeper), began.Add(12*time.Hour), TitlesFull)
+		var last time.Time
+		var odd []time.Duration
+		nights := 0
+		for _, e := range c.Events {
+			if e.Start.IsZero() {
+				continue
+			}
+			nights++
+			if got := e.Start.In(d.zone).Format("15:04"); got != "22:30" {
+				t.Errorf("%s: %s begins at %s", tt.zone, e.Start, got)
+			}
+			if e.Length != 9*time.Hour+30*time.Minute {
+				t.Errorf("it lasts %s", e.Length)
+			}
+			if gap := e.Start.Sub(last); !last.IsZero() && gap != 48*time.Hour {
+				odd = append(odd, gap)
+			}
+			last = e.Start
+		}
+		if want := tt.odd != 0; nights < 25 || want != (len(odd) == 1) || want && odd[0] != tt.odd {
+			t.Errorf("%s: %d nights, gaps %v beside 48 hours; want %s once", tt.zone, nights, odd, tt.odd)
+		}
+	}
+}
+
+// What is overdue stands on today, and the event's number rises with the day, so
+// that a calendar which had it yesterday moves it; a demonstration says in every
+// title that it is one.
+func TestCalendarMovesWhatIsOverdue(t *testing.T) {
 	d := newDiary(t, "Europe/London")
-	d.ordered(unit.NewDate(2026, 1, 1), func(rx *session.Prescription) {
-		rx.Days, rx.EveryHours, rx.Length = nil, 48, ptr(unit.Minutes(480))
-	})
-	d.held(d.at(2026, 10, 19, 21, 45), 0) // begins at 22:30
-	c := CalendarOf(d.h, d.h.Member(keeper), d.at(2026, 10, 20, 9, 0), TitlesFull)
-	for _, e := range c.Events {
-		if e.Start.IsZero() {
-			continue
+	d.house(d.at(2026, 1, 2, 9, 0), "round_done", &record.RoundDone{Item: "scale", Outcome: "done"})
+	m := d.h.Member(keeper)
+	event := func(now time.Time) (day unit.Date, uid string, number int) {
+		for _, e := range CalendarOf(d.h, m, now, TitlesBusy).Events {
+			if !e.Day.IsZero() {
+				return e.Day, e.UID, e.Sequence
+			}
 		}
-		if got := e.Start.In(d.zone).Format("15:04"); got != "22:30" {
-			t.Errorf("%s begins at %s", e.Start, got)
-		}
-		if e.Length != 9*time.Hour+30*time.Minute {
-			t.Errorf("it lasts %s", e.Length)
-		}
+		t.Fatal("the scale is not in the calendar")
+		return
+	}
+	first, uid, number := event(d.at(2026, 3, 9, 10, 0))
+	second, again, higher := event(d.at(2026, 3, 10, 10, 0))
+	if first != unit.NewDate(2026, 3, 9) || second != unit.NewDate(2026, 3, 10) || uid != again || higher <= number {
+		t.Errorf("%s with number %d, then %s with %d", first, number, second, higher)
+	}
+	d.h.Demo = true
+	c := CalendarOf(d.h, m, d.at(2026, 3, 9, 10, 0), TitlesBusy)
+	if !strings.HasPrefix(c.Name, "DEMONSTRATION") || !strings.HasPrefix(c.Events[0].Summary, "DEMONSTRATION") {
+		t.Errorf("the demonstration is called %q, an event %q", c.Name, c.Events[0].Summary)
 	}
 }

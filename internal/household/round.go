@@ -35,13 +35,13 @@ const (
 )
 
 var groups = map[string]string{
-	"heat": GroupMachine, "citric": GroupMachine, "ultrafilter": GroupMachine, "service": GroupMachine, "electrical": GroupMachine,
-	"ro-disinfection": GroupWater, "softener-salt": GroupWater, "sediment": GroupWater, "carbon": GroupWater, "uv": GroupWater,
+	"heat": GroupMachine, "citric": GroupMachine, "chemical": GroupMachine, "ultrafilter": GroupMachine, "service": GroupMachine, "electrical": GroupMachine,
+	"ro-disinfection": GroupWater, "softener-salt": GroupWater, "sediment": GroupWater, "carbon": GroupWater, "membrane": GroupWater, "uv": GroupWater,
 	"culture": GroupSamples, "chemistry": GroupSamples, "feed": GroupSamples,
-	"scale": GroupCheck, "cuff": GroupCheck, "thermometer": GroupCheck, "meter": GroupCheck,
+	"scale": GroupCheck, "cuff": GroupCheck, "thermometer": GroupCheck, "meter": GroupCheck, "chlorine-check": GroupCheck,
 	"bloods": GroupPerson, "clinic": GroupPerson, "report": GroupPerson, "prescription": GroupPerson, "residual": GroupPerson, "hepatitis": GroupPerson,
 	"retraining": GroupPerson, "visit": GroupPerson, "drill": GroupPerson,
-	"count": GroupHouse, "sharps": GroupHouse, "fridge": GroupHouse, "waste": GroupHouse, "opened": GroupHouse, "emergency-box": GroupHouse,
+	"count": GroupHouse, "sharps": GroupHouse, "fridge": GroupHouse, "waste": GroupHouse, "opened": GroupHouse, "opened-heparin": GroupHouse, "opened-antiseptic": GroupHouse, "opened-reagent": GroupHouse, "emergency-box": GroupHouse,
 }
 
 // Round lists all that recurs for a person and the household: what is due
@@ -104,12 +104,13 @@ type Trouble struct {
 	Mended  bool
 }
 
-// Troubles lists the fault diary, the newest trouble first.
-func Troubles(h *record.Household) []Trouble {
+// Troubles lists the fault diary as it stood at a moment, the newest trouble
+// first.
+func Troubles(h *record.Household, now time.Time) []Trouble {
 	var list []Trouble
 	at := map[string]int{}
 	for _, d := range h.Upkeep.Faults {
-		if d.Struck != nil {
+		if d.Struck != nil || d.At.After(now) {
 			continue
 		}
 		i, ok := at[h.Newest(d.Value.About)]

@@ -130,7 +130,7 @@ func TestTroublesGatherWhatBelongsTogether(t *testing.T) {
 	d.house(at.Add(time.Hour), "fault", &record.Fault{Words: "drip under the cabinet"})
 	d.house(at.Add(2*time.Hour), "fault", &record.Fault{Words: "again tonight", About: first})
 	d.house(at.Add(3*time.Hour), "fault", &record.Fault{Words: "technician changed the pump", About: first, Mended: true})
-	list := Troubles(d.h)
+	list := Troubles(d.h, at.Add(4*time.Hour))
 	if len(list) != 2 || list[0].Mended || len(list[1].Entries) != 3 || !list[1].Mended {
 		t.Errorf("%+v", list)
 	}
@@ -158,8 +158,54 @@ func TestWhatIsNoticedOverWeeks(t *testing.T) {
 	if !codes["identical_results"] || !codes["self_test_repeated"] || codes["self_test_failing"] {
 		t.Errorf("remarked on %v; want 31 equal results and the last self-test's second try", codes)
 	}
+	// Tried on tap water, where it showed something, the count begins again.
+	d.house(d.at(2026, 2, 20, 9, 0), "round_done", &record.RoundDone{Item: "chlorine-check", Outcome: "done"})
+	for _, c := range WaterRemarks(d.h, d.at(2026, 3, 1, 12, 0)) {
+		if c.Code == "identical_results" {
+			t.Error("still remarked on after the test was tried")
+		}
+	}
 	if tries := SelfTestTries(d.h); len(tries) != 31 || tries[0] != 2 || tries[1] != 1 {
 		t.Errorf("tries %v", tries)
+	}
+}
+
+// A vial, a bottle of antiseptic, a box of strips are due from the day they were
+// opened; a new one begins anew.
+func TestOpenedOnDates(t *testing.T) {
+	d := newDiary(t, "Europe/Ljubljana")
+	at := d.at(2026, 3, 1, 9, 0)
+	d.house(at, "round_done", &record.RoundDone{Item: "opened-heparin", Outcome: "done", Lot: "H-3"})
+	d.house(at, "round_done", &record.RoundDone{Item: "opened-reagent", Outcome: "done"})
+	for day, want := range map[int]water.DueState{24: water.NotYet, 25: water.Coming, 27: water.Coming, 28: water.Due, 29: water.Due} {
+		if r := d.row("opened-heparin", at.AddDate(0, 0, day)); r.State != want || r.On != unit.NewDate(2026, 3, 29) || r.Group != GroupHouse {
+			t.Errorf("day %d: %s on %s (%s), want %s", day, r.State, r.On, r.Group, want)
+		}
+	}
+	if r := d.row("opened-reagent", at.AddDate(0, 3, 0)); r.State != water.Due {
+		t.Errorf("a reagent opened three months ago is %s", r.State)
+	}
+	d.house(at.AddDate(0, 0, 28), "round_done", &record.RoundDone{Item: "opened-heparin", Outcome: "done"})
+	if r := d.row("opened-heparin", at.AddDate(0, 0, 29)); r.State != water.NotYet {
+		t.Errorf("a new vial is %s", r.State)
+	}
+}
+
+// A chemical night of a session counts on the round, and what came later than
+// the day that is asked about does not.
+func TestChemicalNightOnTheRound(t *testing.T) {
+	d := newDiary(t, "Europe/Ljubljana")
+	d.ordered(unit.NewDate(2026, 1, 1), nil)
+	for i, programme := range []string{"chemical", "heat", "chemical"} {
+		at := d.at(2026, 3, 1, 17, 0).AddDate(0, 0, 10*i)
+		d.held(at, 0)
+		d.put(at.Add(6*time.Hour), "disinfection", "s-"+at.UTC().Format("20060102-1504"), &session.Disinfection{Programme: programme, Result: "passed"})
+	}
+	if r := d.row("chemical", d.at(2026, 3, 25, 12, 0)); r.LastDone != unit.NewDate(2026, 3, 21) || r.Group != GroupMachine {
+		t.Errorf("chemical last on %s, %s", r.LastDone, r.Group)
+	}
+	if r := d.row("chemical", d.at(2026, 3, 15, 12, 0)); r.LastDone != unit.NewDate(2026, 3, 1) {
+		t.Errorf("as of the middle of the month: last on %s", r.LastDone)
 	}
 }
 

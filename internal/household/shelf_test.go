@@ -107,7 +107,7 @@ func TestOrdersOnTheirWay(t *testing.T) {
 		t.Errorf("two days late: %+v", v.Waiting[0])
 	}
 	late := false
-	for _, o := range StandsInTheWay(d.h, d.h.Member(keeper), d.at(2026, 3, 19, 9, 0)) {
+	for _, o := range Errands(d.h, d.h.Member(keeper), d.at(2026, 3, 19, 9, 0)) {
 		late = late || strings.Contains(o.Words, "has not come")
 	}
 	if !late {

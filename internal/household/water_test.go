@@ -7,8 +7,6 @@ import (
 	"time"
 
 	"ebbline/record"
-	"ebbline/session"
-	"ebbline/trend"
 	"ebbline/unit"
 	"ebbline/water"
 )
@@ -112,91 +110,6 @@ func TestPlantRows(t *testing.T) {
 	}
 	if got["prefilter_drop_psi_above"] { // 70 kPa are 10 psi
 		t.Error("a drop of 10 psi at the pre-filter is remarked on")
-	}
-}
-
-// Chlorine that creeps up behind the carbon is said to reach the limit the unit
-// set about the day it does; a new carbon begins a new course; readings below
-// what the method sees are never drawn.
-func TestChlorineIsForecast(t *testing.T) {
-	d := newDiary(t, "Europe/Ljubljana")
-	d.ordered(unit.NewDate(2026, 1, 1), nil) // limit 0.1 mg/L
-	test := func(day int, mgL float64, below bool) {
-		at := d.at(2026, 1, 1, 17, 0).AddDate(0, 0, day)
-		id := "s-" + at.UTC().Format("20060102-1504")
-		d.held(at, 0)
-		d.put(at.Add(5*time.Minute), "chlorine", id, &session.Chlorine{Result: unit.Concentration(math.Round(mgL * 1000)), Below: below, Method: "photometer", ReadsDown: 20, Point: "first_carbon"})
-	}
-	for day := 0; day < 60; day += 2 {
-		test(day, 0.02+0.001*float64(day), false) // reaches 0.1 on day 80
-	}
-	now := d.at(2026, 1, 1, 12, 0).AddDate(0, 0, 60)
-	find := func() *WaterTrend {
-		for _, tr := range WaterTrends(d.h, d.h.Member(keeper), now) {
-			if strings.HasPrefix(tr.Name, "Total chlorine") {
-				return &tr
-			}
-		}
-		return nil
-	}
-	tr := find()
-	want := unit.NewDate(2026, 1, 1).Add(80)
-	if tr == nil || !tr.Forecast.OnWay || tr.Forecast.Likely.Sub(want) > 1 || want.Sub(tr.Forecast.Likely) > 1 || !strings.Contains(tr.Whose, "set by") {
-		t.Fatalf("%+v; want the limit met about %s", tr, want)
-	}
-	d.house(now, "round_done", &record.RoundDone{Item: "carbon", Outcome: "done"})
-	now = now.AddDate(0, 0, 1)
-	if tr := find(); tr != nil {
-		t.Errorf("with new carbon the old course goes on: %+v", tr.Forecast)
-	}
-	for day := 62; day < 80; day += 2 {
-		test(day, 0.02, true)
-	}
-	now = d.at(2026, 1, 1, 12, 0).AddDate(0, 0, 81)
-	if tr := find(); tr == nil || tr.Forecast.Says != trend.TooFew || tr.Forecast.Left != 9 {
-		t.Errorf("nine readings below the method's least: %+v", tr)
-	}
-}
-
-// Carbon that is used up lets through more by the same share each day. A straight
-// line then comes late; the day that a steepening course gives is said beside it
-// and lies within a week of the truth, four weeks ahead.
-func TestSteepeningCarbonIsSaid(t *testing.T) {
-	d := newDiary(t, "Europe/Ljubljana")
-	d.ordered(unit.NewDate(2026, 1, 1), nil)
-	truth := func(day float64) float64 { return 0.012 * math.Exp(0.0138*day) }
-	for day := 40; day < 126; day += 2 {
-		at := d.at(2026, 1, 1, 17, 0).AddDate(0, 0, day)
-		d.held(at, 0)
-		d.put(at.Add(5*time.Minute), "chlorine", "s-"+at.UTC().Format("20060102-1504"), &session.Chlorine{Result: unit.Concentration(math.Round(truth(float64(day))*100) * 10), Method: "photometer", ReadsDown: 20, Point: "first_carbon"})
-	}
-	now := d.at(2026, 1, 1, 12, 0).AddDate(0, 0, 126)
-	meets := unit.NewDate(2026, 1, 1).Add(int(math.Log(0.1/0.012) / 0.0138)) // day 153
-	tr := WaterTrends(d.h, d.h.Member(keeper), now)[0]
-	if !tr.Forecast.OnWay || !meets.Before(tr.Forecast.Likely) {
-		t.Fatalf("the straight line: %+v; want one that comes later than %s", tr.Forecast, meets)
-	}
-	if off := tr.Steeper.Sub(meets); tr.Steeper.IsZero() || off > 7 || off < -7 {
-		t.Errorf("steepening it is said for %s, truly %s", tr.Steeper, meets)
-	}
-}
-
-// Counts by different methods never share a line.
-func TestCountTrendsByMethod(t *testing.T) {
-	d := newDiary(t, "Europe/Ljubljana")
-	for i := range 6 {
-		d.result(d.at(2026, 1+i, 12, 12, 0), "sample-r2a-"+string(rune('a'+i)), water.PointProduct, "Ida", water.Result{What: water.ViableCount, Op: water.Equal, Value: float64(10 + 8*i), Unit: water.CFUPerML})
-	}
-	d.house(d.at(2026, 6, 15, 9, 0), "water_sample", &record.WaterSample{Sample: "sample-tsa", State: "planned", Point: water.PointProduct, For: []string{"viable_count"}, PlannedOn: unit.NewDate(2026, 6, 15)})
-	d.house(d.at(2026, 6, 16, 9, 0), "water_sample", &record.WaterSample{Sample: "sample-tsa", State: "drawn"})
-	d.house(d.at(2026, 6, 20, 9, 0), "water_result", &record.WaterResult{Sample: "sample-tsa", Laboratory: "L", Edition: water.ISO2019, Use: "standard", Medium: "TSA", Celsius: ptr(unit.Temperature(360)), Days: 2, Plated: ptr(unit.Drawn(100)),
-		Results: []water.Result{{What: water.ViableCount, Op: water.Equal, Value: 1, Unit: water.CFUPerML}}})
-	var lengths []int
-	for _, tr := range WaterTrends(d.h, d.h.Member(keeper), d.at(2026, 7, 1, 9, 0)) {
-		lengths = append(lengths, len(tr.Points))
-	}
-	if len(lengths) != 2 || lengths[0]+lengths[1] != 7 || lengths[0] != 6 && lengths[1] != 6 {
-		t.Errorf("lines of %v points, want six and one", lengths)
 	}
 }
 

@@ -77,6 +77,7 @@ func (k *keeper) start() {
 	for item, before := range map[string]int{
 		"service": 100, "electrical": 100, "uv": 60, "cuff": 40, "thermometer": 90, "chemistry": 150, "feed": 120, "ultrafilter": 61, "sediment": 20, "ro-disinfection": 16,
 		"scale": 12, "meter": 9, "clinic": 30, "report": 25, "hepatitis": 80, "retraining": 165, "visit": 60, "drill": 10, "emergency-box": 60, "carbon": 90,
+		"membrane": 410, "chlorine-check": 30, "opened-reagent": 20, "opened-heparin": 9, "opened-antiseptic": 2,
 	} {
 		k.due[item] = at.AddDate(0, 0, -before)
 	}
@@ -91,7 +92,25 @@ func (k *keeper) start() {
 		}
 		k.lifeAt(at, last, person, r.ID)
 	}
+	k.life.entry("", at, 20*time.Second, "round_item", "", &record.RoundItem{Item: "chemical", Name: "Chemical disinfection of the machine", Months: 1, Off: true, SetBy: "the machine's book (invented)", SetOn: day}, nil)
 	k.startShelf(at)
+}
+
+// opened is what is thrown away so many days after it was opened, and what is
+// tried out as often. It draws no chance, so that the rest of the life stays as
+// it was.
+var opened = []struct {
+	item string
+	days int
+}{{"opened-heparin", 27}, {"opened-antiseptic", 25}, {"opened-reagent", 84}, {"chlorine-check", 85}}
+
+func (k *keeper) openNew(day time.Time) {
+	for _, o := range opened {
+		if day.Sub(k.due[o.item]) >= time.Duration(o.days)*24*time.Hour {
+			k.life.entry("", day.Add(130*time.Minute), 20*time.Second, "round_done", "", &record.RoundDone{Item: o.item, Outcome: "done", Who: personName}, nil)
+			k.due[o.item] = day
+		}
+	}
 }
 
 // lifeAt writes down at one moment that something was done at an earlier one.
@@ -143,6 +162,7 @@ func (k *keeper) daily(day time.Time) {
 			k.done(day, r.item)
 		}
 	}
+	k.openNew(day)
 	if day.Sub(k.carbon) >= carbonDays*24*time.Hour {
 		k.carbon = day
 		k.Upkeep.Carbon = append(k.Upkeep.Carbon, day)

@@ -40,7 +40,7 @@ func TestCalendarFeed(t *testing.T) {
 	if status, _ := h.get(first); status != http.StatusNotFound || first == second {
 		t.Errorf("the old address still answers: %d", status)
 	}
-	if _, text := h.get(second); !strings.Contains(text, "SUMMARY:Dialysis\\, 4 h 10") {
+	if _, text := h.get(second); !strings.Contains(text, "SUMMARY:DEMONSTRATION: Dialysis\\, 4 h 10") {
 		t.Errorf("with titles chosen:\n%.600s", text)
 	}
 }

@@ -21,7 +21,7 @@ type plantBody struct {
 }
 
 // gaugeKeys are the pressures, in the order of the water.
-var gaugeKeys = []string{"feed_kpa", "after_sediment_kpa", "after_softener_kpa", "after_carbon_kpa", "after_prefilter_kpa"}
+var gaugeKeys = []string{"feed_kpa", "after_sediment_kpa", "after_softener_kpa", "after_carbon_kpa", "after_second_carbon_kpa", "after_prefilter_kpa"}
 
 const hardnessKey = "hardness_mg_l_caco3"
 

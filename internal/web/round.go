@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 
 	"ebbline/internal/household"
@@ -16,6 +17,7 @@ type roundBody struct {
 	Base     string
 	Phones   []report.Phone
 	Tasks    []taskView
+	Errands  []standing // what else must not be forgotten
 	Due      []roundView
 	Coming   []roundView
 	Later    []roundView
@@ -33,6 +35,7 @@ type roundView struct {
 	household.RoundRow
 	Every string
 	Link  string // to write it down
+	Write string // what its link says
 	Set   string // to change how often
 	When  string
 }
@@ -51,8 +54,13 @@ func (s *server) roundPage(v visit) (view, error) {
 	for _, t := range household.WaterTasks(v.house, v.now) {
 		b.Tasks = append(b.Tasks, taskView{t, b.Base + "/round/task/" + t.Result.ID, report.Phone{Number: t.Phone}.Dial()})
 	}
+	for _, o := range household.Errands(v.house, v.member, v.now) {
+		if !o.Task {
+			b.Errands = append(b.Errands, standing{o.Words, o.Do, b.Base + "/" + o.Part})
+		}
+	}
 	for _, r := range household.Round(v.house, v.member, v.now) {
-		row := roundView{RoundRow: r, Every: household.EveryWords(r.Round.Every), Link: b.Base + linkOf(r.Round.ID), Set: b.Base + "/round/item/" + r.Round.ID, When: whenDue(r, v.today())}
+		row := roundView{RoundRow: r, Every: household.EveryWords(r.Round.Every), Link: b.Base + linkOf(r.Round.ID), Write: writeOf(r), Set: b.Base + "/round/item/" + r.Round.ID, When: whenDue(r, v.today())}
 		switch {
 		case r.Never:
 			b.Never = append(b.Never, row)
@@ -64,7 +72,7 @@ func (s *server) roundPage(v visit) (view, error) {
 			b.Later = append(b.Later, row)
 		}
 	}
-	for _, t := range household.Troubles(v.house) {
+	for _, t := range household.Troubles(v.house, v.now) {
 		if t.Mended {
 			b.Mended++
 		} else {
@@ -97,6 +105,28 @@ func linkOf(item string) string {
 		return "/prescription"
 	}
 	return "/round/done/" + item
+}
+
+// writeOf is what the link says: that it was done, or where it is seen to when
+// that is more than a tap.
+func writeOf(r household.RoundRow) string {
+	switch id := r.Round.ID; {
+	case id == "culture" || id == "chemistry" || id == "feed":
+		return "Sample"
+	case id == "softener-salt":
+		return "Read"
+	case id == "count":
+		return "Count"
+	case id == "bloods":
+		return "Bloods"
+	case id == "prescription":
+		return "Look"
+	case strings.HasPrefix(id, "opened-"):
+		return "New one"
+	case r.Never:
+		return "Done before"
+	}
+	return "Done"
 }
 
 // whenDue says a date as people do.
@@ -156,7 +186,8 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 	if id == "fridge" {
 		keys = append(keys, "shown_c")
 	}
-	if strings.Contains("ultrafilter sediment carbon uv", id) {
+	opened := strings.HasPrefix(id, "opened-")
+	if opened || slices.Contains([]string{"ultrafilter", "sediment", "carbon", "membrane", "uv"}, id) {
 		keys = append(keys, "lot")
 	}
 	if row.Round.Every.Hours > 0 || id == "service" {
@@ -173,6 +204,11 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 	}
 	f.Hidden = map[string]string{"item": id}
 	f.Submit = "Write it down"
+	if opened {
+		b.Notes = append(b.Notes, "Write on the bottle the day you opened it. If it was opened earlier, say when: “It happened earlier”.")
+		f = f.hide("outcome", "done")
+		f.Submit = "A new one is opened"
+	}
 	if id == "chemical" {
 		b.Asks = append(b.Asks, "The next start line will ask for a test that nothing of it is left.")
 	}
@@ -330,7 +366,21 @@ func whoseRound(r *http.Request) string {
 func noticeForm(v visit, f form, b *slipBody) (form, error) {
 	b.Lead = "A letter about works, a burst main, brown water, a smell of chlorine: chlorine may jump, so it is tested behind each carbon and again during the session, as your unit asks."
 	f.Submit = "Keep the notice"
-	return f.begin(map[string]string{"from": v.today().String()}), nil
+	return f.without("about").begin(map[string]string{"from": v.today().String()}), nil
+}
+
+// noticeOverForm ends a notice that had no last day; both entries stay.
+func noticeOverForm(v visit, f form, b *slipBody) (form, error) {
+	for _, n := range v.house.Upkeep.NoticesAt(v.now) {
+		if n.ID == v.PathValue("e") && n.To.IsZero() {
+			b.Lead = "The chlorine is still doubted for two days after its last day (ours)."
+			b.Rows = append(b.Rows, labelled{"Since " + n.From.Long(), n.Text})
+			f = f.without("words").hide("about", n.ID).hide("from", n.From.String()).hide("words", "it is over").begin(map[string]string{"to": v.today().String()})
+			f.Submit = "It is over"
+			return f, nil
+		}
+	}
+	return f, notFound{"no notice of that name that is still open"}
 }
 
 func residueForm(v visit, f form, b *slipBody) (form, error) {

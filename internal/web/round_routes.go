@@ -12,6 +12,7 @@ func chores() map[string]chore {
 		"/p/{p}/round/sharps":             {slip{kind: "sharps_bin", title: "Sharps and waste", make: sharpsForm}, "round"},
 		"/p/{p}/round/task/{e}":           {slip{kind: "task_closed", title: "Followed up", make: taskForm}, "round/water"},
 		"/p/{p}/round/notice":             {slip{kind: "utility_notice", title: "Notice about the water", make: noticeForm}, "round/water"},
+		"/p/{p}/round/notice/{e}/over":    {slip{kind: "utility_notice", title: "The notice is over", make: noticeOverForm}, "round/water"},
 		"/p/{p}/round/residual":           {slip{kind: "residual_test", title: "Residual disinfectant", make: residueForm}, "round/water"},
 		"/p/{p}/round/rules":              {slip{kind: "water_rules", title: "Your unit’s rules for water", make: rulesForm}, "round/water"},
 		"/p/{p}/round/limit":              {slip{kind: "water_limit", title: "A limit of your unit", make: limitForm}, "round/water"},

@@ -164,6 +164,48 @@ func TestRoundIsWrittenDown(t *testing.T) {
 	h.says(p+"/round", "three quarters full")
 }
 
+// A bottle's own day, a notice that ends, a sample that is late: each is written
+// down or seen where it is looked for.
+func TestOpenedNoticedAndLate(t *testing.T) {
+	h, p := settled(t)
+	h.says(p+"/round/done/opened-heparin", "A new one is opened", "Lot of what was fitted")
+	h.saved(p+"/round/done/opened-heparin", "item", "opened-heparin", "outcome", "done", "lot", "H-3")
+	h.says(p+"/round", "Heparin vial, from the day it was opened", "28 days left")
+	h.saved(p+"/round/notice", "from", "2026-06-09", "words", "brown water at the tap")
+	h.says(p+"/", "brown water at the tap")
+	link := regexp.MustCompile(`/round/notice/[a-z0-9-]+/over`).FindString(h.see(p + "/round/water"))
+	if link == "" {
+		t.Fatal("a notice without an end cannot be ended")
+	}
+	id := strings.TrimSuffix(strings.TrimPrefix(link, "/round/notice/"), "/over")
+	h.refused(p+link, "before the day it began", "about", id, "from", "2026-06-09", "to", "2026-06-01", "words", "it is over")
+	h.saved(p+link, "about", id, "from", "2026-06-09", "to", "2026-06-11", "words", "it is over")
+	h.says(p+"/round/water", "9 June 2026 to 11 June 2026")
+	if status, _ := h.get(p + link); status != http.StatusNotFound {
+		t.Errorf("a notice that is over can be ended again: %d", status)
+	}
+	h.saved(p+"/round/sample", "sample", "sample-late-01", "state", "planned", "point", water.PointInlet, "planned_on", "2026-06-13", "looked", "count")
+	h.later(4 * 24 * time.Hour)
+	h.silent(p+"/", "brown water at the tap", "has not been drawn")
+	h.says(p+"/round", "Not to be forgotten", "The sample of machine inlet has not been drawn, due since 13 June 2026")
+	h.says(p+"/round/water", "has not been drawn")
+}
+
+// What the household put on the start line itself stops there, with the way to
+// the round, until it is written down.
+func TestOwnRoundAtTheStartLine(t *testing.T) {
+	h := home(t, 2, false)
+	h.keep("", &record.RoundItem{Item: "own-seal", Name: "Door seal", Days: 30, StartLine: true, SetBy: "me", SetOn: unit.DateOf(h.now)})
+	h.says(vida+"/", "Door seal: never recorded.")
+	base := h.setUp()
+	h.says(base, "Round and water", "Door seal: never written down")
+	if text := h.see(base); !strings.Contains(text, `href="`+vida+`/round"`) {
+		t.Error("the check does not lead to the round")
+	}
+	h.saved(vida+"/round/done/own-seal", "item", "own-seal", "outcome", "done")
+	h.silent(base, "Door seal")
+}
+
 // What was written wrongly is struck out with a reason and stays in sight.
 func TestKeptEntryIsStruckOut(t *testing.T) {
 	h, p := settled(t)

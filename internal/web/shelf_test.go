@@ -44,11 +44,11 @@ func TestShelfFromNothing(t *testing.T) {
 	var order string
 	h.desk.View(func(s *record.Household) { order = s.Upkeep.Orders[0].ID })
 	h.later(10 * 24 * time.Hour)
-	h.says(p+"/", "The delivery of 20 June 2026 has not come")
+	h.says(p+"/round", "The delivery of 20 June 2026 has not come")
 	h.refused(p+"/shelf/delivery", "cannot be read", "order_id", order, "item.0", "dialyser", "lot.0", "B", "expires.0", "2027-99", "pieces.0", "12")
 	h.saved(p+"/shelf/delivery", "order_id", order, "item.0", "dialyser", "lot.0", "B", "expires.0", "2027-09", "pieces.0", "12", "damaged.0", "1", "maker.0", "", "product.0", "", "item.1", "", "pieces.1", "")
 	h.says(p+"/shelf", "11 of 24 pieces came fit for use", "1 piece damaged")
-	h.silent(p+"/", "has not come")
+	h.silent(p+"/round", "has not come")
 	h.saved(p+"/shelf/used", "item", "dialyser", "lot", "B", "pieces", "1", "why", "failed_set_up")
 	h.says(p+"/shelf/item/dialyser", "10 pieces", "1.1 times")
 }

@@ -75,9 +75,10 @@ type plantView struct {
 }
 
 type noticeView struct {
-	record.Dated[record.UtilityNotice]
+	record.Noticed
 	Open bool
 	Link string
+	Over string // to say that it is over
 }
 
 type residueView struct {
@@ -146,11 +147,12 @@ func (b *waterBody) rules(v visit, base string) {
 			b.Limits = append(b.Limits, l)
 		}
 	}
-	for i := len(u.Notices) - 1; i >= 0; i-- {
-		if n := u.Notices[i]; n.Struck == nil {
-			open := water.Notice{From: n.Value.From, To: n.Value.To}.Open(v.today())
-			b.Notices = append(b.Notices, noticeView{n, open, base + "/kept/" + n.ID})
+	for _, n := range slices.Backward(u.NoticesAt(v.now)) {
+		one := noticeView{Noticed: n, Open: n.Notice.Open(v.today()), Link: base + "/kept/" + n.ID}
+		if n.To.IsZero() {
+			one.Over = base + "/round/notice/" + n.ID + "/over"
 		}
+		b.Notices = append(b.Notices, one)
 	}
 	for i := len(u.Residuals) - 1; i >= 0 && len(b.Tests) < 5; i-- {
 		if d := u.Residuals[i]; d.Struck == nil {
