@@ -41,7 +41,7 @@ func (p *Plan) terms(s *Session, h History) {
 	if p.BelowDry {
 		below := p.DryWeight - (p.PreWeight - p.Clothing)
 		add("below_dry", "Below dry weight", below.Text(), "weight now − clothes − dry weight", time.Time{}, ml(0))
-		add("goal", "Goal", litresText(p.Goal), "nothing is removed below dry weight", time.Time{}, nil)
+		add("goal", "Goal", p.Goal.Text(), "nothing is removed below dry weight", time.Time{}, nil)
 		return
 	}
 	add("above_dry", "Above dry weight", p.AboveDry.Text(), "weight now − clothes − dry weight, 1 kg = 1 L", time.Time{}, ml(p.AboveDry))
@@ -61,9 +61,10 @@ func (p *Plan) terms(s *Session, h History) {
 	if rounding := p.Goal - p.AboveDry - p.Intake - p.Washback - p.Saline; rounding != 0 {
 		add("rounding", "Rounded to the machine's step", rounding.Text(), "steps of "+p.Step.Text(), time.Time{}, ml(rounding))
 	}
-	add("goal", "Goal", litresText(p.Goal), "the sum of the lines above", time.Time{}, nil)
+	add("goal", "Goal", p.Goal.Text(), "the sum of the lines above", time.Time{}, nil)
 	if p.LeftOver > 0 {
-		add("left_over", "Left for later", litresText(p.LeftOver), p.whyLeft(), time.Time{}, nil)
+		add("left_over", "Left for later", p.LeftOver.Text(), p.whyLeft(), time.Time{}, nil)
+		add("set_goal", "To dial in", p.SetGoal.Text(), "the goal without what is left for later", time.Time{}, nil)
 	}
 	length, how, err := rx.SessionLength()
 	if err != nil || p.Length != length {

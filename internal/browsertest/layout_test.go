@@ -47,6 +47,20 @@ const wide = `(() => {
 	return over + " pixels too wide" + (e ? ", by " + e.outerHTML.slice(0, 120) : "");
 })()`
 
+// sideways is the script that lists what scrolls or is cut off sideways: only a
+// table may, in a box of its own that has a name and that a keyboard reaches.
+const sideways = `(() => {
+	const faults = [];
+	for (const e of document.querySelectorAll("body, body *")) {
+		if (e.scrollWidth <= e.clientWidth + 1 || e.clientWidth === 0 || e.closest(".unseen, .sheet-unseen, svg")) continue;
+		if (getComputedStyle(e).overflowX === "visible") continue;
+		const box = e.getAttribute("role") === "region" && e.getAttribute("aria-label") && e.tabIndex === 0 && e.querySelector("table");
+		if (!box || window.innerWidth >= 820 && e.querySelector("table.grid, table.sheet-grid, table.sessions, table.terms"))
+			faults.push(e.outerHTML.slice(0, 90) + " is " + e.scrollWidth + " wide in " + e.clientWidth);
+	}
+	return faults;
+})()`
+
 // On every page of a session the targets can be hit with a thumb, nothing
 // reaches beyond the screen, not on a telephone and not with the letters twice
 // as large, and the figures that matter are large.
@@ -58,6 +72,9 @@ func TestLayout(t *testing.T) {
 		for _, width := range []int64{320, phoneW, tabletW, deskW} {
 			s.size(width, tabletH)
 			if what := eval[string](s, wide); what != "" {
+				t.Errorf("%s, %d wide: %s", name, width, what)
+			}
+			for _, what := range eval[[]string](s, sideways) {
 				t.Errorf("%s, %d wide: %s", name, width, what)
 			}
 			if width == 320 {

@@ -189,6 +189,12 @@ type comingOffBody struct {
 	Session  *session.Session
 	Base     string
 	Ended    time.Time
+	Run      session.Run
+	Open     []session.OpenItem // of which nobody has said anything
+	Goal     string             // as the machine shows it
+	Before   *unit.Mass         // without clothes
+	After    *unit.Mass
+	Dry      *unit.Mass
 	Sheet    session.RunSheet
 	State    session.SheetState
 	Steps    []stepView
@@ -206,6 +212,7 @@ type offForm struct {
 	Kind *record.Kind
 	Link string
 	Done bool
+	Asks bool // the session should hold it; a note it need not
 	Rows []entryRow
 }
 
@@ -226,6 +233,12 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	b.Ended, _ = one.Ended()
+	b.numbers(v.now)
+	for _, item := range b.Closing.Open {
+		if item.IsOpen() {
+			b.Open = append(b.Open, item)
+		}
+	}
 	for _, st := range b.State.Steps {
 		if st.State == session.StepIsDone || st.State == session.StepNotDone {
 			b.Done = append(b.Done, stepOf(st, base, sheet.Phase))
@@ -235,7 +248,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	}
 	for _, name := range offKinds {
 		kind, _ := record.Find(name)
-		f := offForm{Kind: kind, Link: base + "/" + name, Done: one.Has(name)}
+		f := offForm{Kind: kind, Link: base + "/" + name, Done: one.Has(name), Asks: name != "note"}
 		for i := range one.Log {
 			if one.Log[i].Kind == name {
 				f.Rows = append(f.Rows, rowOf(base, one.Machine, &one.Log[i]))
@@ -248,6 +261,31 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	b.Close.Submit, b.Close.Next = "Close this session", base
 	b.Close = fill(b.Close)
 	return view{page: "off", title: "Coming off", here: "session", body: b}, nil
+}
+
+// numbers are the headlines of the page.
+func (b *comingOffBody) numbers(now time.Time) {
+	one := b.Session
+	b.Run, _ = session.Follow(one, now)
+	if b.Run.Goal > 0 {
+		b.Goal, _ = one.Machine.ShowGoal(b.Run.Goal)
+	}
+	net := func(weight, clothing unit.Mass) *unit.Mass {
+		if weight == 0 {
+			return nil // not weighed, for a reason
+		}
+		weight -= clothing
+		return &weight
+	}
+	if in, _ := session.Last[session.WeighIn](one); in != nil {
+		b.Before = net(in.Weight, in.Clothing)
+	}
+	if out, _ := session.Last[session.WeighOut](one); out != nil {
+		b.After = net(out.Weight, out.Clothing)
+	}
+	if one.Rx != nil && one.Rx.DryWeight > 0 {
+		b.Dry = &one.Rx.DryWeight
+	}
 }
 
 // driftOver is how many sessions the fluid balance is followed over.

@@ -182,7 +182,7 @@ func (s *server) sheets(v visit) (view, error) {
 		if run, ok := session.Follow(one, v.now); ok {
 			row.Treated = run.Treated
 			if run.Removed != nil {
-				row.Removed = run.Removed.Text()
+				row.Removed = run.Removed.String()
 			}
 		}
 		if in, _ := session.Last[session.WeighIn](one); in != nil {

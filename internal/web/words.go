@@ -3,10 +3,12 @@ package web
 import (
 	"fmt"
 	"html/template"
+	"regexp"
 	"strings"
 	"time"
 
 	"ebbline/record"
+	"ebbline/session"
 	"ebbline/unit"
 )
 
@@ -24,8 +26,52 @@ var words = template.FuncMap{
 	"plural": func(n int, one, many string) string {
 		return fmt.Sprintf("%d %s", n, map[bool]string{true: one, false: many}[n == 1])
 	},
-	"add":  func(a, b int) int { return a + b },
-	"dict": dict,
+	"add":     func(a, b int) int { return a + b },
+	"minutes": func(m unit.Minutes) string { return span(time.Duration(m) * time.Minute) },
+	"sign":    signOf,
+	"cited":   cited,
+	"figure":  figure,
+	"dict":    dict,
+}
+
+// signOf is what a term does to the goal: nothing before the first of the sum,
+// and none before a value that carries its own.
+func signOf(t session.Term) string {
+	switch {
+	case t.Code == "goal":
+		return "=\u00a0"
+	case t.Code == "left_over":
+		return "−\u00a0"
+	case t.ML != nil && *t.ML > 0 && t.Code != "above_dry":
+		return "+\u00a0"
+	}
+	return ""
+}
+
+// figure writes a value with its unit small beside it, for a headline.
+func figure(text string) template.HTML {
+	number, unit, ok := strings.Cut(text, "\u00a0")
+	if !ok {
+		return template.HTML(template.HTMLEscapeString(text))
+	}
+	return template.HTML(template.HTMLEscapeString(number) + "<small>\u00a0" + template.HTMLEscapeString(unit) + "</small>")
+}
+
+// source is a reference in brackets: authors, journal, year and pages.
+var source = regexp.MustCompile(` \(([^()]*\b(?:19|20)\d\d;[^()]*)\)`)
+
+// cited writes a caution with its sources small and behind it: what is read
+// first is what it says.
+func cited(text string) template.HTML {
+	var of []string
+	for _, m := range source.FindAllStringSubmatch(text, -1) {
+		of = append(of, m[1])
+	}
+	said := template.HTMLEscapeString(source.ReplaceAllString(text, ""))
+	if len(of) > 0 {
+		said += ` <small class="cite">` + template.HTMLEscapeString(strings.Join(of, "; ")) + `</small>`
+	}
+	return template.HTML(said)
 }
 
 // clockFace writes a time of day. On the night when the clocks go back a face
