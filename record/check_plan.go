@@ -177,12 +177,8 @@ func checkHeparin(c *Checker) {
 	if rx.HepBolus != nil && b.Bolus != *rx.HepBolus {
 		c.Ask("bolus_iu", "%s IU is not the prescribed %s IU. If it is what was drawn up, type it again", b.Bolus, rx.HepBolus)
 	}
-	last := rx.HepStrength
-	if h := c.Member.History(c.Session); h.Strength != nil {
-		last = h.Strength
-	}
-	if last != nil && *last != b.Strength && (b.LabelRead == nil || *b.LabelRead != b.Strength) {
-		c.Refuse("label_read_again_iu_ml", "is needed: the vial says %s, last time it was %s. Read the label aloud and type its strength again", b.Strength.Text(), last.Text())
+	if again := session.LabelAgain(rx, *b, c.Member.History(c.Session).Strength); again != "" {
+		c.Refuse("label_read_again_iu_ml", "is needed: %s", strings.TrimSuffix(again, "."))
 	}
 }
 

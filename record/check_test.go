@@ -214,3 +214,35 @@ func TestRemovedFarAboveThePlan(t *testing.T) {
 		t.Errorf("2400 mL at the end: %v, want it taken", found)
 	}
 }
+
+// The rule of the vial is one rule: what the start line would say of a strength,
+// the entry is refused for, with the same words. A vial that was used last time
+// and is not the prescribed one is read aloud too.
+func TestStrengthIsOneRule(t *testing.T) {
+	for name, tt := range map[string]struct {
+		vial        unit.Strength
+		last, again *unit.Strength
+	}{
+		"the prescribed one":                  {1000, nil, nil},
+		"another":                             {5000, nil, nil},
+		"another, read again":                 {5000, nil, ptr(unit.Strength(5000))},
+		"another, read otherwise":             {5000, nil, ptr(unit.Strength(500))},
+		"last time's and not the prescribed":  {5000, ptr(unit.Strength(5000)), nil},
+		"the prescribed and not last time's":  {1000, ptr(unit.Strength(5000)), nil},
+		"the prescribed again and last, both": {1000, ptr(unit.Strength(1000)), nil},
+	} {
+		b := newBook(t)
+		if tt.last != nil {
+			b.must("session_opened", "session-0", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+			b.must("heparin_drawn", "session-0", &session.HeparinDrawn{Strength: *tt.last, LabelRead: tt.last, Bolus: 2000, BolusVol: unit.Drawn(2000 * 100 / int64(*tt.last)), Lot: "H0", Expiry: unit.NewDate(2027, 1, 31)})
+			b.must("closed", "session-0", &session.Closed{})
+		}
+		b.open("session-1")
+		drawn := &session.HeparinDrawn{Strength: tt.vial, LabelRead: tt.again, Bolus: 2000, BolusVol: unit.Drawn(2000 * 100 / int64(tt.vial)), Lot: "H1", Expiry: unit.NewDate(2027, 1, 31)}
+		said := Check(b.h, b.entry("heparin_drawn", "session-1", drawn)).On("label_read_again_iu_ml")
+		want := session.LabelAgain(b.h.Session("session-1").Rx, *drawn, tt.last)
+		if (said == "") != (want == "") || !strings.Contains(said, strings.TrimSuffix(want, ".")) {
+			t.Errorf("%s: refused with %q, and the start line says %q", name, said, want)
+		}
+	}
+}

@@ -92,6 +92,23 @@ func strengthChange(rx *Prescription, strength unit.Strength, last *unit.Strengt
 	return ""
 }
 
+// LabelAgain says why the label of the vial is to be read aloud and its strength
+// typed again, and is empty when it need not be, or when it was: a strength that
+// is another than last time's, or than the prescribed one, is where ten times too
+// much comes from.
+func LabelAgain(rx *Prescription, b HeparinDrawn, last *unit.Strength) string {
+	why := strengthChange(rx, b.Strength, last)
+	switch {
+	case why == "":
+		return ""
+	case b.LabelRead == nil:
+		return fmt.Sprintf("%s; %s. Read the label aloud, type it again.", strengthText(b.Strength), why)
+	case *b.LabelRead != b.Strength:
+		return fmt.Sprintf("Strength typed %s, then %s. Read the label again.", strengthText(b.Strength), strengthText(*b.LabelRead))
+	}
+	return ""
+}
+
 // HeparinAgainst compares heparin in the syringe with the prescription and
 // says each thing that is not as it should be. The pump's dose may be drawn for
 // the whole session or only until it stops.
@@ -102,13 +119,8 @@ func HeparinAgainst(rx *Prescription, b HeparinDrawn, last *unit.Strength, lengt
 		say("No strength. Read it off the vial.")
 		return found
 	}
-	if why := strengthChange(rx, b.Strength, last); why != "" {
-		switch {
-		case b.LabelRead == nil:
-			say("%s; %s. Read the label aloud, type it again.", strengthText(b.Strength), why)
-		case *b.LabelRead != b.Strength:
-			say("Strength typed %s, then %s. Read the label again.", strengthText(b.Strength), strengthText(*b.LabelRead))
-		}
+	if again := LabelAgain(rx, b, last); again != "" {
+		found = append(found, again)
 	}
 	if rx.HepBolus != nil && b.Bolus != *rx.HepBolus {
 		say("Bolus %s, prescribed %s. Draw up anew.", doseText(b.Bolus), doseText(*rx.HepBolus))
