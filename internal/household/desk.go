@@ -129,8 +129,15 @@ func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, er
 	var fresh []record.Entry
 	var lines []journal.Line
 	applied := false
+	sent := map[string]record.Entry{} // by id, as they were kept
 	for i, e := range entries {
 		d.stamp(&e, now)
+		if first, twice := sent[e.ID]; twice {
+			if same, err := sameEntry(first, e); err != nil || !same {
+				out.Findings[i] = record.Findings{{Field: "id", Step: record.Refuse, Words: "was sent twice at once, with different values; look which is right and send that one alone"}}
+			}
+			continue
+		}
 		same, there, err := d.known(ctx, e)
 		switch {
 		case err != nil:
@@ -150,6 +157,7 @@ func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, er
 			continue
 		}
 		fresh, lines = append(fresh, e), append(lines, line)
+		sent[e.ID] = e
 		if len(entries) > 1 {
 			// Later entries of the batch lean on earlier ones.
 			if err := d.state.Apply(e); err != nil {
@@ -237,16 +245,22 @@ func (d *Desk) known(ctx context.Context, e record.Entry) (same, there bool, err
 	if err != nil {
 		return false, true, err
 	}
-	stored.Written, e.Written = time.Time{}, time.Time{}
-	if stored.At.Sub(e.At).Abs() < near {
-		e.At = stored.At
+	same, err = sameEntry(stored, e)
+	return same, true, err
+}
+
+// sameEntry tells whether an entry says what one that is kept says.
+func sameEntry(kept, e record.Entry) (bool, error) {
+	kept.Written, e.Written = time.Time{}, time.Time{}
+	if kept.At.Sub(e.At).Abs() < near {
+		e.At = kept.At
 	}
-	a, err := json.Marshal(stored)
+	a, err := json.Marshal(kept)
 	if err != nil {
-		return false, true, err
+		return false, err
 	}
 	b, err := json.Marshal(e)
-	return bytes.Equal(a, b), true, err
+	return bytes.Equal(a, b), err
 }
 
 // asKept gives the line that would hold an entry, and the entry as it reads

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -92,6 +93,24 @@ func TestAllOrNone(t *testing.T) {
 	}
 	if got := drunk(d, life.Open); got != before {
 		t.Errorf("a refused batch changed the drinks from %s to %s", before, got)
+	}
+}
+
+// Two entries of one id in one batch are one when they say the same. When they do
+// not, that is said; it is no failure to write, and the desk goes on.
+func TestTheSameIDTwiceInABatch(t *testing.T) {
+	d, life, _, _ := lived(t)
+	before := drunk(d, life.Open)
+	out, err := d.Record(context.Background(), drink(life, "drink-both1", 100), drink(life, "drink-both1", 100))
+	if err != nil || !out.Clear() || drunk(d, life.Open)-before != 100 {
+		t.Errorf("the same twice: %+v, %v", out, err)
+	}
+	out, err = d.Record(context.Background(), drink(life, "drink-both2", 100), drink(life, "drink-both2", 200))
+	if err != nil || out.Clear() || len(out.Findings[0]) != 0 || !strings.Contains(out.Findings[1].On("id"), "sent twice at once") {
+		t.Errorf("one id with two values: %+v, %v", out, err)
+	}
+	if d.Unsaved() != nil || drunk(d, life.Open)-before != 100 {
+		t.Errorf("afterwards the desk says %v, and %s were drunk", d.Unsaved(), drunk(d, life.Open)-before)
 	}
 }
 

@@ -225,6 +225,7 @@ func (s *server) answer(w http.ResponseWriter, r *http.Request, err error) {
 	var missing notFound
 	var unsaved *household.NotSavedError
 	var tooBig *http.MaxBytesError
+	var found record.Findings
 	switch {
 	case errors.As(err, &missing):
 		made.title, made.status = "Not here", http.StatusNotFound
@@ -232,6 +233,9 @@ func (s *server) answer(w http.ResponseWriter, r *http.Request, err error) {
 	case errors.As(err, &unsaved):
 		made.title, made.status = "NOT SAVED – USE PAPER", http.StatusServiceUnavailable
 		made.body = problem{"The last value could not be written to the disk: " + unsaved.Err.Error(), "Write on paper. Go back and send it again; the program tries anew each time."}
+	case errors.As(err, &found):
+		made.title, made.status = "Not kept", http.StatusUnprocessableEntity
+		made.body = problem{"Nothing was kept: " + found.Error() + ".", "Go back, load the page anew, and send it once more."}
 	case errors.As(err, &tooBig):
 		made.status = http.StatusRequestEntityTooLarge
 		made.body = problem{"That is too long to be kept.", "Go back and shorten it."}

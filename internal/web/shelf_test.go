@@ -16,6 +16,9 @@ import (
 func TestShelfFromNothing(t *testing.T) {
 	h, p := settled(t)
 	h.says(p+"/shelf", "Put them on the list")
+	if status, _, text := h.post(p+"/shelf/start", formOf("id", strings.Repeat("x", 70))); status != http.StatusUnprocessableEntity || !strings.Contains(text, "Nothing was kept: id: ") {
+		t.Errorf("with an id that no entry can have: %d\n%s", status, problems(text))
+	}
 	if status, _, text := h.post(p+"/shelf/start", formOf("id", newID())); status != http.StatusSeeOther {
 		t.Fatalf("the usual items: %d %s", status, problems(text))
 	}
