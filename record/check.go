@@ -2,12 +2,12 @@ package record
 
 import (
 	"fmt"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"ebbline/session"
@@ -62,6 +62,9 @@ const early = 2 * time.Minute
 
 func (c *Checker) envelope() {
 	e := c.Entry
+	if c.facts(); c.found.Refused() {
+		return // nothing more is said of an entry whose own facts cannot be read
+	}
 	if !goodID.MatchString(e.ID) {
 		c.Refuse("id", "%s is not an id; needs 8 to 64 letters, digits, points, dashes", quote(e.ID))
 	}
@@ -77,6 +80,9 @@ func (c *Checker) envelope() {
 	}
 	switch {
 	case c.ofTheHouse():
+		if e.Person != "" && c.Member == nil {
+			c.Refuse("person", "%s is nobody in this record; leave it out, or say whose it is", quote(e.Person))
+		}
 	case e.Kind == "person":
 		if !goodID.MatchString(e.Person) {
 			c.Refuse("person", "%s is not an id; needs 8 to 64 letters, digits, points, dashes", quote(e.Person))
@@ -161,26 +167,21 @@ func (c *Checker) values() {
 		if n, ok := f.number(c.Entry.Body); ok {
 			c.bounds(f, n)
 		}
-		if s, ok := v.(string); ok {
-			c.text(f, s)
-		}
+		c.texts(f, reflect.ValueOf(v))
+		c.chosen(f, v)
 	}
-	for key, why := range c.Entry.Missing {
+	for _, key := range sortedKeys(c.Entry.Missing) {
 		f, ok := c.Kind.Field(key)
-		switch {
+		switch why := c.Entry.Missing[key]; {
 		case !ok:
-			c.Refuse(key, "is not a value of %s", c.Kind.Name)
+			c.Refuse(clip(key), "is not a value of %s", c.Kind.Name)
 		case !f.Measured || !f.Optional:
 			c.Refuse(key, "cannot be left out")
 		case !slices.Contains([]session.Missing{session.NotDone, session.NotRecorded, session.DoesNotApply, session.AsleepByPlan}, why):
 			c.Refuse(key, "%s is not a way of missing; needs not_done, not_recorded, does_not_apply or asleep_by_plan", quote(string(why)))
 		}
 	}
-	for _, key := range sortedKeys(c.Entry.Again) {
-		if _, ok := c.Kind.Typed(c.Entry.Body, key); !ok {
-			c.Refuse(key, "is not a value of %s", c.Kind.Name)
-		}
-	}
+	c.again()
 }
 
 func (c *Checker) bounds(f Field, n float64) {
@@ -191,24 +192,6 @@ func (c *Checker) bounds(f Field, n float64) {
 	}
 	if f.Ask != nil && (n < f.Ask.Lo || n > f.Ask.Hi) {
 		c.Ask(f.Key, "%s%s is outside %s to %s. If it is right, type it again", value, spaced(unit), plain(f.Ask.Lo), plain(f.Ask.Hi))
-	}
-}
-
-func (c *Checker) text(f Field, s string) {
-	longest := f.Longest()
-	switch {
-	case !utf8.ValidString(s):
-		c.Refuse(f.Key, "holds bytes that are no text")
-	case utf8.RuneCountInString(s) > longest:
-		c.Refuse(f.Key, "is longer than %d characters", longest)
-	case strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }):
-		c.Refuse(f.Key, "holds a control character")
-	case f.Choices != nil && !slices.ContainsFunc(f.Choices, func(ch Choice) bool { return ch.Value == s }):
-		var all []string
-		for _, ch := range f.Choices {
-			all = append(all, ch.Value)
-		}
-		c.Refuse(f.Key, "%s is not one of %s", quote(s), strings.Join(all, ", "))
 	}
 }
 

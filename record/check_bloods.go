@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"ebbline/unit"
 )
@@ -64,10 +62,8 @@ func (c *Checker) result(r BloodResult) {
 	case strings.TrimSpace(r.Unit) == "":
 		c.Refuse(key, "%s has no unit: write the one that stands on the report, one of %s", r.Value, strings.Join(a.Symbols(), ", "))
 		return
-	case utf8.RuneCountInString(r.Assay) > 80 || !utf8.ValidString(r.Assay) || strings.ContainsFunc(r.Assay, unicode.IsControl):
-		c.Refuse(key, "names an assay that is longer than 80 characters or no plain text")
-		return
 	}
+	c.plainText(key, "assay ", r.Assay, 80)
 	v, err := a.Canonical(r.Value.Float(), r.Unit)
 	if r.Op == "<" && err != nil {
 		// Below what the laboratory can tell may be below what blood usually
@@ -260,12 +256,8 @@ func (c *Checker) pairOfUreas(b *Bloods) {
 
 func checkBloodCall(c *Checker) {
 	b := c.Entry.Body.(*BloodCall)
-	if utf8.RuneCountInString(strings.TrimSpace(b.Rang)) < 3 {
-		c.Refuse("rang", "is too short: whom you rang")
-	}
-	if utf8.RuneCountInString(strings.TrimSpace(b.Said)) < 3 {
-		c.Refuse("said", "is too short: what was said")
-	}
+	c.said("rang", b.Rang, "whom you rang")
+	c.said("said", b.Said, "what was said")
 	sample := c.Member.Blood(b.Bloods)
 	if sample == nil {
 		c.Refuse("bloods_id", "%s is no sample of this person", quote(b.Bloods))

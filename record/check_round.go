@@ -103,9 +103,6 @@ func checkRoundDone(c *Checker) {
 		c.Refuse("item", "%s is nothing that recurs here; write a round_item first", quote(b.Item))
 		return
 	}
-	if c.Entry.Person != "" && c.Member == nil {
-		c.Refuse("person", "%s is nobody in this record", quote(c.Entry.Person))
-	}
 	if IsPersonal(b.Item) && c.Entry.Person == "" && len(c.House.People) > 1 {
 		c.Refuse("person", "is missing: say whose it is")
 	}

@@ -10,9 +10,6 @@ import (
 	"ebbline/unit"
 )
 
-// mostLines is how many lines an order, a delivery or a count may have.
-const mostLines = 300
-
 func checkStockItem(c *Checker) {
 	b := c.Entry.Body.(*StockItem)
 	c.blank("item", b.Item)
@@ -95,9 +92,9 @@ func checkDelivery(c *Checker) {
 	}
 	for _, l := range b.Lines {
 		c.known("lines", l.Item)
-		c.short("lines", l.Item+": lot", l.Lot, 40)
-		c.short("lines", l.Item+": maker", l.Maker, 60)
-		c.short("lines", l.Item+": product", l.Product, 80)
+		c.plainText("lines", l.Item+": lot ", l.Lot, 40)
+		c.plainText("lines", l.Item+": maker ", l.Maker, 60)
+		c.plainText("lines", l.Item+": product ", l.Product, 80)
 		c.lotDate("lines", l.Item, l.Expires)
 		switch {
 		case l.Pieces <= 0 || l.Pieces > mostPieces:
@@ -128,8 +125,8 @@ func checkCount(c *Checker) {
 	}
 	seen := map[string]bool{}
 	for _, l := range b.Lots {
-		c.short("lots", "lot", l.Lot, 40)
-		c.short("lots", "maker", l.Maker, 60)
+		c.plainText("lots", "lot ", l.Lot, 40)
+		c.plainText("lots", "maker ", l.Maker, 60)
 		c.lotDate("lots", b.Item, l.Expires)
 		if l.Pieces < 0 || l.Pieces > mostPieces {
 			c.Refuse("lots", "%s is no count", l.Pieces)
@@ -189,11 +186,11 @@ func checkRecall(c *Checker) {
 		return
 	}
 	for _, l := range b.Lots {
-		c.short("lots", "one", l, 40)
+		c.plainText("lots", "one ", l, 40)
 	}
 	for _, r := range b.Ranges {
-		c.short("ranges", "one end", r.From, 40)
-		c.short("ranges", "one end", r.To, 40)
+		c.plainText("ranges", "one end ", r.From, 40)
+		c.plainText("ranges", "one end ", r.To, 40)
 	}
 	if err := b.Notice().Check(); err != nil {
 		c.refuseError("lots", err)

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"ebbline/unit"
 	"ebbline/water"
@@ -254,32 +252,5 @@ func checkNotice(c *Checker) {
 		c.Refuse("to", "is still blank: the last day of it")
 	case b.To.Before(c.House.Upkeep.Notices[i].Value.From):
 		c.Refuse("to", "lies before the day it began")
-	}
-}
-
-// said refuses a text too short to say anything.
-func (c *Checker) said(key, text, what string) {
-	if utf8.RuneCountInString(strings.TrimSpace(text)) < 3 {
-		c.Refuse(key, "is too short: %s", what)
-	}
-}
-
-// blank refuses a text of nothing but spaces.
-func (c *Checker) blank(key, text string) {
-	if strings.TrimSpace(text) == "" {
-		c.Refuse(key, "is still blank")
-	}
-}
-
-// short holds a text inside a nested value to what a field of its own would be
-// held to.
-func (c *Checker) short(key, what, text string, longest int) {
-	switch {
-	case !utf8.ValidString(text):
-		c.Refuse(key, "%s holds bytes that are no text", what)
-	case utf8.RuneCountInString(text) > longest:
-		c.Refuse(key, "%s is longer than %d characters", what, longest)
-	case strings.ContainsFunc(text, unicode.IsControl):
-		c.Refuse(key, "%s holds a control character", what)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"strings"
 	"time"
 
 	"ebbline/session"
@@ -134,18 +135,17 @@ func (w wire) entry() (Entry, error) {
 func plainJSONError(err error) string {
 	var syntax *json.SyntaxError
 	var input *unit.InputError
+	var sort *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &input):
 		return input.Error()
 	case errors.As(err, &syntax), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
 		return "it is not whole JSON"
+	case errors.As(err, &sort):
+		return quote(sort.Field) + " holds a " + sort.Value + "; `ebbline schema` says what belongs there"
 	}
-	return err.Error()
-}
-
-func quote(s string) string {
-	if len(s) > 60 {
-		s = s[:57] + "..."
+	if key, unknown := strings.CutPrefix(err.Error(), "json: unknown field "); unknown {
+		return quote(strings.Trim(key, `"`)) + " is no part of an entry; `ebbline schema` lists what is"
 	}
-	return "“" + s + "”"
+	return clip(err.Error())
 }

@@ -236,7 +236,7 @@ func (k *Kind) FromJSON(raw json.RawMessage) (any, Findings) {
 		}
 	}
 	for _, key := range sortedKeys(keys) {
-		bad = append(bad, Finding{Field: key, Step: Refuse, Words: "is not a value of " + k.Name})
+		bad = append(bad, Finding{Field: clip(key), Step: Refuse, Words: "is not a value of " + k.Name})
 	}
 	return body, bad
 }

@@ -181,7 +181,9 @@ func Difference(got, want string) string {
 	for i < len(a) && i < len(b) && a[i] == b[i] {
 		i++
 	}
-	show := func(lines []string) string { return strings.Join(lines[min(i, len(lines)):min(i+6, len(lines))], "\n\t") }
+	show := func(lines []string) string {
+		return strings.Join(lines[min(i, len(lines)):min(i+6, len(lines))], "\n\t")
+	}
 	return fmt.Sprintf("is\n\t%s\nand should be\n\t%s", show(a), show(b))
 }
 

@@ -160,6 +160,12 @@ func label(k *record.Kind, key string) string {
 		return "The reason"
 	case "id":
 		return "This entry"
+	case "corrects":
+		return "The correction"
+	case "by":
+		return "Who writes"
+	case "device":
+		return "The name of this screen"
 	}
 	return strings.ReplaceAll(key, "_", " ")
 }

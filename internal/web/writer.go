@@ -3,7 +3,10 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"ebbline/record"
 )
@@ -13,7 +16,7 @@ const forYears = int(10 * 365 * 24 * time.Hour / time.Second)
 
 // device names the screen an entry was written on.
 func device(r *http.Request) string {
-	if c, err := r.Cookie("screen"); err == nil && len(c.Value) <= 40 {
+	if c, err := r.Cookie("screen"); err == nil && readable(c.Value, 40) {
 		return c.Value
 	}
 	return "page"
@@ -28,6 +31,12 @@ func nameScreen(w http.ResponseWriter, r *http.Request) {
 	http.SetCookie(w, &http.Cookie{Name: "screen", Value: "screen-" + newID()[:5], Path: "/", MaxAge: forYears, SameSite: http.SameSiteLaxMode, HttpOnly: true})
 }
 
+// readable tells whether what a cookie says is a text of no more than so many
+// bytes; an entry would be refused for what its writer never sees.
+func readable(text string, longest int) bool {
+	return len(text) <= longest && utf8.ValidString(text) && !strings.ContainsFunc(text, unicode.IsControl)
+}
+
 // writer names who writes on this screen, when it was told; else nobody.
 func writer(r *http.Request) string {
 	c, err := r.Cookie("writer")
@@ -35,7 +44,7 @@ func writer(r *http.Request) string {
 		return ""
 	}
 	name, err := url.QueryUnescape(c.Value)
-	if err != nil || len(name) > 120 {
+	if err != nil || !readable(name, 120) {
 		return ""
 	}
 	return name
