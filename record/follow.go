@@ -107,7 +107,7 @@ func (m *Member) plannedFrom(s *session.Session, begun int, at time.Time) *Rx {
 		if !is || e.Struck != nil || e.Place > begun || e.Place < last {
 			continue
 		}
-		if rx := m.Rx(plan.PrescriptionID); rx != nil && (rx.Struck == nil || begun < math.MaxInt && rx.Struck.At.After(at)) {
+		if rx := m.Rx(plan.PrescriptionID); rx != nil && rx.place < begun && (rx.Struck == nil || begun < math.MaxInt && rx.Struck.At.After(at)) {
 			from, last = rx, e.Place
 		}
 	}
