@@ -43,7 +43,7 @@ func (m *maker) none(text, words string) string {
 func (m *maker) typedIn() string {
 	lo, hi := time.Duration(math.MaxInt64), time.Duration(0)
 	for i := range m.s.Log {
-		d, _ := typedLater(&m.s.Log[i])
+		d, _ := m.s.Log[i].Late()
 		lo, hi = min(lo, d), max(hi, d)
 	}
 	if a, b := later(lo), later(hi); a != b {

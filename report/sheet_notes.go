@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -45,26 +44,16 @@ func (m *maker) marksOf(e *session.Event) []string {
 	}
 	var out []string
 	for i, was := range e.Was {
-		next := session.Version{At: e.At, Written: e.Written, By: e.By, Body: e.Body}
+		next := session.Version{At: e.At, Written: e.Written, By: e.By, Body: e.Body, Missing: e.Missing}
 		if i+1 < len(e.Was) {
 			next = e.Was[i+1]
 		}
 		out = append(out, m.note(m.corrected(e.Kind, was, next)))
 	}
-	if d, late := typedLater(e); late && !m.paper {
+	if d, late := e.Late(); late && !m.paper {
 		out = append(out, m.note("typed in "+later(d)))
 	}
 	return out
-}
-
-// typedLater tells how long after the fact an entry was first typed in. A
-// correction does not make it late.
-func typedLater(e *session.Event) (time.Duration, bool) {
-	first := *e
-	if len(e.Was) > 0 {
-		first.At, first.Written = e.Was[0].At, e.Was[0].Written
-	}
-	return first.Late()
 }
 
 func (m *maker) note(words string) string {
@@ -81,14 +70,12 @@ func (m *maker) corrected(kind string, was, is session.Version) string {
 	}
 	if k, ok := record.Find(kind); ok {
 		for _, f := range k.Fields {
-			a, b := text(f, was.Body), text(f, is.Body)
+			a, b := said(f, was.Body, was.Missing), said(f, is.Body, is.Missing)
 			if a == b {
 				continue
 			}
 			if a == "" {
 				a = "blank"
-			} else {
-				a = joined("\u00a0", a, f.Symbol())
 			}
 			changed = append(changed, lower(f.Label)+" was "+a)
 		}
@@ -97,6 +84,15 @@ func (m *maker) corrected(kind string, was, is session.Version) string {
 		changed = []string{"written again without a change"}
 	}
 	return fmt.Sprintf("corrected %s%s: %s. Reason: %s", m.moment(is.Written.In(is.At.Location())), by(is.By), strings.Join(changed, ", "), reason(was.Reason))
+}
+
+// said is what stands for a value: itself with its unit, or in words why there
+// is none.
+func said(f record.Field, body any, missing map[string]session.Missing) string {
+	if s := text(f, body); s != "" {
+		return joined("\u00a0", s, f.Symbol())
+	}
+	return gaps[missing[f.Key]]
 }
 
 func by(who string) string {
@@ -125,12 +121,13 @@ func (m *maker) whole(e *session.Event) string {
 	}
 	parts := []string{}
 	for _, f := range k.Fields {
-		if s := text(f, e.Body); s != "" && !(f.Type() == record.TypeYesNo && s == "no") {
-			if f.Type() == record.TypeYesNo {
-				parts = append(parts, lower(f.Label))
-				continue
-			}
-			parts = append(parts, lower(f.Label)+" "+joined("\u00a0", s, f.Symbol()))
+		s := said(f, e.Body, e.Missing)
+		switch yesNo := f.Type() == record.TypeYesNo; {
+		case s == "", yesNo && s == "no":
+		case yesNo:
+			parts = append(parts, lower(f.Label))
+		default:
+			parts = append(parts, lower(f.Label)+" "+s)
 		}
 	}
 	if len(parts) == 0 {

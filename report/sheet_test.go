@@ -472,3 +472,24 @@ func BenchmarkSheetHTML(b *testing.B) {
 		}
 	}
 }
+
+// The four kinds of missing stand in the notes of what was corrected and of what
+// was struck out: "blank" would say that nobody had looked.
+func TestNotesSayWhyAValueWasMissing(t *testing.T) {
+	s := evening(t)
+	at := s.Log[len(s.Log)-1].At
+	pulse := unit.Pulse(77)
+	after := &session.VitalsAfter{Pulse: &pulse}
+	s.Add(session.Event{ID: "after-2", Kind: "vitals_after", At: at, Written: at, Body: after, Missing: map[string]session.Missing{"standing_systolic_mmhg": session.NotDone},
+		Was: []session.Version{{ID: "after-1", At: at, Written: at, Body: after, Missing: map[string]session.Missing{"standing_systolic_mmhg": session.NotRecorded}, Reason: "asked again"}}})
+	s.Add(session.Event{ID: "holding-1", Kind: "holding", At: at, Written: at, Body: &session.Holding{}, Missing: map[string]session.Missing{"arterial_min": session.DoesNotApply},
+		Struck: &session.Strike{At: at, Reason: "of another day"}})
+	m := &maker{s: s, marked: map[string]bool{}}
+	m.marksOf(s.Find("after-2"))
+	if words := m.notes[0].Words; !strings.Contains(words, "standing, upper was not recorded") {
+		t.Errorf("the correction says %q", words)
+	}
+	if words := m.whole(s.Find("holding-1")); !strings.Contains(words, "arterial site does not apply") {
+		t.Errorf("what was struck out is %q", words)
+	}
+}

@@ -51,9 +51,14 @@ type Strike struct {
 }
 
 // Late tells whether the event was typed more than 15 minutes after it
-// happened; the sheet then says how much later.
+// happened; the sheet then says how much later. A correction does not make it
+// late: what counts is the first version.
 func (e Event) Late() (time.Duration, bool) {
-	d := e.Written.Sub(e.At)
+	at := e.At
+	if len(e.Was) > 0 {
+		at = e.Was[0].At
+	}
+	d := e.FirstWritten().Sub(at)
 	return d, d > 15*time.Minute
 }
 

@@ -37,6 +37,7 @@ type entryOut struct {
 	Missing map[string]session.Missing `json:"missing"`
 	Struck  *struckOut                 `json:"struck"`
 	Was     []wasOut                   `json:"was"` // what it said before it was corrected, oldest first
+	late    time.Duration              // typed so much later; 0 when at once
 }
 
 type struckOut struct {
@@ -46,12 +47,13 @@ type struckOut struct {
 }
 
 type wasOut struct {
-	ID      string    `json:"id"`
-	At      time.Time `json:"at"`
-	Written time.Time `json:"written"`
-	By      string    `json:"by"`
-	Values  any       `json:"values"`
-	Reason  string    `json:"reason"` // why it was replaced
+	ID      string                     `json:"id"`
+	At      time.Time                  `json:"at"`
+	Written time.Time                  `json:"written"`
+	By      string                     `json:"by"`
+	Values  any                        `json:"values"`
+	Missing map[string]session.Missing `json:"missing"`
+	Reason  string                     `json:"reason"` // why it was replaced
 }
 
 type missingOut struct {
@@ -124,25 +126,29 @@ func wholeOf(h *record.Household, s *session.Session, now time.Time) sessionWhol
 		Entries: []entryOut{}, Missing: []missingOut{},
 	}
 	for _, e := range s.Log {
-		one := entryOut{
-			ID: e.ID, Kind: e.Kind, At: e.At, Zone: e.At.Location().String(), Written: e.Written, By: e.By,
-			Values: e.Body, Missing: e.Missing, Was: []wasOut{},
-		}
-		if one.Missing == nil {
-			one.Missing = map[string]session.Missing{}
-		}
-		if e.Struck != nil {
-			one.Struck = &struckOut{e.Struck.At, e.Struck.By, e.Struck.Reason}
-		}
-		for _, w := range e.Was {
-			one.Was = append(one.Was, wasOut{w.ID, w.At, w.Written, w.By, w.Body, w.Reason})
-		}
-		out.Entries = append(out.Entries, one)
+		out.Entries = append(out.Entries, entryOf(e))
 	}
 	for _, item := range session.OpenItems(s) {
 		out.Missing = append(out.Missing, missingOut{item.Kind, item.Key, item.What, item.Why})
 	}
 	return out
+}
+
+func entryOf(e session.Event) entryOut {
+	one := entryOut{
+		ID: e.ID, Kind: e.Kind, At: e.At, Zone: e.At.Location().String(), Written: e.Written, By: e.By,
+		Values: e.Body, Missing: missingOf(e.Missing), Was: []wasOut{},
+	}
+	if late, is := e.Late(); is {
+		one.late = late
+	}
+	if e.Struck != nil {
+		one.Struck = &struckOut{e.Struck.At, e.Struck.By, e.Struck.Reason}
+	}
+	for _, w := range e.Was {
+		one.Was = append(one.Was, wasOut{w.ID, w.At, w.Written, w.By, w.Body, missingOf(w.Missing), w.Reason})
+	}
+	return one
 }
 
 func printSession(w io.Writer, s sessionWhole) {
@@ -185,25 +191,35 @@ func printEntry(w io.Writer, e entryOut) {
 		return // the record does not open with a kind that is not known
 	}
 	marks := ""
-	if late := e.Written.Sub(e.At); late > 15*time.Minute {
-		marks += " [typed " + span(late) + " later]"
+	if e.late > 0 {
+		marks += " [typed " + span(e.late) + " later]"
 	}
 	if e.Struck != nil {
 		marks += " [STRUCK OUT: " + e.Struck.Reason + "]"
 	}
 	fmt.Fprintf(w, "  %s  %s%s\n", e.At.Format("15:04"), kind.Title, marks)
-	for _, line := range valueLines(kind, e.Values) {
+	printValues(w, kind, e.Values, e.Missing)
+	for i, was := range e.Was {
+		next := e.At
+		if i+1 < len(e.Was) {
+			next = e.Was[i+1].At
+		}
+		moved := ""
+		if !was.At.Equal(next) {
+			moved = " at " + was.At.Format("15:04 on 2006-01-02")
+		}
+		fmt.Fprintf(w, "         was%s, until corrected (%s):\n", moved, was.Reason)
+		printValues(w, kind, was.Values, was.Missing)
+	}
+}
+
+func printValues(w io.Writer, kind *record.Kind, body any, missing map[string]session.Missing) {
+	for _, line := range valueLines(kind, body) {
 		fmt.Fprintf(w, "           %s\n", line)
 	}
 	for _, f := range kind.Fields {
-		if why, ok := e.Missing[f.Key]; ok {
+		if why, ok := missing[f.Key]; ok {
 			fmt.Fprintf(w, "           %s: %s\n", f.Label, missingWords(why))
-		}
-	}
-	for _, was := range e.Was {
-		fmt.Fprintf(w, "         was, until corrected (%s):\n", was.Reason)
-		for _, line := range valueLines(kind, was.Values) {
-			fmt.Fprintf(w, "           %s\n", line)
 		}
 	}
 }
@@ -239,6 +255,14 @@ func valueLines(kind *record.Kind, body any) []string {
 		lines = append(lines, f.Label+": "+oneLine(text))
 	}
 	return lines
+}
+
+// missingOf is never null in JSON.
+func missingOf(m map[string]session.Missing) map[string]session.Missing {
+	if m == nil {
+		return map[string]session.Missing{}
+	}
+	return m
 }
 
 func missingWords(why session.Missing) string {

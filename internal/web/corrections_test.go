@@ -93,3 +93,42 @@ func TestPaperAndElsewhereByForms(t *testing.T) {
 		}
 	})
 }
+
+// What a correction does not touch stays as it was: the seconds of the moment,
+// which no clock on a form has, and in the history why a value was missing.
+func TestCorrectionKeepsSecondsAndMissing(t *testing.T) {
+	h := home(t, 1, true)
+	base := vida + "/session/" + h.life.Open
+	h.later(37 * time.Second)
+	h.saved(base+"/drink", "volume_ml", "110")
+	first := lastOf(h, "drink")
+	if first.At.Second() == 0 {
+		t.Fatalf("the drink was written down at %v, on the minute: nothing is tried", first.At)
+	}
+	h.later(20 * time.Minute)
+	day, clock := first.At.Format(time.DateOnly), first.At.Format("15:04")
+	h.saved(base+"/entry/"+first.ID, "volume_ml", "160", "reason", "the blue cup", "day", day, "clock", clock)
+	second := lastOf(h, "drink")
+	if second.ID == first.ID || !second.At.Equal(first.At) {
+		t.Errorf("at %v and, corrected with the clock untouched, at %v", first.At, second.At)
+	}
+	h.saved(base+"/entry/"+second.ID, "volume_ml", "170", "reason", "to the brim", "day", "", "clock", "")
+	third := lastOf(h, "drink")
+	if !third.At.Equal(first.At) {
+		t.Errorf("with the clock blank it went to %v", third.At)
+	}
+	moved := first.At.Add(-2 * time.Minute)
+	h.saved(base+"/entry/"+third.ID, "volume_ml", "170", "reason", "the kitchen clock", "day", moved.Format(time.DateOnly), "clock", moved.Format("15:04"))
+	if at := lastOf(h, "drink").At; !at.Equal(moved.Truncate(time.Minute)) {
+		t.Errorf("typed two minutes earlier it stands at %v", at)
+	}
+
+	h.saved(base+"/reading", "pulse_per_min", "77", "blank", "not_recorded")
+	reading := lastOf(h, "reading")
+	h.saved(base+"/entry/"+reading.ID, "pulse_per_min", "78", "systolic_mmhg", "121", "diastolic_mmhg", "70", "reason", "found the slip")
+	page := plainText(h.see(base + "/entry/" + lastOf(h, "reading").ID))
+	_, was, found := strings.Cut(page, "77")
+	if !found || !strings.Contains(was, "not recorded") {
+		t.Errorf("what was missing before the correction is not said: %s", page)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"ebbline/internal/household"
@@ -116,12 +117,57 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 			e.Again[f.Key] = again
 		}
 	}
+	if at, unmoved := s.unmoved(r, e.Corrects); unmoved {
+		e.At, e.Zone = at, at.Location().String()
+		return e, found
+	}
 	at, problem := s.moment(r)
 	if problem != "" {
 		found = append(found, record.Finding{Field: "at", Step: record.Refuse, Words: problem})
 	}
 	e.At = at
 	return e, found
+}
+
+// unmoved gives the moment of what a correction takes the place of, when the time
+// on the form was left as it was, or blank. A clock on a form has no seconds, and
+// belongs to one zone; what nobody changed keeps both.
+func (s *server) unmoved(r *http.Request, corrects string) (at time.Time, ok bool) {
+	if corrects == "" || r.PostFormValue("which") != "" {
+		return at, false
+	}
+	s.desk.View(func(h *record.Household) { at = writtenAt(h, r, corrects) })
+	clock, day := r.PostFormValue("clock"), r.PostFormValue("day")
+	if at.IsZero() || clock == "" {
+		return at, !at.IsZero()
+	}
+	typed, err := time.Parse("15:04", strings.Replace(strings.TrimSpace(clock), ".", ":", 1))
+	if err != nil {
+		return at, false
+	}
+	for _, zone := range []*time.Location{at.Location(), s.desk.Zone()} {
+		shown := at.In(zone)
+		if typed.Hour() == shown.Hour() && typed.Minute() == shown.Minute() && (day == "" || day == shown.Format(time.DateOnly)) {
+			return at, true
+		}
+	}
+	return at, false
+}
+
+// writtenAt gives when an entry of a session, or a blood sample, happened; the
+// zero time for any other.
+func writtenAt(h *record.Household, r *http.Request, id string) time.Time {
+	if one := h.Session(r.PathValue("s")); one != nil {
+		if e := one.Find(id); e != nil {
+			return e.At
+		}
+	}
+	if m := h.Member(r.PathValue("p")); m != nil {
+		if b := m.Blood(id); b != nil {
+			return b.At
+		}
+	}
+	return time.Time{}
 }
 
 // longestWait is how long an entry may have waited on a screen and still be

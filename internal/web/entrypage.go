@@ -88,7 +88,7 @@ func rowOf(base string, m session.Machine, e *session.Event) entryRow {
 		row.Late = late
 	}
 	for _, w := range e.Was {
-		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesOn(m, kind, w.Body, nil)})
+		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesOn(m, kind, w.Body, w.Missing)})
 	}
 	return row
 }
