@@ -12,7 +12,7 @@ import (
 )
 
 // spoilt are texts that no entry may hold, with what is said of them.
-var spoilt = map[string]string{strings.Repeat("ä", 5000): "longer than", "A\x1dB": "control character", "A\xffB": "no text"}
+var spoilt = map[string]string{strings.Repeat("ä", 5000): "longer than", "A\x1dB": "control character", "A\u202eB": "control character", "A\u2067B": "control character", "A\xffB": "no text"}
 
 // leaves gives every text of a value, however deep it lies.
 func leaves(v reflect.Value) []reflect.Value {
