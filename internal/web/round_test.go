@@ -260,6 +260,11 @@ func TestSampleOnThePages(t *testing.T) {
 	h.saved(at+"/result", append(full, "owner", "Ida")...)
 	h.says(p+"/round/water", "✕ over", "✓ within", "120 CFU/mL", "< 100 CFU/mL, act from 50", "+000 1 23", "by 20 June 2026")
 	h.says(p+"/", "A water result is over its limit", "+000 1 23")
+	for _, page := range []string{"/round", "/round/water"} {
+		if !strings.Contains(h.see(p+page), `href="tel:&#43;000123"`) {
+			t.Errorf("%s: the unit cannot be rung from the task", page)
+		}
+	}
 	var id string
 	h.desk.View(func(s *record.Household) {
 		j := s.Upkeep.Results[0]

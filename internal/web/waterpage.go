@@ -10,6 +10,7 @@ import (
 
 	"ebbline/internal/household"
 	"ebbline/record"
+	"ebbline/report"
 	"ebbline/report/chart"
 	"ebbline/trend"
 	"ebbline/unit"
@@ -102,7 +103,7 @@ func (s *server) waterPage(v visit) (view, error) {
 	all := v.URL.Query().Get("all") != ""
 	done := 0
 	for _, t := range household.WaterTasks(v.house, v.now) {
-		b.Tasks = append(b.Tasks, taskView{WaterTask: t, Link: base + "/round/task/" + t.Result.ID})
+		b.Tasks = append(b.Tasks, taskView{t, base + "/round/task/" + t.Result.ID, report.Phone{Number: t.Phone}.Dial()})
 	}
 	for _, row := range household.SampleRows(v.house, v.now) {
 		if row.State == water.SampleJudged || row.State == water.SampleLost {
