@@ -28,6 +28,7 @@ type formulaOut struct {
 	Room     string   `json:"room"`
 	Name     string   `json:"name"`
 	Formula  string   `json:"formula"`
+	Takes    string   `json:"takes"`
 	Source   string   `json:"source"`
 	Standing string   `json:"standing"`
 	Tests    []string `json:"tests"`
@@ -40,7 +41,7 @@ func runScience(t *terminal, args []string, asJSON bool) error {
 	if asJSON {
 		out := []formulaOut{}
 		for _, f := range calc.Formulas() {
-			out = append(out, formulaOut{f.Room, f.Name, f.Formula, f.Source, f.Standing, f.Tests})
+			out = append(out, formulaOut{f.Room, f.Name, f.Formula, f.Takes, f.Source, f.Standing, f.Tests})
 		}
 		return printJSON(&t.out, out)
 	}
@@ -66,7 +67,7 @@ func listFormulas(w io.Writer) {
 			fmt.Fprintln(w, room)
 		}
 		n++
-		fmt.Fprintf(w, "  %s (%s)\n    %s\n    source: %s\n    tests:  %s\n", f.Name, f.Standing, f.Formula, f.Source, strings.Join(f.Tests, ", "))
+		fmt.Fprintf(w, "  %s (%s)\n    %s\n    takes:  %s\n    source: %s\n    tests:  %s\n", f.Name, f.Standing, f.Formula, f.Takes, f.Source, strings.Join(f.Tests, ", "))
 		for _, name := range f.Tests {
 			tests[f.Room+"."+name] = true
 		}

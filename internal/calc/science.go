@@ -14,6 +14,7 @@ type Formula struct {
 	Name     string // as the trade calls it
 	Room     string // the package that computes it
 	Formula  string
+	Takes    string // units and range, and what it gives; outside the range it is refused
 	Source   string
 	Standing string // one of the standings
 	Tests    []string
@@ -48,14 +49,15 @@ func WriteScience(w io.Writer) error {
 	b.WriteString("# Formulas: source, standing and tests\n\n" +
 		"Made by `go generate ./internal/calc` from what the rooms and their tests say; do not edit.\n\n" +
 		"Standing: *read* – formula and constants were read in the source named; *read, restated* – in a text that restates it; " +
-		"*from memory* – not read; *definition* – nothing to know; *derived, checked* – derived here and checked against an independent reckoning.\n")
+		"*from memory* – not read; *definition* – nothing to know; *derived, checked* – derived here and checked against an independent reckoning. " +
+		"What lies outside a range is refused with a sentence, never reckoned with; where only a caution is given, the line says so.\n")
 	room, tests := "", map[string]bool{}
 	for _, f := range Formulas() {
 		if f.Room != room {
 			room = f.Room
-			fmt.Fprintf(&b, "\n## %s\n\n| what | formula | source | standing | tests |\n|---|---|---|---|---|\n", room)
+			fmt.Fprintf(&b, "\n## %s\n\n| what | formula | units and range | source | standing | tests |\n|---|---|---|---|---|---|\n", room)
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(f.Name), cell(f.Formula), cell(f.Source), f.Standing, strings.Join(f.Tests, ", "))
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s |\n", cell(f.Name), cell(f.Formula), cell(f.Takes), cell(f.Source), f.Standing, strings.Join(f.Tests, ", "))
 		for _, t := range f.Tests {
 			tests[f.Room+"."+t] = true
 		}

@@ -22,7 +22,7 @@ func TestFormulasAreHeld(t *testing.T) {
 	inRoom := testsOfTheTree(t)
 	names := map[string]bool{}
 	for _, f := range Formulas() {
-		if f.Name == "" || f.Formula == "" || f.Source == "" || !slices.Contains(standings, f.Standing) {
+		if f.Name == "" || f.Formula == "" || f.Takes == "" || f.Source == "" || !slices.Contains(standings, f.Standing) {
 			t.Errorf("the line of %q (%s) is not whole", f.Name, f.Room)
 		}
 		if names[f.Room+f.Name] {
