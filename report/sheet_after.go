@@ -25,7 +25,7 @@ func (m *maker) after() Part {
 		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
 		{Label: "Holding A, V", Value: m.holding()},
-		m.optional("Thrill after", "holding", "thrill"),
+		m.thrillAfter(),
 		{Label: "Circuit", Value: m.circuit()},
 		{Label: "BP lying", At: m.at("vitals_after"), Value: m.pair("vitals_after", "lying_systolic_mmhg", "lying_diastolic_mmhg")},
 		{Label: "BP standing", Value: m.pair("vitals_after", "standing_systolic_mmhg", "standing_diastolic_mmhg")},
@@ -40,6 +40,13 @@ func (m *maker) after() Part {
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
 	}
 	return m.part(afterKinds, fields...)
+}
+
+func (m *maker) thrillAfter() Field {
+	if m.blank {
+		return Field{Label: "Thrill after", Value: Value{Text: m.tick("felt", "not felt")}}
+	}
+	return m.optional("Thrill after", "holding", "thrill")
 }
 
 func (m *maker) cameOff() Value {

@@ -46,7 +46,7 @@ func TestBlankFormLooksAsSeen(t *testing.T) {
 	if got := strings.Count(pageOf(t, s, printing), `class="sheet-blank"`); got < 150 {
 		t.Errorf("the form offers %d blanks, want a ruled one for every value", got)
 	}
-	has(t, "the form", f.words(), "58.5 kg", "□ Fit to start", "Session sheet, to fill in")
+	has(t, "the form", f.words(), "58.5 kg", "□ Fit to start", "□ Machine disinfected", "□ not felt", "Session sheet, to fill in")
 }
 
 func TestBlankFormWithoutAPrescription(t *testing.T) {

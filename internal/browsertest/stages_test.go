@@ -130,9 +130,35 @@ func stages(s *screen, look func(name string)) {
 	look("sheet")
 	s.open(vida + "/sessions")
 	look("sheets")
+	paper(s, look)
 	s.do(navigate(s, vida+"/session/nowhere"))
 	s.titled("Not here")
 	look("problem")
+}
+
+// paper types in the session of the evening before, from paper.
+func paper(s *screen, look func(name string)) {
+	h := s.house
+	id := h.id("paper-session")
+	base := vida + "/session/" + id
+	h.saved(vida+"/session", "place", "home", "source", "paper", "session", id, "day", h.now().AddDate(0, 0, -1).Format(time.DateOnly), "clock", "18:00")
+	s.open(base)
+	s.shows("typed in afterwards")
+	look("paper")
+	s.open(base + "/weigh_in")
+	s.fill("/weigh_in", "weight_kg", "64.1")
+	s.fill("/weigh_in", "clothing_kg", "0")
+	s.send("/weigh_in")
+	s.shows("still blank")
+	look("paper-time-asked")
+	h.saved(base+"/connected", "clock", "18:40")
+	s.open(base)
+	s.shows("The rest of the paper")
+	look("paper-running")
+	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1900", "returned", "all", "clock", "22:50")
+	s.open(base)
+	look("paper-coming-off")
+	abandon(h, base)
 }
 
 // treat writes what makes a running page say something.

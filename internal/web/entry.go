@@ -121,7 +121,10 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 		e.At, e.Zone = at, at.Location().String()
 		return e, found
 	}
-	at, problem := s.moment(r)
+	at, problem, afterwards := s.paperMoment(r, kind, s.desk.Now().Truncate(time.Second))
+	if !afterwards {
+		at, problem = s.moment(r)
+	}
 	if problem != "" {
 		found = append(found, record.Finding{Field: "at", Step: record.Refuse, Words: problem})
 	}

@@ -29,6 +29,7 @@ type form struct {
 	Day      string
 	Which    string // first or second, for a clock time that comes twice
 	Blank    string // why the blanks are blank
+	Paper    bool   // of a session typed in afterwards: its time is asked for first
 }
 
 // MayMiss tells whether the form has measured values that can be left blank

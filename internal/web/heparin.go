@@ -54,7 +54,7 @@ func (s *server) heparinForm(v visit, fill func(form) form) (view, error) {
 		}
 		b.Drawn = &drawn
 		kind, _ := record.Find("heparin_drawn")
-		f := newForm(kind, base+"/heparin_drawn", nil)
+		f := newForm(kind, base+"/heparin_drawn", nil).onPaper(v.session)
 		keys := []string{"lot", "expiry"}
 		if drawn.ReadAgain {
 			keys = []string{"label_read_again_iu_ml", "lot", "expiry"}

@@ -56,6 +56,7 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	f = f.strange(&plan.AgreedPlan, v.Method == http.MethodPost)
 	f.Submit = "I agree to this plan"
 	f.Next = base + "/read_back"
+	f = f.onPaper(v.session)
 	b.Form = fill(f)
 	if problem != "" {
 		b.Form.Problem = problem
@@ -162,6 +163,7 @@ func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	f.Submit, f.Next, f.Back = "This is what it shows", base, base
+	f = f.onPaper(v.session)
 	b.Form = fill(f)
 	if shown, e := session.Last[session.ReadBack](v.session); shown != nil {
 		if _, planned := session.Last[session.AgreedPlan](v.session); !e.At.Before(planned.At) {

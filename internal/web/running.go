@@ -32,8 +32,9 @@ type runningBody struct {
 	Taps      []tap
 	Events    []entryRow
 	CameOff   form
-	Off       string // address of the form that ends the treatment
-	Stop      bool   // heparin is due off
+	Off       string      // address of the form that ends the treatment
+	Stop      bool        // heparin is due off
+	Rest      []paperKind // of a session typed in afterwards
 	Allergy   string
 }
 
@@ -121,6 +122,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 			b.Events = append(b.Events, rowOf(base, one.Machine, e))
 		}
 	}
+	b.Rest = restOfPaper(one)
 	b.Stop = !b.Run.HeparinStop.IsZero() && b.Run.HeparinOff.IsZero() && !v.now.Before(b.Run.HeparinStop)
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
@@ -157,23 +159,6 @@ func (b *runningBody) taps(base string) {
 	}
 }
 
-// fromPaper tells whether a session is typed in afterwards; then nothing
-// happens "now", and every entry wants its time.
-func fromPaper(one *session.Session) bool {
-	o, _ := one.Opened()
-	return o.Source == "paper"
-}
-
-// onPaper opens the form's "it happened at" with the session's own day when the
-// session is typed in afterwards.
-func (f form) onPaper(one *session.Session) form {
-	if fromPaper(one) {
-		_, at := one.Opened()
-		f.Day = at.Format(time.DateOnly)
-	}
-	return f
-}
-
 // tapEvent records a one-tap event and comes back to the running page.
 func (s *server) tapEvent(w http.ResponseWriter, r *http.Request) error {
 	kind, ok := record.Find(r.PathValue("kind"))
@@ -205,6 +190,7 @@ type comingOffBody struct {
 	Lately   []string
 	Close    form
 	Expected session.Expected
+	Rest     []paperKind // of a session typed in afterwards
 }
 
 // offForm is one thing to write down while coming off.
@@ -259,6 +245,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	kind, _ := record.Find("closed")
 	b.Close = newForm(kind, base+"/closed", nil)
 	b.Close.Submit, b.Close.Next = "Close this session", base
+	b.Rest = restOfPaper(one)
 	b.Close = fill(b.Close)
 	return view{page: "off", title: "Coming off", here: "session", body: b}, nil
 }

@@ -39,7 +39,7 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 	fresh := func(place, source, submit string, keys ...string) form {
 		f := newForm(kind, base, nil).only(keys...).tagged(place + "-" + source)
 		f.Hidden = map[string]string{"place": place, "source": source, "session": newID()}
-		f.Submit = submit
+		f.Submit, f.Paper = submit, source == "paper"
 		return f
 	}
 	keys := []string{"carer"}
@@ -113,6 +113,9 @@ func (s *server) openSession(w http.ResponseWriter, r *http.Request) error {
 	e, found := s.read(r, kind)
 	e.Session = r.PostFormValue("session")
 	b := e.Body.(*session.Opened)
+	if b.Source == "paper" && r.PostFormValue("clock") == "" {
+		found = append(found, record.Finding{Field: "at", Step: record.Refuse, Words: "is still blank: type when setting up began, as it stands on the paper"})
+	}
 	if err := s.look(r, func(v visit) error {
 		if len(v.house.People) == 1 {
 			b.Confirmed = true // one person, one record: there is no other name to confuse

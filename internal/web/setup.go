@@ -31,7 +31,7 @@ type setUpBody struct {
 	PlanText string // the goal as the machine wants it typed
 	Off      time.Time
 	Paper    bool
-	Kinds    []*record.Kind // for a paper session: what can be typed in
+	Rest     []paperKind // for a paper session: what can be typed in
 	Allergy  string
 }
 
@@ -94,30 +94,12 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Connect = newForm(kind, base+"/connected", nil).only("blood_flow_ml_min")
 	b.Connect.Submit = "Lines joined, pump started"
 	b.Connect = b.Connect.onPaper(one)
-	if b.Paper {
-		b.Kinds = paperKinds()
-	}
+	b.Rest = restOfPaper(one)
 	title := "Setting up"
 	if b.Paper {
 		title = "Typing in a session"
 	}
 	return view{page: "setup", title: title, here: "session", body: b}, nil
-}
-
-// paperKinds are the forms a paper session is typed in with, in the order of
-// the sheet.
-func paperKinds() []*record.Kind {
-	var list []*record.Kind
-	for _, k := range record.Kinds() {
-		switch k.Name {
-		case "session_opened", "step", "plan", "override", "closed", "came_off", "connected", "asleep":
-		default:
-			if k.Session {
-				list = append(list, k)
-			}
-		}
-	}
-	return list
 }
 
 // lanes sorts the steps by what can be done with them now.

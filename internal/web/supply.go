@@ -53,7 +53,7 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	opened, at := v.session.Opened()
 	b := supplyBody{Base: base, Paper: opened.Source == "paper"}
-	b.Form = newForm(kind, base+"/supply", nil)
+	b.Form = newForm(kind, base+"/supply", nil).onPaper(v.session)
 	b.Form.Next, b.Form.Back, b.Form.Submit = base+"/supply", base, "Write it down"
 	b.Form = fill(b.Form.hint(map[string]string{
 		"lot":    "Typed from the box, or the whole code of the box from a scanner.",
