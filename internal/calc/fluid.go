@@ -66,7 +66,7 @@ func fluidSteps(in fluid.PlanInput, p fluid.Plan) []Step {
 		Step{"rate", sig(p.RateMlH, 5) + " mL/h", "goal / " + in.Session.String() + " min × 60", "definition"},
 		Step{"rate per kg", sig(p.RateMlHKg, 4) + " mL/h/kg", "rate / dry weight; cautions above 10 and 13", fluid.SourceFlythe + "; " + fluid.SourceAssimon})
 	if by, err := fluid.RatesByWeight(in.DryWeight); err == nil { // the plan would have refused the weight
-		steps = append(steps, Step{"rates of a study at this weight", sig(by.TwentyPct, 5) + " and " + sig(by.FortyPct, 5) + " mL/h",
+		steps = append(steps, Step{"rates by weight", sig(by.TwentyPct, 5) + " and " + sig(by.FortyPct, 5) + " mL/h",
 			"20 % and 40 % more deaths than at the mean rate, in people with three sessions a week: 3·dry + 500 and 3·dry + 630", fluid.SourceByWeight})
 	}
 	steps = append(steps, limitSteps(in.RateLimit, in.MaxRemoval, p)...)
