@@ -197,3 +197,41 @@ func TestRemoveKeepsTheOrder(t *testing.T) {
 		}
 	}
 }
+
+// The general steps remind of hands before lines and syringes, of masks and
+// antiseptic before needles, of the site, of the bin, of hands again at the end
+// (common practice), each before what it is for.
+func TestHygieneInTheRunSheet(t *testing.T) {
+	for _, tt := range []struct {
+		sheet       RunSheet
+		step, words string
+		before      string // this step waits for it
+	}{
+		{DefaultSetUp(), "hands_clean", "Wash hands", "lines"},
+		{DefaultSetUp(), "hands_clean", "Wash hands", "heparin"},
+		{DefaultSetUp(), "hands_clean", "no animals", "flushes"},
+		{DefaultSetUp(), "access", "Look at the access", "start_line"},
+		{DefaultSetUp(), "arm", "masks on, antiseptic", "needles"},
+		{DefaultSetUp(), "arm", "gloves", "needles"},
+		{DefaultSetUp(), "water_on", "with a smell", "water_runs"},
+		{DefaultTakeOff(), "lay_out", "Wash hands", "wash_back"},
+		{DefaultTakeOff(), "sharps", "bin at once", ""},
+		{DefaultTakeOff(), "wipe", "wash hands", "close"},
+	} {
+		var step, next *Step
+		for i := range tt.sheet.Steps {
+			switch s := &tt.sheet.Steps[i]; s.ID {
+			case tt.step:
+				step = s
+			case tt.before:
+				next = s
+			}
+		}
+		if step == nil || !strings.Contains(step.Words+" "+step.Caution, tt.words) {
+			t.Errorf("%s does not say %q: %+v", tt.step, tt.words, step)
+		}
+		if tt.before != "" && (next == nil || !slices.Contains(next.After, tt.step)) {
+			t.Errorf("%s does not wait for %s: %+v", tt.before, tt.step, next)
+		}
+	}
+}

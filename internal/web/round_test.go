@@ -322,4 +322,37 @@ func TestChlorineAgainWhileRunning(t *testing.T) {
 	h.says(base, "Total chlorine 0.2 mg/L, limit 0.1 mg/L")
 }
 
+// Chlorine over the limit stops the start, with the unit's numbers on the same
+// page; only a written reason goes past it, and that stands on the sheet. A test
+// that does not say its method, its lot or how low it reads is not taken, and
+// none of it is filled in.
+func TestChlorineStopsTheStart(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.setUp()
+	test := func(value string, more ...string) []string {
+		return append([]string{"total_chlorine_mg_l", value, "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12", "sample_point", "first_carbon"}, more...)
+	}
+	for _, blank := range []string{"method", "lot", "reads_down_to_mg_l", "sample_point", "expiry"} {
+		form := test("0.05")
+		for i := range form {
+			if form[i] == blank {
+				form[i+1] = ""
+			}
+		}
+		h.refused(base+"/chlorine", "still blank", form...)
+	}
+	h.refused(base+"/chlorine", "type it again", test("0.11")...)
+	h.saved(base+"/chlorine", test("0.11", "again.total_chlorine_mg_l", "0.11")...)
+	h.says(base, "0.11 mg/L, limit 0.1", "Something stands at STOP. Your unit:", "+000 1 555 01 10", "+000 1 555 01 99")
+	h.refused(base+"/override", "at least 10", "check", "chlorine", "reason", "it is ok")
+	h.saved(base+"/override", "check", "chlorine", "reason", "unit rung, second carbon reads none")
+	h.says(base+"/sheet", "Gone on in spite of “total chlorine”", "unit rung, second carbon reads none")
+	// A strip that cannot tell the limit from none is no pass, whatever it shows.
+	h.later(time.Minute)
+	h.saved(base+"/chlorine", "total_chlorine_mg_l", "0", "method", "strip", "reads_down_to_mg_l", "0.5", "lot", "C2", "expiry", "2026-12", "sample_point", "first_carbon")
+	h.says(base, "This test reads down to 0.5 only; limit 0.1")
+	h.saved(base+"/chlorine", test("0.1")...)
+	h.silent(base, "Something stands at STOP")
+}
+
 func ptrHours(v float64) *unit.Hours { h := unit.Hours(v * 100); return &h }
