@@ -46,7 +46,7 @@ func TroubleOf(sessions []*Session) Trouble {
 	var t Trouble
 	for i := len(sessions) - 1; i >= 0 && t.Sessions < troubleOver; i-- {
 		s := sessions[i]
-		if _, over := s.Ended(); !over {
+		if _, over := s.Ended(); !over || s.Abandoned() {
 			continue
 		}
 		t.Sessions++

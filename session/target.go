@@ -72,7 +72,7 @@ func TargetOf(sessions []*Session) Target {
 // endedAbove gives how far above the dry weight a session ended.
 func endedAbove(s *Session) (unit.Mass, bool) {
 	out, e := Last[WeighOut](s)
-	if out == nil || e.Missing["weight_kg"] != "" {
+	if out == nil || s.Abandoned() || e.Missing["weight_kg"] != "" {
 		return 0, false
 	}
 	dry := unit.Mass(0)

@@ -140,7 +140,7 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 		}
 	case "chlorine":
 		for _, one := range v.member.Earlier(v.session) {
-			if c, _ := session.Last[session.Chlorine](one); c != nil {
+			if c, _ := session.Last[session.Chlorine](one); c != nil && !one.Abandoned() {
 				given["method"], given["reads_down_to_mg_l"], given["sample_point"] = c.Method, c.ReadsDown.String(), c.Point
 			}
 		}
