@@ -28,14 +28,7 @@ type Blood struct {
 func (b *Blood) Counts() bool { return b.Struck == nil }
 
 // Blood returns the sample with this id, or nil.
-func (l *LabBook) Blood(id string) *Blood {
-	for _, b := range l.Bloods {
-		if b.ID == id {
-			return b
-		}
-	}
-	return nil
-}
+func (l *LabBook) Blood(id string) *Blood { return among(l.Bloods, id) }
 
 // SampleOf returns the sample drawn before or after a session that holds an
 // analyte, or nil.

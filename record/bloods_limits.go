@@ -174,16 +174,7 @@ func (b BloodLimits) words(verdict string) string {
 	if verdict != Inside {
 		where = "outside"
 	}
-	var unitSet, own *BloodLimit
-	for _, l := range []*BloodLimit{b.Low, b.High} {
-		switch {
-		case l == nil:
-		case l.Own():
-			own = l
-		default:
-			unitSet = l
-		}
-	}
+	unitSet, own := b.setters()
 	over := map[string]string{Below: ": below", Above: ": above"}[verdict]
 	switch {
 	case own == nil:
@@ -194,25 +185,29 @@ func (b BloodLimits) words(verdict string) string {
 	return where + " the limits, one side set by " + theUnit(unitSet.SetOn) + ", the other that of " + own.Source + over
 }
 
-// Whose says in few words who set the range.
-func (b BloodLimits) Whose() string {
-	var own, set bool
-	var on unit.Date
+// setters gives a side of the range that the unit set, and one that is the
+// program's own; nil where there is none.
+func (b BloodLimits) setters() (unitSet, own *BloodLimit) {
 	for _, l := range []*BloodLimit{b.Low, b.High} {
 		switch {
 		case l == nil:
 		case l.Own():
-			own = true
+			own = l
 		default:
-			set, on = true, l.SetOn
+			unitSet = l
 		}
 	}
-	switch {
-	case own && set:
-		return "partly set by " + theUnit(on)
-	case set:
-		return "set by " + theUnit(on)
-	case own:
+	return unitSet, own
+}
+
+// Whose says in few words who set the range.
+func (b BloodLimits) Whose() string {
+	switch unitSet, own := b.setters(); {
+	case own != nil && unitSet != nil:
+		return "partly set by " + theUnit(unitSet.SetOn)
+	case unitSet != nil:
+		return "set by " + theUnit(unitSet.SetOn)
+	case own != nil:
 		return "not set by your unit"
 	}
 	return ""

@@ -10,8 +10,8 @@ import (
 	"ebbline/unit"
 )
 
-// A house_test household is written by hand, entry by entry, in a zone whose
-// clocks change. All of it is invented.
+// A book is a household written by hand, entry by entry, in a zone whose clocks
+// change. All of it is invented.
 type book struct {
 	t    *testing.T
 	h    *Household

@@ -138,7 +138,7 @@ func (c *Checker) envelopeCorrection() {
 	case !ok:
 		c.Refuse("corrects", "%s is not in the record", quote(e.Corrects))
 	case e.Kind == "struck":
-		c.Refuse("corrects", "names a strike, which stands as it is. If what it took out was right after all, write that down anew")
+		c.Refuse("corrects", strikeStands)
 	case old.kind != e.Kind || old.session != e.Session || old.person != e.Person:
 		c.Refuse("corrects", "names an entry of another kind, person or session")
 	case c.House.Newest(e.Corrects) != e.Corrects:

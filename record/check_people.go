@@ -97,11 +97,7 @@ func (c *Checker) today() unit.Date { return unit.DateOf(c.Entry.Written.In(c.En
 
 func when(c *Checker, p *session.Prescription) {
 	for _, d := range p.Days {
-		known := false
-		for _, w := range weekdays {
-			known = known || d == w
-		}
-		if !known {
+		if !slices.Contains(weekdays, d) {
 			c.Refuse("days", "%s is not a day; needs mon tue wed thu fri sat sun", quote(d))
 		}
 	}
@@ -173,6 +169,9 @@ func checkSheet(c *Checker) {
 	}
 }
 
+// strikeStands answers whoever would take a strike back.
+const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down anew"
+
 func checkStruck(c *Checker) {
 	b := c.Entry.Body.(*Struck)
 	at, ok := c.House.entries[b.Entry]
@@ -180,7 +179,7 @@ func checkStruck(c *Checker) {
 	case !ok:
 		c.Refuse("entry_id", "%s is not in the record", quote(b.Entry))
 	case at.kind == "struck":
-		c.Refuse("entry_id", "is a strike, which stands as it is. If what it took out was right after all, write that down anew")
+		c.Refuse("entry_id", strikeStands)
 	case at.kind == "demonstration" || at.kind == "person":
 		c.Refuse("entry_id", "is an entry that cannot be struck out; write a new one instead")
 	case at.person != c.Entry.Person:

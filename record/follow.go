@@ -178,6 +178,6 @@ func sameVerdict(a, b water.Judgement) bool {
 func (h *Household) closeRecalls() {
 	u := &h.Upkeep
 	for _, r := range u.Recalls {
-		r.Closed = lastAbout(u.RecallsClosed, func(b *RecallClosed) bool { return h.Newest(b.Recall) == r.ID })
+		r.Closed = lastAbout(u.Closings, func(b *RecallClosed) bool { return h.Newest(b.Recall) == r.ID })
 	}
 }

@@ -117,14 +117,7 @@ func (m *Member) inForce(day unit.Date, before int) *Rx {
 }
 
 // Rx returns the prescription version with this id, or nil.
-func (m *Member) Rx(id string) *Rx {
-	for _, r := range m.Prescriptions {
-		if r.ID == id {
-			return r
-		}
-	}
-	return nil
-}
+func (m *Member) Rx(id string) *Rx { return among(m.Prescriptions, id) }
 
 // Open returns the session that was begun and not yet closed, the latest
 // first, or nil.

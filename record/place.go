@@ -51,7 +51,7 @@ func dated[T any](e placed) Dated[T] {
 func (d Dated[T]) standsAt() (place int, at time.Time) { return d.place, d.At }
 
 func (d *Dated[T]) strike(id string, s *session.Strike) {
-	if d.ID == id && d.Struck == nil {
+	if d.is(id) && d.Struck == nil {
 		d.Struck = s
 	}
 }
@@ -86,6 +86,19 @@ func putByTime[S standing](list []S, one S) []S {
 		}
 	}
 	return slices.Insert(list, i, one)
+}
+
+func (d *Dated[T]) is(id string) bool { return d.ID == id }
+
+// among gives the one of a list that has this id, or nil.
+func among[S interface{ is(id string) bool }](list []S, id string) S {
+	for _, one := range list {
+		if one.is(id) {
+			return one
+		}
+	}
+	var none S
+	return none
 }
 
 // strikeIn strikes out what has this id in a list of values.

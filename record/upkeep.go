@@ -39,8 +39,7 @@ type Upkeep struct {
 	Substitutes []Dated[Substitute]
 	Quarantines []Dated[Quarantine]
 	Recalls     []*Recalled
-
-	RecallsClosed []Dated[RecallClosed]
+	Closings    []Dated[RecallClosed] // of recalls
 
 	counted map[string][]int // where each item's counts stand in Counts
 }
@@ -82,24 +81,10 @@ type Recalled struct {
 func (r *Recalled) Active() bool { return r.Struck == nil }
 
 // Result returns the result with this id, or nil.
-func (u *Upkeep) Result(id string) *Judged {
-	for _, j := range u.Results {
-		if j.ID == id {
-			return j
-		}
-	}
-	return nil
-}
+func (u *Upkeep) Result(id string) *Judged { return among(u.Results, id) }
 
 // Recall returns the recall with this id, or nil.
-func (u *Upkeep) Recall(id string) *Recalled {
-	for _, r := range u.Recalls {
-		if r.ID == id {
-			return r
-		}
-	}
-	return nil
-}
+func (u *Upkeep) Recall(id string) *Recalled { return among(u.Recalls, id) }
 
 // Order returns the order with this id, or nil.
 func (u *Upkeep) Order(id string) *Dated[OrderSent] {
@@ -173,7 +158,7 @@ func (u *Upkeep) applyShelf(e placed) bool {
 	case *Recall:
 		u.Recalls = put(u.Recalls, &Recalled{Dated: dated[Recall](e)})
 	case *RecallClosed:
-		u.RecallsClosed = put(u.RecallsClosed, dated[RecallClosed](e))
+		u.Closings = put(u.Closings, dated[RecallClosed](e))
 	default:
 		return false
 	}
@@ -219,7 +204,7 @@ func (u *Upkeep) strike(id string, s *session.Strike) {
 	strikeIn(u.Substitutes, id, s)
 	strikeIn(u.Quarantines, id, s)
 	strikeAmong(u.Recalls, id, s)
-	strikeIn(u.RecallsClosed, id, s)
+	strikeIn(u.Closings, id, s)
 }
 
 // Calendar gives the secret of a person's calendar, and false when there is

@@ -55,7 +55,7 @@ func (u *Upkeep) Kept() []Kept {
 	for _, r := range u.Recalls {
 		list = keptIn(list, "recall", []Dated[Recall]{r.Dated})
 	}
-	list = keptIn(list, "recall_closed", u.RecallsClosed)
+	list = keptIn(list, "recall_closed", u.Closings)
 	slices.SortStableFunc(list, func(a, b Kept) int { return b.At.Compare(a.At) })
 	return list
 }

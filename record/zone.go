@@ -1,6 +1,7 @@
 package record
 
 import (
+	"errors"
 	"sync"
 	"time"
 	_ "time/tzdata" // a home computer may have no zone table of its own
@@ -25,8 +26,4 @@ func LoadZone(name string) (*time.Location, error) {
 	return z, nil
 }
 
-type zoneError string
-
-func (e zoneError) Error() string { return string(e) }
-
-const errUnnamedZone = zoneError("a zone needs its name, such as Europe/Oslo")
+var errUnnamedZone = errors.New("a zone needs its name, such as Europe/Oslo")
