@@ -32,11 +32,13 @@ type Desk struct {
 type Options struct {
 	Now  func() time.Time // the wall clock; time.Now in the program, a fake in tests
 	Zone *time.Location   // the zone of the household
+	// Passphrase gives the passphrase of a sealed record; see [journal.Options].
+	Passphrase func() ([]byte, error)
 }
 
 // Open opens or makes the household's file, verifies its chain and folds it.
 func Open(ctx context.Context, path string, o Options) (*Desk, error) {
-	j, err := journal.Open(ctx, path, journal.Options{Now: o.Now()})
+	j, err := journal.Open(ctx, path, journal.Options{Now: o.Now(), Passphrase: o.Passphrase})
 	if err != nil {
 		return nil, err
 	}
@@ -58,6 +60,12 @@ func (d *Desk) Close() error { return d.journal.Close() }
 
 // Path returns where the record's file is.
 func (d *Desk) Path() string { return d.journal.Path() }
+
+// Sealed tells whether the entries are encrypted on the disk.
+func (d *Desk) Sealed() bool {
+	_, sealed := d.journal.Sealed()
+	return sealed
+}
 
 // Now returns the present in the household's zone.
 func (d *Desk) Now() time.Time { return d.now().In(d.zone) }

@@ -11,7 +11,7 @@ import (
 // made or changed. Such a desk records nothing: [Desk.Record] gives a
 // [*NotSavedError] around [journal.ErrToRead].
 func OpenToRead(ctx context.Context, path string, o Options) (*Desk, error) {
-	j, err := journal.OpenToRead(ctx, path, journal.Options{})
+	j, err := journal.OpenToRead(ctx, path, journal.Options{Passphrase: o.Passphrase})
 	if err != nil {
 		return nil, err
 	}
