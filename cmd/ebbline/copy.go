@@ -17,11 +17,13 @@ var copyVerb = verb{
 	long: `
 Writes the record as it is at one moment to a file that must not exist yet,
 opens the copy, goes through all of it and compares it before it says so. What
-was not finished is called TO.part. The pages may be open meanwhile.
+was not finished is called TO.part. The pages may be open meanwhile. Of a sealed
+record the copy is as sealed, and opens with the passphrase that the record has
+now; none is needed to make it.
 
   ebbline copy /media/stick/household-2026-03-01.ebb`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
-		file := fileFlag(fs)
+		file := nameFlag(fs)
 		return func(t *terminal, args []string) error { return runCopy(t, args, file) }
 	},
 }
@@ -34,7 +36,7 @@ func runCopy(t *terminal, args []string, file *place) (err error) {
 	if err != nil {
 		return err
 	}
-	j, err := openJournal(file)
+	j, err := openShut(file)
 	if err != nil {
 		return err
 	}
@@ -43,7 +45,7 @@ func runCopy(t *terminal, args []string, file *place) (err error) {
 		return err
 	}
 	// The pages may have added to it since j was opened.
-	made, err := journal.OpenToRead(context.Background(), to, journal.Options{})
+	made, err := journal.OpenToRead(context.Background(), to, journal.Options{Shut: true})
 	if err != nil {
 		return err
 	}

@@ -27,12 +27,14 @@ touches your own record. Without -file it is thrown away at the end.`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fs.String("file", "", "keep the demonstration in a new `FILE`, or go on with one")
 		open := fs.Bool("open", true, "open the page in the browser")
+		key := new(place)
+		key.passphraseFlag(fs)
 		site := siteFlags(fs, "127.0.0.1:0")
-		return func(t *terminal, args []string) error { return runDemo(t, args, *file, *open, site) }
+		return func(t *terminal, args []string) error { return runDemo(t, args, *file, key, *open, site) }
 	},
 }
 
-func runDemo(t *terminal, args []string, path string, open bool, site *site) error {
+func runDemo(t *terminal, args []string, path string, key *place, open bool, site *site) error {
 	if err := noWords("demo", args); err != nil {
 		return err
 	}
@@ -49,7 +51,7 @@ func runDemo(t *terminal, args []string, path string, open bool, site *site) err
 		defer os.RemoveAll(folder)
 		path = filepath.Join(folder, "demonstration.ebb")
 	}
-	desk, err := openDemo(path)
+	desk, err := openDemo(path, key.passphrase)
 	if err != nil {
 		return err
 	}
@@ -64,9 +66,9 @@ func runDemo(t *terminal, args []string, path string, open bool, site *site) err
 
 // openDemo opens a demonstration at a path, and makes it when there is none. A
 // record that is not a demonstration is left alone.
-func openDemo(path string) (*household.Desk, error) {
+func openDemo(path string, passphrase func() ([]byte, error)) (*household.Desk, error) {
 	fresh := !exists(path)
-	desk, err := household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: simulate.Zone()})
+	desk, err := household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: simulate.Zone(), Passphrase: passphrase})
 	if err != nil {
 		return nil, err
 	}

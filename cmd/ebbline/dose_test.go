@@ -104,7 +104,7 @@ func TestDoseCommandRefuses(t *testing.T) {
 // A critical value that nobody rang about stands first (H-94).
 func TestDoseCommandSaysToRing(t *testing.T) {
 	file, life := livedThrough(t, 1)
-	desk, err := openDesk(file)
+	desk, err := openDesk(file, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

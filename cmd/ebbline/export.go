@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"flag"
+
+	"ebbline/internal/journal"
 )
 
 var exportVerb = verb{
@@ -12,7 +14,7 @@ var exportVerb = verb{
 	long: `
 Prints the whole record, oldest entry first, in the form that docs/entries.md
 explains: corrections, struck entries and all. It can be read with any program
-for ever. To keep the record itself, with its chain, use ` + "`ebbline copy`" + `.`,
+for ever. What it prints is plain, of a sealed record too. To keep the record itself, with its chain, use ` + "`ebbline copy`" + `.`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fileFlag(fs)
 		return func(t *terminal, args []string) error { return runExport(t, args, file) }
@@ -23,7 +25,7 @@ func runExport(t *terminal, args []string, file *place) (err error) {
 	if err := noWords("export", args); err != nil {
 		return err
 	}
-	j, err := openJournal(file)
+	j, err := openJournal(file, journal.Options{Passphrase: file.passphrase})
 	if err != nil {
 		return err
 	}

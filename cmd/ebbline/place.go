@@ -15,10 +15,22 @@ import (
 )
 
 // A place is where the household's file is looked for.
-type place struct{ flag string }
+type place struct {
+	flag           string
+	passphraseFile string
+	given          []byte // a passphrase that was asked for before
+}
 
-// fileFlag declares the flag that names the file.
+// fileFlag declares the flags that name the file and that of its passphrase.
 func fileFlag(fs *flag.FlagSet) *place {
+	p := nameFlag(fs)
+	p.passphraseFlag(fs)
+	return p
+}
+
+// nameFlag declares the flag that names the file, for a verb that needs no
+// passphrase.
+func nameFlag(fs *flag.FlagSet) *place {
 	p := new(place)
 	fs.StringVar(&p.flag, "file", "", "the household's `FILE`; else EBBLINE_FILE, else the usual place (`ebbline where`)")
 	return p
@@ -65,8 +77,9 @@ func (e *noRecordError) Error() string {
 	return fmt.Sprintf("There is no record at %s. `ebbline serve` makes one; -file names another", e.path)
 }
 
-// openDesk opens the household at a path, and makes it when there is none.
-func openDesk(path string) (*household.Desk, error) {
+// openDesk opens the household at a path, and makes it when there is none. A
+// sealed one asks for its passphrase.
+func openDesk(path string, passphrase func() ([]byte, error)) (*household.Desk, error) {
 	zone, err := householdZone()
 	if err != nil {
 		return nil, err
@@ -74,7 +87,7 @@ func openDesk(path string) (*household.Desk, error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return nil, &journal.FolderError{Path: path, Cause: err}
 	}
-	return household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: zone})
+	return household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: zone, Passphrase: passphrase})
 }
 
 // openExisting opens a household that must be there, to read: beside the pages,
@@ -88,5 +101,5 @@ func (p *place) openExisting() (*household.Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	return household.OpenToRead(context.Background(), path, household.Options{Now: time.Now, Zone: zone})
+	return household.OpenToRead(context.Background(), path, household.Options{Now: time.Now, Zone: zone, Passphrase: p.passphrase})
 }

@@ -64,7 +64,7 @@ func runRecord(t *terminal, args []string, file *place) error {
 			return err
 		}
 	}
-	fresh, err := sent.into(path)
+	fresh, err := sent.into(path, file.passphrase)
 	if err != nil {
 		return err
 	}
@@ -137,8 +137,8 @@ func readEntries(r io.Reader) (batch, error) {
 
 // into adds the batch to the record at a path and says how many entries were
 // not there before.
-func (b batch) into(path string) (fresh int, err error) {
-	desk, err := openDesk(path)
+func (b batch) into(path string, passphrase func() ([]byte, error)) (fresh int, err error) {
+	desk, err := openDesk(path, passphrase)
 	if err != nil {
 		return 0, err
 	}
@@ -188,7 +188,7 @@ func rehearse(b batch) error {
 		return err
 	}
 	defer os.RemoveAll(folder)
-	_, err = b.into(filepath.Join(folder, "rehearsal.ebb"))
+	_, err = b.into(filepath.Join(folder, "rehearsal.ebb"), nil)
 	return err
 }
 

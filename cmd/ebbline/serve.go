@@ -28,7 +28,9 @@ var serveVerb = verb{
 Opens the household's file, makes it when there is none yet, and serves the
 pages until it is ended with Ctrl-C. It prints the address and where the file
 is, and opens nothing by itself. Meanwhile the commands that read work on the
-same file; those that write, such as record, are turned away.
+same file; those that write, such as record, are turned away. The passphrase of a
+sealed record is asked for at the terminal; for a service that starts by itself it
+stands in a file (-passphrase-file), readable by that service alone.
 
 Without -lan only this computer can reach the pages. With it, tablets in the
 same network can too, under the names given; the way there is not encrypted, and
@@ -57,7 +59,7 @@ func runServe(t *terminal, args []string, file *place, site *site) error {
 	}
 	defer listener.Close()
 	fresh := !exists(path)
-	desk, err := openDesk(path)
+	desk, err := openDesk(path, file.passphrase)
 	if err != nil {
 		return err
 	}
@@ -66,6 +68,9 @@ func runServe(t *terminal, args []string, file *place, site *site) error {
 		fmt.Fprintf(&t.out, "A new, empty record was made at %s\n", path)
 	} else {
 		fmt.Fprintf(&t.out, "The record is %s\n", path)
+	}
+	if !desk.Sealed() && file.passphraseNamed() {
+		fmt.Fprintln(&t.out, "It is not sealed, and the file of the passphrase was not looked at; `ebbline seal set` seals it.")
 	}
 	for _, c := range journal.CautionsAbout(path) {
 		fmt.Fprintln(&t.out, c.Text)

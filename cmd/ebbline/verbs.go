@@ -30,6 +30,7 @@ func init() {
 		whereVerb,
 		verifyVerb,
 		copyVerb,
+		sealVerb,
 		exportVerb,
 		calcVerb,
 		scienceVerb,
