@@ -87,6 +87,33 @@ func (h *house) addresses() []string {
 // behind when a value is not there.
 var said = regexp.MustCompile(`(?i)\b(is|are|now|perfectly|completely) safe\b|\bsafe (to|for you|level|dose|rate|limit)|\bok(ay)? to (dialyse|start|go on|needle)|\b(recommended|suggested|normal|usual) doses?\b|\bwe (recommend|advise|suggest)\b|\bnothing to worry\b|\ball (is )?well\b(, )?!|well done|congratulations|\bstreak\b|<nil>|<no value>|%!|ZgotmplZ|\bNaN\b|\bTODO\b|0001-01-01|1 January 0001`)
 
+// sound asks for a page and holds it to what every page keeps: it is there, says
+// nothing it must not say, lets no typed text into its markup, has one heading
+// and at most so many bytes. It gives false when there is no page.
+func (h *house) sound(of, path, typed string, most int) (text string, ok bool) {
+	h.t.Helper()
+	status, text := h.get(path)
+	if status != http.StatusOK {
+		h.t.Errorf("%s: %s is %d\n%s", of, path, status, problems(text))
+		return text, false
+	}
+	if words := said.FindString(plainText(text)); words != "" {
+		h.t.Errorf("%s: %s says %q", of, path, words)
+	}
+	for _, bad := range []string{"<script>", typed, "style=", "onclick", "javascript:"} {
+		if strings.Contains(text, bad) {
+			h.t.Errorf("%s: %s holds %s", of, path, bad)
+		}
+	}
+	if n := strings.Count(text, "<h1"); n != 1 {
+		h.t.Errorf("%s: %s has %d headings of its own", of, path, n)
+	}
+	if n := len(text); n > most {
+		h.t.Errorf("%s: %s has %d bytes", of, path, n)
+	}
+	return text, true
+}
+
 // Every page is there for an empty, an ordinary and an overfull record, says
 // nothing it must not say, and lets no typed text into its markup.
 func TestEveryPage(t *testing.T) {
@@ -96,25 +123,7 @@ func TestEveryPage(t *testing.T) {
 			t.Fatalf("%s: only %d pages", name, len(list))
 		}
 		for _, path := range list {
-			status, text := h.get(path)
-			if status != http.StatusOK {
-				t.Errorf("%s: %s is %d\n%s", name, path, status, problems(text))
-				continue
-			}
-			if words := said.FindString(plainText(text)); words != "" {
-				t.Errorf("%s: %s says %q", name, path, words)
-			}
-			for _, bad := range []string{"<script>", "<b>Unit</b>", "style=", "onclick", "javascript:"} {
-				if strings.Contains(text, bad) {
-					t.Errorf("%s: %s holds %s", name, path, bad)
-				}
-			}
-			if strings.Count(text, "<h1") != 1 {
-				t.Errorf("%s: %s has %d headings of its own", name, path, strings.Count(text, "<h1"))
-			}
-			if n := len(text); n > 250_000 {
-				t.Errorf("%s: %s has %d bytes", name, path, n)
-			}
+			h.sound(name, path, "<b>Unit</b>", 250_000)
 		}
 	}
 }
