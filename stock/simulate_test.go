@@ -2,6 +2,7 @@ package stock
 
 import (
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -67,6 +68,70 @@ func TestSimulateRepeats(t *testing.T) {
 	}
 	if _, ok := Lowest([]Trial{{0, Service{Sessions: 10, StockOuts: 5}}}, 1); ok {
 		t.Error("a table without a good row has a lowest reserve")
+	}
+}
+
+// The columns of the table in docs/decisions/2026-11-25-shelf-reserve.md.
+func tableColumns() []struct {
+	name  string
+	house House
+} {
+	early, late, last := DefaultHouse(), DefaultHouse(), DefaultHouse()
+	late.LateDays = 7
+	last.Early = 0
+	return []struct {
+		name  string
+		house House
+	}{{"a week early", early}, {"a week late", late}, {"on the last day", last}}
+}
+
+// What the table says, on a tenth of its years: asked for a week early, two
+// sessions in reserve are the least that keeps stock-outs under one in a thousand
+// sessions; with deliveries a week late the eight of the table do and four do not;
+// asked for on the last day no reserve does.
+func TestReserveTable(t *testing.T) {
+	for _, column := range tableColumns() {
+		table, err := column.house.Trials(8, 100*365, func() func() float64 { return luck(1) })
+		if err != nil {
+			t.Fatal(err)
+		}
+		lowest, ok := Lowest(table, 1)
+		var held bool
+		switch column.name {
+		case "a week early":
+			held = ok && lowest == 2
+		case "a week late":
+			held = ok && lowest > 4
+		case "on the last day":
+			held = !ok && table[8].Service.PerThousand() > 100
+		}
+		if !held {
+			t.Errorf("%s: lowest reserve %d, %v\n%+v", column.name, lowest, ok, table)
+		}
+	}
+}
+
+// The table over a thousand years of each house, printed again:
+//
+//	go test ./stock -run xxx -bench ReserveTable -benchtime 1x
+func BenchmarkReserveTable(b *testing.B) {
+	for _, column := range tableColumns() {
+		for reserve := range 9 {
+			house := column.house
+			house.Reserve = reserve
+			b.Run(fmt.Sprintf("%s, reserve %d", column.name, reserve), func(b *testing.B) {
+				var s Service
+				for b.Loop() {
+					var err error
+					if s, err = house.Simulate(1000*365, luck(1)); err != nil {
+						b.Fatal(err)
+					}
+				}
+				b.ReportMetric(s.PerThousand(), "stockouts/1000")
+				b.ReportMetric(s.MeanShelf, "shelf")
+				b.ReportMetric(float64(s.Sessions), "sessions")
+			})
+		}
 	}
 }
 
