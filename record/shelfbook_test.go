@@ -114,6 +114,48 @@ func TestSessionTakesFromTheShelf(t *testing.T) {
 	}
 }
 
+// A session that is put right after it was closed takes what it now says: another
+// lot when the lot is corrected, the first to expire when it is struck out, and
+// nothing while its closing is struck out. A count made since stands.
+func TestClosedSessionPutRightLater(t *testing.T) {
+	b := newBook(t)
+	b.shelf()
+	day := unit.DateOf(b.now)
+	b.held("session-01", session.Supply{Item: "dialyser", Lot: "D-2", Expiry: day.Add(200)})
+	lots := func(want1, want2 unit.Pieces, when string) {
+		t.Helper()
+		if it := b.on("dialyser"); it.lot("D-1") != want1 || it.lot("D-2") != want2 {
+			t.Errorf("%s: %s of D-1 and %s of D-2, want %s and %s", when, it.lot("D-1"), it.lot("D-2"), want1, want2)
+		}
+	}
+	lots(3*one, 9*one, "as it was closed")
+	var picked, closed string
+	for _, e := range b.h.Session("session-01").Log {
+		switch e.Kind {
+		case "supply":
+			picked = e.ID
+		case "closed":
+			closed = e.ID
+		}
+	}
+	fixed := b.entry("supply", "session-01", &session.Supply{Item: "dialyser", Lot: "D-1", Expiry: day.Add(20)})
+	fixed.Corrects, fixed.Reason = picked, "the other box"
+	b.must2(fixed)
+	lots(2*one, 10*one, "the lot corrected")
+	b.must("struck", "", &Struck{Entry: fixed.ID, Reason: "no lot was written on the paper"})
+	lots(2*one, 10*one, "the lot struck out, so the first to expire")
+	b.must("struck", "", &Struck{Entry: closed, Reason: "not closed yet"})
+	lots(3*one, 10*one, "open again")
+	b.must("closed", "session-01", &session.Closed{})
+	lots(2*one, 10*one, "closed again")
+
+	// Counted since: what the session is said to have used belongs to the time before.
+	b.now = b.now.Add(time.Hour)
+	b.keep("stock_count", &StockCount{Item: "dialyser", Lots: []CountedLot{{Lot: "D-1", Expires: day.Add(20), Pieces: one}, {Lot: "D-2", Expires: day.Add(200), Pieces: 7 * one}}})
+	b.must("supply", "session-01", &session.Supply{Item: "dialyser", Lot: "D-2", Expiry: day.Add(200)})
+	lots(one, 7*one, "after a count")
+}
+
 // What is struck out comes back; what is counted is the truth from then on; the
 // difference is learned from.
 func TestCountsAreTheTruth(t *testing.T) {
