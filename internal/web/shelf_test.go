@@ -53,7 +53,7 @@ func TestShelfFromNothing(t *testing.T) {
 	h.says(p+"/shelf", "11 of 24 pieces came fit for use", "1 piece damaged")
 	h.silent(p+"/round", "has not come")
 	h.saved(p+"/shelf/used", "item", "dialyser", "lot", "B", "pieces", "1", "why", "failed_set_up")
-	h.says(p+"/shelf/item/dialyser", "10 pieces", "1.1 times")
+	h.says(p+"/shelf/item/dialyser", "10 pieces", "1.1 times", "Day by day", "1 session", "✕ a session cannot be held")
 }
 
 // A recall on the pages: matched at once, told of on the shelf, a letter with the
@@ -146,4 +146,20 @@ func TestSessionsElsewhere(t *testing.T) {
 	if status, _ := h.get(vida + "/shelf/away.csv?from=2020-01-01&to=2020-01-09"); status != http.StatusNotFound {
 		t.Errorf("a table of nothing: %d", status)
 	}
+}
+
+// A fridge that was out of bounds is said beside what is kept in it, until it was
+// seen inside them again.
+func TestWarmFridge(t *testing.T) {
+	h := home(t, 2, false)
+	h.keep("", &record.StockItem{Item: "pen for the blood count", PerWeek: pieces(1), Pack: unit.Piece, Storage: "fridge"})
+	done := vida + "/round/done/fridge"
+	h.saved(done, "item", "fridge", "outcome", "done", "shown_c", "5")
+	h.silent(vida+"/shelf", "The fridge was outside")
+	h.refused(done, "outside 2 to 8", "item", "fridge", "outcome", "done", "shown_c", "12")
+	h.saved(done, "item", "fridge", "outcome", "done", "shown_c", "12", "again.shown_c", "12")
+	h.says(vida+"/shelf", "The fridge was outside 2 to 8", "set the lots aside: pen for the blood count")
+	h.says(vida+"/round", "The fridge was outside")
+	h.saved(done, "item", "fridge", "outcome", "done", "shown_c", "4.5")
+	h.silent(vida+"/shelf", "The fridge was outside")
 }

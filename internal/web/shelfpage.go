@@ -33,7 +33,10 @@ type shelfBody struct {
 	Starting   []startingRow
 	StartID    string
 	Reach      string
+	Warm       []itemLink // kept in the fridge, which was out of bounds when it was looked at last
 }
+
+type itemLink struct{ Item, Link string }
 
 // shelfRow is one item of the table.
 type shelfRow struct {
@@ -83,6 +86,9 @@ func (s *server) shelfPage(v visit) (view, error) {
 	for _, r := range b.View.Rows {
 		b.Rows = append(b.Rows, shelfRowOf(r, b.View, base))
 		b.Cautions = append(b.Cautions, r.Cautions...)
+		if r.Storage == "fridge" && warmFridge(v.house) {
+			b.Warm = append(b.Warm, itemLink{r.Item, base + "/shelf/item/" + escape(r.Item)})
+		}
 		for _, l := range r.Expiring {
 			b.Expiring = append(b.Expiring, expiringLot{r.Item, l.Code, short(l.Count) + "\u00a0pieces", l.Expires, l.ExpiredOn(v.today())})
 		}
@@ -190,6 +196,18 @@ type itemBody struct {
 	Unbooked string
 	Used     form
 	Counts   []countLine
+	Ahead    []aheadLine // the shelf day by day over the planned sessions
+	Trouble  string      // why it cannot be reckoned ahead
+	Order    string
+}
+
+// aheadLine is the shelf of an item at the end of a day on which it changes.
+type aheadLine struct {
+	On     unit.Date
+	Left   string
+	What   string // what happens on that day
+	Under  bool   // less than the reserve is left
+	Failed bool   // a session cannot be held
 }
 
 type lotLine struct {
@@ -230,6 +248,7 @@ func (s *server) itemPage(v visit) (view, error) {
 		}
 		b.Counts = append(b.Counts, countLine{c.From, c.To, words})
 	}
+	b.ahead(household.Shelf(v.house, v.now), it.Item)
 	used, _ := record.Find("stock_used")
 	b.Used = newForm(used, base+"/shelf/used", nil).only("why", "pieces", "lot", "note").hide("item", it.Item)
 	b.Used.Next, b.Used.Submit = b.Address, "Take it off the shelf"
@@ -242,6 +261,56 @@ func (s *server) itemPage(v visit) (view, error) {
 		}
 	}
 	return view{page: "item", title: it.Item, here: "shelf", body: b}, nil
+}
+
+// countOf says a number of things.
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return whole(n) + " " + many
+}
+
+// mostAhead is how many days the forecast of an item shows: some eight weeks of
+// sessions.
+const mostAhead = 40
+
+// ahead fills in the forecast of an item, up to the day after it runs out.
+func (b *itemBody) ahead(v household.ShelfView, item string) {
+	b.Trouble = v.Trouble
+	for _, r := range v.Rows {
+		if r.Item != item || !r.Reckoned {
+			continue
+		}
+		reserve := unit.Pieces(v.Reserve) * r.PerSession
+		for i, d := range r.Forecast.Days {
+			if i == mostAhead {
+				break
+			}
+			line := aheadLine{On: d.Date, Left: short(d.Usable), Under: d.Usable < reserve, Failed: d.Served < d.Sessions}
+			var what []string
+			if d.Arrived > 0 {
+				what = append(what, unit.PiecesText(d.Arrived)+" on order come")
+			}
+			if d.Expired > 0 {
+				what = append(what, short(d.Expired)+"\u00a0pieces are past their day")
+			}
+			if d.Sessions > 0 && d.Served == d.Sessions {
+				what = append(what, countOf(d.Sessions, "session", "sessions"))
+			}
+			if line.Failed {
+				what = append(what, "a session cannot be held")
+			}
+			line.What = strings.Join(what, "; ")
+			b.Ahead = append(b.Ahead, line)
+			if line.Failed {
+				break
+			}
+		}
+		if o := r.Order; o.Packs > 0 {
+			b.Order = "Order " + countOf(o.Packs, "pack", "packs") + " by " + o.By.Long() + " for the delivery of " + o.For.Long() + "."
+		}
+	}
 }
 
 func usedForm(v visit, f form, b *slipBody) (form, error) {
