@@ -43,6 +43,10 @@ type wasRow struct {
 
 type labelled struct{ Label, Value string }
 
+// tabled are the fields that hold a name out of one of our tables without a
+// closed list of choices: it is shown with spaces.
+var tabled = []string{"step.step", "override.check", "water_sample.for"}
+
 func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []labelled {
 	var list []labelled
 	for _, f := range k.Fields {
@@ -62,6 +66,9 @@ func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []la
 			if c.Value == text {
 				text = c.Label
 			}
+		}
+		if slices.Contains(tabled, k.Name+"."+f.Key) {
+			text = strings.ReplaceAll(text, "_", " ")
 		}
 		if s := f.Symbol(); s != "" && given {
 			if strings.HasPrefix(text, "-") {

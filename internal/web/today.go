@@ -34,8 +34,8 @@ type todayBody struct {
 type openSession struct {
 	ID    string
 	Phase session.Phase
-	Since time.Time
-	Old   bool // of another day: somebody forgot to close it
+	Since time.Time // the phase
+	Old   bool      // of another day: somebody forgot to close it
 }
 
 // standing is something in the way of the next session.
@@ -50,8 +50,14 @@ func (s *server) todayPage(v visit) (view, error) {
 	}
 	if open := v.member.Open(); open != nil {
 		_, at := open.Opened()
-		b.Open = &openSession{ID: open.ID, Phase: open.Phase(), Since: at.In(v.now.Location())}
-		b.Open.Old = v.now.Sub(at) > 18*time.Hour
+		b.Open = &openSession{ID: open.ID, Phase: open.Phase(), Old: v.now.Sub(at) > 18*time.Hour}
+		if began, ok := open.Began(); ok {
+			at = began
+		}
+		if ended, ok := open.Ended(); ok {
+			at = ended
+		}
+		b.Open.Since = at.In(v.now.Location())
 	}
 	if due, ok := household.NextDue(v.member, v.now); ok {
 		b.Due = &due

@@ -106,7 +106,9 @@ func TestTodayLeftOpen(t *testing.T) {
 
 func TestTodayWithAnOpenSession(t *testing.T) {
 	h := home(t, 1, true)
-	h.says(vida+"/", "A session is open", "Running", "Go on with the session")
+	var began time.Time
+	h.member("p-vida-hribar", func(m *record.Member) { began, _ = m.Open().Began() })
+	h.says(vida+"/", "A session is open", "Running since "+began.In(h.now.Location()).Format("15:04"), "Go on with the session")
 	h.silent(vida+"/", "Start setting up", "To drink until then", "never closed")
 	h.now = h.now.AddDate(0, 0, 2)
 	h.says(vida+"/", "The session begun on Thursday 11 June was never closed", "Go on with the session")
