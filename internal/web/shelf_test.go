@@ -81,6 +81,13 @@ func TestRecallOnThePages(t *testing.T) {
 	h.says(p+"/shelf/recall/"+id, "N-9", lot, "11 June 2026", "recalled", "Please tell me what to do with them")
 	h.refused(base+"/supply", "N-9", "item", "dialyser", "lot", lot, "expiry", h.expiryOf("dialyser", lot))
 	h.silent(base+"/supply", "Press the lot "+lot)
+	// A notice that matches nothing has its letter too.
+	h.saved(p+"/shelf/recall", "maker", maker, "item", "dialyser", "told_by", "supplier", "number", "N-10", "lot_list", "QQ-77-41")
+	var none string
+	h.desk.View(func(s *record.Household) { none = s.Upkeep.Recalls[len(s.Upkeep.Recalls)-1].ID })
+	h.says(p+"/shelf", "N-10", "No match, on the shelf or in any session")
+	h.says(p+"/shelf/recall/"+none, "No such lot was on the shelf", "Nothing of it was found")
+	h.silent(p+"/shelf/recall/"+none, "still set aside")
 	h.refused(p+"/shelf/recall/"+id+"/close", "are set aside", "recall_id", id, "returned_pieces", "0", "destroyed_pieces", "0", "told_unit", "nurse by telephone")
 	h.saved(p+"/shelf/recall/"+id+"/close", "recall_id", id, "returned_pieces", "0", "again.returned_pieces", "0", "destroyed_pieces", "0", "told_unit", "nurse by telephone")
 	h.says(p+"/shelf/recall/"+id, "Closed", "nurse by telephone")
