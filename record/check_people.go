@@ -190,6 +190,11 @@ func checkStruck(c *Checker) {
 		c.Refuse("entry_id", "was struck out already; nothing more is to be done")
 	case c.Entry.Session != "" && c.Entry.Session != at.session:
 		c.Refuse("session", "is not the one that the entry belongs to")
+	case at.kind == "closed":
+		if open := c.openBeside(c.House.Session(at.session)); open != nil {
+			_, began := open.Opened()
+			c.Refuse("entry_id", "would open that session again while the one begun on %s is open; close that one first", began.Format("2 January at 15:04"))
+		}
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(b.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why")
@@ -238,8 +243,14 @@ func (c *Checker) stillOpen() *session.Session {
 	if c.Session != nil && c.Session.Phase() == session.Done {
 		return nil
 	}
+	return c.openBeside(c.Session)
+}
+
+// openBeside gives a session of the person, other than this one, that is not
+// closed, or nil.
+func (c *Checker) openBeside(one *session.Session) *session.Session {
 	for _, s := range slices.Backward(c.Member.Sessions) {
-		if s != c.Session && !s.Abandoned() && s.Phase() != session.Done {
+		if s != one && !s.Abandoned() && s.Phase() != session.Done {
 			return s
 		}
 	}

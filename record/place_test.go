@@ -115,6 +115,23 @@ func TestCorrectedOpening(t *testing.T) {
 	}
 }
 
+// A closed session is not opened again by a strike while another one is open.
+func TestStruckClosing(t *testing.T) {
+	b := newBook(t)
+	b.paperRun("session-1")
+	b.must("came_off", "session-1", &session.CameOff{Washback: ptr(unit.Volume(300)), Returned: "all"})
+	closing := b.must("closed", "session-1", &session.Closed{})
+	b.open("session-2")
+	strike := func() Entry {
+		return b.entry("struck", "session-1", &Struck{Entry: closing.ID, Reason: "it was not over"})
+	}
+	b.refuses(Refuse, "entry_id", "close that one first", strike())
+	b.must("struck", "session-2", &Struck{Entry: b.h.Session("session-2").Log[0].ID, Reason: "not tonight"})
+	if found := b.try(strike()); len(found) > 0 || b.h.Session("session-1").Phase() == session.Done {
+		t.Errorf("with nothing else open: %v", found)
+	}
+}
+
 // Corrections reach what others name by the first version: the pieces that went
 // back stay gone when the notice is corrected, an order stays answered.
 func TestCorrectionIsFollowed(t *testing.T) {
