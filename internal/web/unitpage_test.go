@@ -111,7 +111,7 @@ func TestStaleReviews(t *testing.T) {
 	h, ida := settled(t)
 	h.silent(ida+"/unit", "Ring each number once")
 	h.now = h.now.AddDate(2, 0, 0)
-	h.says(ida+"/unit", "More than half a year ago. Ring each number once, then keep them anew")
+	h.says(ida+"/unit", "More than half a year ago. Ring each number once. Keep them anew")
 	h.says(ida+"/unit", "was due for review on")
 	h.member("person-ida", func(m *record.Member) {
 		if n := len(m.Stale(unit.DateOf(h.now))); n != 2 {
