@@ -99,7 +99,7 @@ type running struct {
 	address string
 }
 
-var printed = regexp.MustCompile(`http://\S+`)
+var printed = regexp.MustCompile(`https?://\S+`)
 
 func begin(tb testing.TB, program string, args ...string) *running {
 	tb.Helper()

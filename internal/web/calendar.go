@@ -28,7 +28,7 @@ func (s *server) calendarForm(v visit, fill func(form) form) (view, error) {
 	f.Next, f.Submit = v.URL.Path, "Make the address"
 	if c, ok := v.house.Upkeep.Calendar(v.member.ID); ok {
 		b.Has, b.Titles = true, c.Titles
-		b.Address = "http://" + v.Host + "/calendar/" + c.Secret + ".ics"
+		b.Address = schemeOf(v.Request) + "://" + v.Host + "/calendar/" + c.Secret + ".ics"
 		f.Submit = "Make a new address"
 	}
 	b.Form = fill(f)

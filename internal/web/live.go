@@ -24,6 +24,9 @@ func (s *server) live(w http.ResponseWriter, r *http.Request) {
 	tick := time.NewTicker(beat)
 	defer tick.Stop()
 	for {
+		if !s.mayPass(nil, r) {
+			return // it was removed meanwhile
+		}
 		state, newer := s.desk.Watch()
 		msg, err := json.Marshal(struct {
 			State   uint64    `json:"state"`

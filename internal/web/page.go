@@ -58,6 +58,7 @@ type frame struct {
 	Open    string   // the session that is open, if any
 	Writers []string // who can be told to write on this screen
 	Writer  string   // who was
+	Bare    bool     // a page that knows nothing of the record, and hears nothing of it
 	Body    any
 }
 

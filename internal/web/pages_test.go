@@ -46,7 +46,7 @@ func overfull(t *testing.T) *house {
 // addresses are all pages of a household: those of each person, of the newest
 // and the open session, of each version and each kind of entry.
 func (h *house) addresses() []string {
-	list := []string{"/", "/first", "/card", "/guide", "/machine", "/kidney-unit", "/people/new"}
+	list := []string{"/", "/first", "/card", "/guide", "/screens", "/machine", "/kidney-unit", "/people/new"}
 	h.desk.View(func(s *record.Household) {
 		for _, m := range s.People {
 			p := "/p/" + m.ID

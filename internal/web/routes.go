@@ -15,6 +15,12 @@ func (s *server) routes(mux *http.ServeMux) {
 	page := func(pattern string, h pageFunc) { mux.HandleFunc("GET "+pattern, s.show(h)) }
 	post := func(pattern string, h postFunc) { mux.HandleFunc("POST "+pattern, s.act(h)) }
 
+	mux.HandleFunc("GET /pair", s.pairPage)
+	mux.HandleFunc("POST /pair", s.pair)
+	page("/screens", s.screensPage)
+	post("/screens/code", s.showCode)
+	post("/screens/remove", s.removeScreen)
+
 	page("/{$}", s.who)
 	s.peopleRoutes(page, post)
 	s.sessionRoutes(page, post)

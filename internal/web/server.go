@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"log/slog"
+	"maps"
 	"net"
 	"net/http"
 	"strings"
@@ -16,21 +17,29 @@ type Options struct {
 	Version string   // of the program, shown on every page and checked by the script
 	Hosts   []string // host names the pages answer to, beside the loopback ones
 	Log     *slog.Logger
+	// Screens are the paired ones. Without them every request is let through, so
+	// that they may be left out only where this computer alone can reach the pages.
+	Screens *household.Screens
 }
 
 type server struct {
 	desk    *household.Desk
 	version string
 	hosts   map[string]bool
+	first   string // of the names that other screens use
+	screens *household.Screens
 	log     *slog.Logger
 	pages   pages
 }
 
 // New returns the pages of a household as one handler.
 func New(desk *household.Desk, o Options) (http.Handler, error) {
-	s := &server{desk: desk, version: o.Version, hosts: map[string]bool{"localhost": true, "127.0.0.1": true, "::1": true}, log: o.Log}
+	s := &server{desk: desk, version: o.Version, hosts: maps.Clone(loopback), screens: o.Screens, log: o.Log}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
+	}
+	if s.first = "localhost"; len(o.Hosts) > 0 {
+		s.first = o.Hosts[0]
 	}
 	for _, h := range o.Hosts {
 		s.hosts[strings.ToLower(h)] = true
@@ -42,24 +51,28 @@ func New(desk *household.Desk, o Options) (http.Handler, error) {
 	mux := http.NewServeMux()
 	s.routes(mux)
 	cross := http.NewCrossOriginProtection()
-	return s.known(headers(cross.Handler(mux))), nil
+	return s.known(headers(cross.Handler(s.paired(mux)))), nil
 }
 
 // known answers only to names of this computer, which shuts out a stranger's
 // page that had its own name pointed at this address.
 func (s *server) known(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		host := r.Host
-		if h, _, err := net.SplitHostPort(host); err == nil {
-			host = h
-		}
-		host = strings.ToLower(strings.Trim(host, "[]"))
-		if !s.hosts[host] {
+		if !s.hosts[hostOf(r)] {
 			http.Error(w, "This page answers only to its own computer's name. Use the address that the program printed when it started.", http.StatusMisdirectedRequest)
 			return
 		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// hostOf is the name under which a request asks, without a port.
+func hostOf(r *http.Request) string {
+	host := r.Host
+	if h, _, err := net.SplitHostPort(host); err == nil {
+		host = h
+	}
+	return strings.ToLower(strings.Trim(host, "[]"))
 }
 
 func headers(next http.Handler) http.Handler {
