@@ -57,7 +57,11 @@ func home(t *testing.T, months int, open bool) *house {
 			t.Fatalf("the invented household was not taken: %v %v", err, out.Findings)
 		}
 	}
-	pages, err := web.New(desk, web.Options{Version: "browsertest"})
+	screens, err := household.OpenScreens(desk.Path(), h.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages, err := web.New(desk, web.Options{Version: "browsertest", Hosts: []string{otherName}, Screens: screens})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,6 +80,10 @@ func (h *house) now() time.Time {
 
 // later moves the clock on.
 func (h *house) later(d time.Duration) { h.moved.Add(int64(d)) }
+
+// otherName is the name by which another screen of the house asks. Every browser
+// finds names that end so on its own computer.
+const otherName = "kitchen.localhost"
 
 const vida = "/p/p-vida-hribar"
 
