@@ -82,11 +82,9 @@ func TestHazardsAreControlled(t *testing.T) {
 			}
 		}
 	}
-	for _, part := range []struct{ from, to int }{{1, 82}, {91, 103}, {111, 124}} {
-		for n := part.from; n <= part.to; n++ {
-			if id := fmt.Sprintf("H-%02d", n); rows[id] == "" {
-				t.Errorf("%s stands in no table of hazards", id)
-			}
+	for n := 1; n <= 136; n++ { // of the analysis
+		if id := fmt.Sprintf("H-%02d", n); rows[id] == "" {
+			t.Errorf("%s stands in no table of hazards", id)
 		}
 	}
 }
