@@ -16,26 +16,28 @@ import (
 // later try failed. What belongs to one person is looked for among that person's
 // entries; m may be nil.
 func (h *Household) LastDone(m *Member, item string, now time.Time) (at time.Time, shown string, failed bool) {
-	later := func(t time.Time) {
-		if t.After(at) && !t.After(now) {
-			at, shown, failed = t, "", false
-		}
-	}
+	var tried time.Time // the last try that failed; entries stand as they were written, not as things happened
 	for _, d := range h.Upkeep.Done {
 		if d.Struck != nil || d.Value.Item != item || d.At.After(now) || IsPersonal(item) && m != nil && d.Person != "" && d.Person != m.ID {
 			continue
 		}
 		switch {
 		case d.Value.Outcome == "failed":
-			if !d.At.Before(at) {
-				failed = true
+			if !d.At.Before(tried) {
+				tried = d.At
 			}
+			failed = failed || !tried.Before(at)
 		case !d.At.Before(at):
-			at, failed = d.At, false
+			at, failed = d.At, tried.After(d.At)
 			shown, _ = d.Value.Off()
 			if item == "fridge" && d.Value.ShownTemp != nil {
 				shown = d.Value.ShownTemp.Text()
 			}
+		}
+	}
+	later := func(t time.Time) {
+		if t.After(at) && !t.After(now) {
+			at, shown, failed = t, "", tried.After(t)
 		}
 	}
 	switch item {
