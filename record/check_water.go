@@ -245,7 +245,8 @@ func checkNotice(c *Checker) {
 	if b.About == "" {
 		return
 	}
-	switch i := slices.IndexFunc(c.House.Upkeep.Notices, func(d Dated[UtilityNotice]) bool { return d.ID == b.About && d.Struck == nil && d.Value.About == "" }); {
+	about := c.House.Newest(b.About)
+	switch i := slices.IndexFunc(c.House.Upkeep.Notices, func(d Dated[UtilityNotice]) bool { return d.ID == about && d.Struck == nil && d.Value.About == "" }); {
 	case i < 0:
 		c.Refuse("about", "%s is no notice in this record", quote(b.About))
 	case b.To.IsZero():

@@ -34,7 +34,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 		}
 	}
 	to.Waiting = h.waiting(m, until)
-	to.Doubted = h.Upkeep.doubtedAt(until)
+	to.Doubted = h.doubtedAt(until)
 	used := m.lastUse(to, s, until)
 	for _, d := range h.Upkeep.Done {
 		programme, is := programmes[d.Value.Item]

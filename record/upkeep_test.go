@@ -279,12 +279,32 @@ func TestNoticeIsEnded(t *testing.T) {
 	b.refuses(Refuse, "to", "still blank", b.house("utility_notice", &UtilityNotice{From: day, Words: "it is over", About: first.ID}))
 	b.refuses(Refuse, "to", "before the day it began", b.house("utility_notice", &UtilityNotice{From: day.Add(-9), To: day.Add(-1), Words: "it is over", About: first.ID}))
 	b.keep("utility_notice", &UtilityNotice{From: day, To: day.Add(1), Words: "it is over", About: first.ID})
-	if n := b.h.Upkeep.NoticesAt(b.now.Add(time.Hour)); len(n) != 1 || n[0].To != day.Add(1) || n[0].Open(day.Add(4)) {
+	if n := b.h.NoticesAt(b.now.Add(time.Hour)); len(n) != 1 || n[0].To != day.Add(1) || n[0].Open(day.Add(4)) {
 		t.Errorf("%+v", n)
 	}
-	if n := b.h.Upkeep.NoticesAt(b.now.Add(-240 * time.Hour)); len(n) != 0 {
+	if n := b.h.NoticesAt(b.now.Add(-240 * time.Hour)); len(n) != 0 {
 		t.Errorf("before it came: %+v", n)
 	}
+}
+
+// A notice that is put right after it ended has ended all the same, and its end
+// can be put right after that.
+func TestCorrectedNoticeHasEnded(t *testing.T) {
+	b := newBook(t)
+	day := unit.DateOf(b.now)
+	first := b.keep("utility_notice", &UtilityNotice{From: day, Words: "main flushed"})
+	end := b.keep("utility_notice", &UtilityNotice{From: day, To: day.Add(1), Words: "it is over", About: first.ID})
+	b.must2(b.correction(first, &UtilityNotice{From: day, Words: "main flushed in the next street"}))
+	ends := func(on unit.Date) {
+		t.Helper()
+		n := b.h.NoticesAt(b.now.Add(time.Hour))
+		if len(n) != 1 || n[0].Text != "main flushed in the next street" || n[0].To != on {
+			t.Errorf("%+v", n)
+		}
+	}
+	ends(day.Add(1))
+	b.must2(b.correction(end, &UtilityNotice{From: day, To: day.Add(2), Words: "it is over", About: first.ID}))
+	ends(day.Add(2))
 }
 
 // A residual test is negative up to the bound of what was used: for chlorine

@@ -75,8 +75,8 @@ func (j *Judged) over() string {
 }
 
 // doubtedAt tells whether a notice about the water touches the day of a moment.
-func (u *Upkeep) doubtedAt(at time.Time) bool {
-	return slices.ContainsFunc(u.NoticesAt(at), func(n Noticed) bool { return n.Open(unit.DateOf(at)) })
+func (h *Household) doubtedAt(at time.Time) bool {
+	return slices.ContainsFunc(h.NoticesAt(at), func(n Noticed) bool { return n.Open(unit.DateOf(at)) })
 }
 
 // Noticed is a notice about the water as it stands: with the last day that a
@@ -87,17 +87,19 @@ type Noticed struct {
 }
 
 // NoticesAt lists the notices about the water as they stood at a moment, in the
-// order they were written; the zero moment is now.
-func (u *Upkeep) NoticesAt(now time.Time) []Noticed {
+// order they were written; the zero moment is now. One that was corrected since
+// it ended keeps its end.
+func (h *Household) NoticesAt(now time.Time) []Noticed {
 	var list []Noticed
-	for _, d := range u.Notices {
+	for _, d := range h.Upkeep.Notices {
 		switch {
 		case d.Struck != nil || !now.IsZero() && d.At.After(now):
 		case d.Value.About == "":
 			list = append(list, Noticed{water.Notice{From: d.Value.From, To: d.Value.To, Text: d.Value.Words}, d.ID})
 		default:
+			about := h.Newest(d.Value.About)
 			for i := range list {
-				if list[i].ID == d.Value.About {
+				if list[i].ID == about {
 					list[i].To = d.Value.To
 				}
 			}

@@ -149,7 +149,7 @@ func TestNoticeEnds(t *testing.T) {
 			t.Errorf("on day %d: said %v, want %v", day, said(day), want)
 		}
 	}
-	if n := d.h.Upkeep.NoticesAt(time.Time{}); len(n) != 1 || n[0].Text != "brown water" {
+	if n := d.h.NoticesAt(time.Time{}); len(n) != 1 || n[0].Text != "brown water" {
 		t.Errorf("notices %+v", n)
 	}
 }

@@ -203,7 +203,7 @@ func WaterRemarks(h *record.Household, now time.Time) []unit.Caution {
 
 func noticesAt(h *record.Household, now time.Time) []water.Notice {
 	var list []water.Notice
-	for _, n := range h.Upkeep.NoticesAt(now) {
+	for _, n := range h.NoticesAt(now) {
 		list = append(list, n.Notice)
 	}
 	return list

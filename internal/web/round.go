@@ -371,7 +371,7 @@ func noticeForm(v visit, f form, b *slipBody) (form, error) {
 
 // noticeOverForm ends a notice that had no last day; both entries stay.
 func noticeOverForm(v visit, f form, b *slipBody) (form, error) {
-	for _, n := range v.house.Upkeep.NoticesAt(v.now) {
+	for _, n := range v.house.NoticesAt(v.now) {
 		if n.ID == v.PathValue("e") && n.To.IsZero() {
 			b.Lead = "The chlorine is still doubted for two days after its last day (ours)."
 			b.Rows = append(b.Rows, labelled{"Since " + n.From.Long(), n.Text})

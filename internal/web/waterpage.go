@@ -148,7 +148,7 @@ func (b *waterBody) rules(v visit, base string) {
 			b.Limits = append(b.Limits, l)
 		}
 	}
-	for _, n := range slices.Backward(u.NoticesAt(v.now)) {
+	for _, n := range slices.Backward(v.house.NoticesAt(v.now)) {
 		one := noticeView{Noticed: n, Open: n.Notice.Open(v.today()), Link: base + "/kept/" + n.ID}
 		if n.To.IsZero() {
 			one.Over = base + "/round/notice/" + n.ID + "/over"
