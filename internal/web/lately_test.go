@@ -28,6 +28,7 @@ func TestLatelyIsReadyToBeAsked(t *testing.T) {
 		t.Fatal(out, err)
 	}
 	h.says(vida+"/unit", said, "Keep it as a question")
+	h.sound("trouble", vida+"/unit", "<b>Unit", 64<<10)
 	h.saved(vida+"/question", "words", "Cramps again and again. Why?")
 	h.member("p-vida-hribar", func(m *record.Member) {
 		if n := len(m.Questions); n == 0 || !strings.HasPrefix(m.Questions[n-1].Value.Words, "Cramps") {

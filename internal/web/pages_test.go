@@ -87,9 +87,11 @@ func (h *house) addresses() []string {
 // behind when a value is not there.
 var said = regexp.MustCompile(`(?i)\b(is|are|now|perfectly|completely) safe\b|\bsafe (to|for you|level|dose|rate|limit)|\bok(ay)? to (dialyse|start|go on|needle)|\b(recommended|suggested|normal|usual) doses?\b|\bwe (recommend|advise|suggest)\b|\bnothing to worry\b|\ball (is )?well\b(, )?!|well done|congratulations|\bstreak\b|<nil>|<no value>|%!|ZgotmplZ|\bNaN\b|\bTODO\b|0001-01-01|1 January 0001`)
 
+var idOf = regexp.MustCompile(`\sid="([^"]+)"`)
+
 // sound asks for a page and holds it to what every page keeps: it is there, says
-// nothing it must not say, lets no typed text into its markup, has one heading
-// and at most so many bytes. It gives false when there is no page.
+// nothing it must not say, lets no typed text into its markup, has one heading,
+// no name for two things, and at most so many bytes. It gives false when there is no page.
 func (h *house) sound(of, path, typed string, most int) (text string, ok bool) {
 	h.t.Helper()
 	status, text := h.get(path)
@@ -107,6 +109,13 @@ func (h *house) sound(of, path, typed string, most int) (text string, ok bool) {
 	}
 	if n := strings.Count(text, "<h1"); n != 1 {
 		h.t.Errorf("%s: %s has %d headings of its own", of, path, n)
+	}
+	named := map[string]bool{}
+	for _, m := range idOf.FindAllStringSubmatch(text, -1) {
+		if named[m[1]] {
+			h.t.Errorf("%s: two things on %s are called %s: a label names one of them only", of, path, m[1])
+		}
+		named[m[1]] = true
 	}
 	if n := len(text); n > most {
 		h.t.Errorf("%s: %s has %d bytes", of, path, n)

@@ -99,8 +99,8 @@ func (s *server) unitPage(v visit) (view, error) {
 	kind, _ := record.Find("question")
 	b.Ask = newForm(kind, b.Base+"/question", nil)
 	b.Ask.Submit, b.Ask.Next = "Keep the question", b.Base+"/unit#questions"
-	for _, words := range session.Lately(v.member.Sessions) {
-		row := latelyRow{words, newForm(kind, b.Base+"/question", map[string]string{"words": words})}
+	for i, words := range session.Lately(v.member.Sessions) {
+		row := latelyRow{words, newForm(kind, b.Base+"/question", map[string]string{"words": words}).tagged("lately-" + whole(i))}
 		row.Ask.Submit, row.Ask.Next = "Keep it as a question", b.Base+"/unit#questions"
 		b.Lately = append(b.Lately, row)
 	}
