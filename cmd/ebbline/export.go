@@ -14,7 +14,8 @@ var exportVerb = verb{
 	long: `
 Prints the whole record, oldest entry first, in the form that docs/entries.md
 explains: corrections, struck entries and all. It can be read with any program
-for ever. What it prints is plain, of a sealed record too. To keep the record itself, with its chain, use ` + "`ebbline copy`" + `.`,
+for ever. What it prints is plain, of a sealed record too. To keep the record
+itself, with its chain, use ` + "`ebbline copy`" + `.`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fileFlag(fs)
 		return func(t *terminal, args []string) error { return runExport(t, args, file) }

@@ -49,11 +49,12 @@ the computer see it. verify and copy need none; a copy is as sealed as the recor
 WHAT IS NOT SEALED: how many entries there are, how long each is, in which order
 and in what portions they were saved; their ids, which the pages draw by chance,
 but which stand as they were given in entries that you made yourself; when the
-file was last changed; the names of paired screens. Nor what leaves the record: the pages on a screen, what a browser keeps of a form that is not saved
-yet, prints, PDF and calendar files, what export prints. While the pages are open
-the record is in memory, in plain, and the system may write memory to the disk
-when the computer sleeps. The passphrase helps against somebody who has the disk,
-not against somebody who sits at the running computer.
+file was last changed; the names of paired screens. Nor what leaves the record:
+the pages on a screen, what a browser keeps of a form that is not saved yet,
+prints, PDF and calendar files, what export prints. While the pages are open the
+record is in memory, in plain, and the system may write memory to the disk when
+the computer sleeps. The passphrase helps against somebody who has the disk, not
+against somebody who sits at the running computer.
 
 Each entry: XChaCha20-Poly1305, bound to its place in the record. The key comes
 from the passphrase by argon2id, whose settings stand in the record.`,

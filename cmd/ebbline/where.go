@@ -12,7 +12,8 @@ var whereVerb = verb{
 Prints the path of the one file that holds the record, and says on standard
 error when there is nothing there yet. While a program has the record open,
 files with -wal, -shm and -lock behind the name stand beside it and belong to
-it, as -screens does where other screens were paired: take a copy with ` + "`ebbline copy`" + `, not by copying files.`,
+it, as -screens does where other screens were paired: take a copy with
+` + "`ebbline copy`" + `, not by copying files.`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := nameFlag(fs)
 		return func(t *terminal, args []string) error { return runWhere(t, args, file) }
