@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"crypto/ecdsa"
 	"crypto/elliptic"
 	"crypto/rand"
@@ -73,7 +74,9 @@ func TestServeWithACertificate(t *testing.T) {
 	}
 	client := &http.Client{Transport: &http.Transport{
 		TLSClientConfig: &tls.Config{RootCAs: trusted},
-		Dial:            func(network, _ string) (net.Conn, error) { return net.Dial(network, "127.0.0.1:"+port) },
+		DialContext: func(ctx context.Context, network, _ string) (net.Conn, error) {
+			return new(net.Dialer).DialContext(ctx, network, "127.0.0.1:"+port)
+		},
 	}}
 	res, err := client.Get(p.address)
 	if err != nil {
