@@ -100,7 +100,7 @@ func (c *Checker) text(key, what, text string, longest int) {
 		c.Refuse(key, "%sholds bytes that are no text; type it anew", what)
 	case utf8.RuneCountInString(text) > longest:
 		c.Refuse(key, "%sis longer than %d characters; shorten it", what, longest)
-	case strings.ContainsFunc(text, func(r rune) bool { return upsets(r) && r != '\n' && r != '\t' }):
+	case strings.ContainsFunc(text, func(r rune) bool { return Upsets(r) && r != '\n' && r != '\t' }):
 		c.Refuse(key, "%sholds a control character; type it anew", what)
 	}
 }
@@ -128,9 +128,9 @@ func (c *Checker) blank(key, text string) {
 	}
 }
 
-// upsets tells of a character that has no place in a text: a control, or one
+// Upsets tells of a character that has no place in a text: a control, or one
 // that turns the direction of writing, with which 1.5 can look like 5.1.
-func upsets(r rune) bool {
+func Upsets(r rune) bool {
 	return unicode.IsControl(r) || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
 }
 
@@ -144,7 +144,7 @@ func clip(s string) string {
 	const most = 60
 	s = strings.ToValidUTF8(s[:min(len(s), 4*most+4)], "\ufffd")
 	s = strings.Map(func(r rune) rune {
-		if upsets(r) {
+		if Upsets(r) {
 			return '\ufffd'
 		}
 		return r

@@ -5,7 +5,6 @@ import (
 	"net/url"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"ebbline/record"
@@ -34,7 +33,7 @@ func nameScreen(w http.ResponseWriter, r *http.Request) {
 // readable tells whether what a cookie says is a text of no more than so many
 // bytes; an entry would be refused for what its writer never sees.
 func readable(text string, longest int) bool {
-	return len(text) <= longest && utf8.ValidString(text) && !strings.ContainsFunc(text, unicode.IsControl)
+	return len(text) <= longest && utf8.ValidString(text) && !strings.ContainsFunc(text, record.Upsets)
 }
 
 // writer names who writes on this screen, when it was told; else nobody.

@@ -49,6 +49,12 @@ func TestWhoWritesOnThisScreen(t *testing.T) {
 	if got := strings.Join(by[len(by)-2:], ", "); got != "Vida Hribar, Žiga Čuk" {
 		t.Errorf("the two drinks were written by %s", got)
 	}
+	// A name that an entry would be refused for is no name, or nothing could be
+	// saved on this screen any more.
+	for _, name := range []string{"Ana\u202eCuk", "Ana\u2066Cuk", "Ana\nCuk", strings.Repeat("a", 121)} {
+		send("/writer", url.Values{"writer": {name}})
+		send(base+"/drink", url.Values{"id": {newID()}, "volume_ml": {"120"}})
+	}
 	at, _ := url.Parse(h.http.URL)
 	named := false
 	for _, c := range jar.Cookies(at) {
