@@ -73,11 +73,7 @@ func (w *writer) rewrap(ctx context.Context, path string, store [16]byte, s *sea
 	case !ok || again != *data:
 		return errors.New("the new passphrase does not open what it sealed")
 	}
-	if err := tx.Commit(); err != nil {
-		return err
-	}
-	_, err = w.emptyWal() // where the old one may stay
-	return err
+	return tx.Commit() // and [Journal.Close] empties the write-ahead file, where the old one may stay
 }
 
 // A NotSealedError says that there is no passphrase to change.
