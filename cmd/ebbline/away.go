@@ -3,11 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
-	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/unit"
@@ -61,11 +59,7 @@ func awayJSON(h *record.Household, a household.Away) awayOut {
 }
 
 func awayTable(t *terminal, a household.Away) error {
-	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "send_by", "first_session"}}
-	for _, l := range a.Lines {
-		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), a.SendBy.String(), a.Sessions[0].String()})
-	}
-	file, err := sheet.CSV()
+	file, err := a.Sheet().CSV()
 	t.out.Write(file)
 	return err
 }

@@ -3,10 +3,8 @@ package main
 import (
 	"flag"
 	"fmt"
-	"strconv"
 	"time"
 
-	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/unit"
@@ -98,11 +96,7 @@ func orderJSON(h *record.Household, d household.Draft) orderOut {
 }
 
 func orderTable(t *terminal, d household.Draft) error {
-	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "for_delivery", "order_by"}}
-	for _, l := range d.Lines {
-		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), d.For.String(), d.By.String()})
-	}
-	file, err := sheet.CSV()
+	file, err := d.Sheet().CSV()
 	t.out.Write(file)
 	return err
 }

@@ -3,8 +3,10 @@ package household
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
+	"ebbline/exchange"
 	"ebbline/record"
 	"ebbline/stock"
 	"ebbline/unit"
@@ -101,6 +103,15 @@ func (d Draft) Text(v ShelfView, from string) string {
 		fmt.Fprintf(&b, "\n%s\n", from)
 	}
 	return b.String()
+}
+
+// Sheet is the draft as a table.
+func (d Draft) Sheet() exchange.Sheet {
+	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "for_delivery", "order_by"}}
+	for _, l := range d.Lines {
+		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), d.For.String(), d.By.String()})
+	}
+	return sheet
 }
 
 // A DeliveryCheck compares what came with what was ordered.

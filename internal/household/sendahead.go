@@ -2,9 +2,11 @@ package household
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
+	"ebbline/exchange"
 	"ebbline/record"
 	"ebbline/stock"
 	"ebbline/unit"
@@ -107,4 +109,13 @@ func (a Away) Text(from string) string {
 		fmt.Fprintf(&b, "\n%s\n", from)
 	}
 	return b.String()
+}
+
+// Sheet is the same as a table.
+func (a Away) Sheet() exchange.Sheet {
+	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "send_by", "first_session"}}
+	for _, l := range a.Lines {
+		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), a.SendBy.String(), a.Sessions[0].String()})
+	}
+	return sheet
 }

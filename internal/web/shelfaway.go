@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/unit"
 )
@@ -102,21 +101,15 @@ func mailTo(email, subject, text string) string {
 
 // awayCSV is the same for a spreadsheet or the supplier's own page.
 func (s *server) awayCSV(w http.ResponseWriter, r *http.Request) error {
-	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "send_by", "first_session"}}
+	var file []byte
 	err := s.look(r, func(v visit) error {
 		a, _, err := askedAway(v)
 		if err != nil || len(a.Sessions) == 0 {
 			return notFound{"no journey with sessions"}
 		}
-		for _, l := range a.Lines {
-			sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), a.SendBy.String(), a.Sessions[0].String()})
-		}
-		return nil
-	})
-	if err != nil {
+		file, err = a.Sheet().CSV()
 		return err
-	}
-	file, err := sheet.CSV()
+	})
 	if err != nil {
 		return err
 	}

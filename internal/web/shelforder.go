@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/unit"
@@ -105,14 +104,8 @@ func (s *server) recordSent(w http.ResponseWriter, r *http.Request) error {
 func (s *server) orderCSV(w http.ResponseWriter, r *http.Request) error {
 	var file []byte
 	err := s.look(r, func(v visit) error {
-		shelf := household.Shelf(v.house, v.now)
-		d := shelf.DraftOrder(v.today())
-		sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "for_delivery", "order_by"}}
-		for _, l := range d.Lines {
-			sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), d.For.String(), d.By.String()})
-		}
 		var err error
-		file, err = sheet.CSV()
+		file, err = household.Shelf(v.house, v.now).DraftOrder(v.today()).Sheet().CSV()
 		return err
 	})
 	if err != nil {
