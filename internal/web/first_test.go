@@ -35,6 +35,10 @@ func TestFirstSteps(t *testing.T) {
 	h.saved("/first/unit", "name", "Unit by the mill", "day_phone", "1", "night_phone", "2", "ambulance_phone", "112")
 	h.says("/first", "Your machine", "digits")
 	h.refused("/first/machine", "0 to 3", "name", "it", "goal_unit", "L", "goal_decimals", "4", "kind", "single_pass")
+	_, _, text = h.post("/first/machine", formOf("name", "it", "goal_unit", "L"))
+	if want := `Look again at: <a href="#at-machine-goal_decimals">Digits after the point</a>, <a href="#at-machine-kind">Kind</a>.`; !strings.Contains(text, want) || !strings.Contains(text, `id="at-machine-kind"`) {
+		t.Errorf("what lies further down is not pointed out above: %s", problems(text))
+	}
 	if to := h.saved("/first/machine", "name", "it", "goal_unit", "L", "goal_decimals", "2", "kind", "single_pass", "next", "/first?step=prescription"); to != "/first?step=prescription" {
 		t.Errorf("after the machine: %s", to)
 	}

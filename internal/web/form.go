@@ -38,6 +38,25 @@ func (f form) MayMiss() bool {
 	return slices.ContainsFunc(f.Inputs, func(in input) bool { return in.Measured && in.Optional })
 }
 
+// fewFields is how many fields a screen shows at once, even a telephone's; what
+// is said to one of them needs no pointing out.
+const fewFields = 2
+
+// LookAgain are the fields that something was said to, where the form is long
+// enough for them to lie out of sight.
+func (f form) LookAgain() []input {
+	var said []input
+	for _, in := range f.Inputs {
+		if in.Problem != "" || in.Asked != "" {
+			said = append(said, in)
+		}
+	}
+	if len(f.Inputs) <= fewFields {
+		return nil
+	}
+	return said
+}
+
 // Missing are the ways of missing, as the form offers them.
 func (form) Missing() []record.Choice {
 	return []record.Choice{
