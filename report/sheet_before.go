@@ -148,6 +148,9 @@ func (m *maker) gain() Value {
 		return Value{Unit: "kg"}
 	}
 	if last == nil {
+		if m.History.Treated == 0 {
+			return Value{Gap: "no session before this one"}
+		}
 		return Value{Gap: "last weight after not recorded"}
 	}
 	gain := (w.Weight - w.Clothing) - (last.Weight - last.Clothing)

@@ -493,3 +493,24 @@ func TestNotesSayWhyAValueWasMissing(t *testing.T) {
 		t.Errorf("what was struck out is %q", words)
 	}
 }
+
+// What was never ordered, and what there was nothing before, is no blank.
+func TestNoBlankForWhatWasNotOrdered(t *testing.T) {
+	one := evening(t)
+	rx := *one.Rx
+	rx.Heparin = "none"
+	one.Rx = &rx
+	kept := one.Log[:0:0]
+	for _, e := range one.Log {
+		if e.Kind != "heparin_drawn" {
+			kept = append(kept, e)
+		}
+	}
+	one.Log = kept
+	page := pageOf(t, SheetOf(SheetInput{Head: ilsabet, Session: one, Now: made}), printing)
+	for _, words := range []string{"none ordered", "no session before this one"} {
+		if !strings.Contains(page, words) {
+			t.Errorf("the sheet does not say %q", words)
+		}
+	}
+}

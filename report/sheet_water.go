@@ -154,6 +154,9 @@ func (m *maker) heparin() Value {
 	v := Value{Marks: m.marks("heparin_drawn")}
 	e := m.last("heparin_drawn")
 	if e == nil {
+		if m.s.Rx != nil && m.s.Rx.Heparin == "none" {
+			v.Gap = "none ordered"
+		}
 		return v
 	}
 	b, ok := e.Body.(*session.HeparinDrawn)

@@ -294,6 +294,12 @@ func TestExpectedWeightAfter(t *testing.T) {
 
 func TestGainTerm(t *testing.T) {
 	s := weighed(t, 60_500, 500)
+	for treated, want := range map[int]string{0: "no session before this one is written down", 1: "the last session has no weight after"} {
+		p := plan(t, s, Choices{}, History{Treated: treated})
+		if i := slices.IndexFunc(p.Terms, func(t Term) bool { return t.Code == "gain" }); p.Terms[i].From != want {
+			t.Errorf("%d sessions before: the gain is not known since %s", treated, p.Terms[i].From)
+		}
+	}
 	h := History{LastPost: &WeighOut{Weight: 58_700, Clothing: 400, Scale: "bath"}, LastPostAt: evening.AddDate(0, 0, -2)}
 	find := func(p Plan) Term {
 		return p.Terms[slices.IndexFunc(p.Terms, func(t Term) bool { return t.Code == "gain" })]

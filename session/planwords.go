@@ -36,7 +36,11 @@ func (p *Plan) terms(s *Session, h History) {
 		gain := p.PreWeight - p.Clothing - (h.LastPost.Weight - h.LastPost.Clothing)
 		add("gain", "Gain since the last session", gain.Text(), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
 	} else {
-		add("gain", "Gain since the last session", "not known", "the last session has no weight after", time.Time{}, nil)
+		from := "the last session has no weight after"
+		if h.Treated == 0 {
+			from = "no session before this one is written down"
+		}
+		add("gain", "Gain since the last session", "not known", from, time.Time{}, nil)
 	}
 	if p.BelowDry {
 		below := p.DryWeight - (p.PreWeight - p.Clothing)

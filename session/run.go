@@ -34,10 +34,11 @@ type Run struct {
 	Saline    unit.Volume
 	Beyond    unit.Volume // drinks and saline above what the plan allowed for
 
-	NextCheck  time.Time
-	CheckEvery unit.Minutes
-	CheckFrom  string // whose interval that is
-	Asleep     bool   // no reading expected at present, by plan
+	NextCheck   time.Time
+	CheckEvery  unit.Minutes
+	CheckFrom   string // whose interval that is
+	CheckSooner bool   // a low pressure brought it forward
+	Asleep      bool   // no reading expected at present, by plan
 }
 
 // CheckEvery is how often a reading is due when the unit has said nothing: each
@@ -222,9 +223,21 @@ func beyondPlan(s *Session, at time.Time) unit.Volume {
 func (r *Run) nextCheck(s *Session, at time.Time) {
 	r.CheckEvery, r.CheckFrom = checkEvery(s)
 	r.NextCheck, r.Asleep = dueAfter(s, at)
+	r.CheckSooner = !r.NextCheck.IsZero() && r.NextCheck.Before(lastRead(s, at).Add(time.Duration(r.CheckEvery)*time.Minute))
 	if !r.Ended.IsZero() {
 		r.NextCheck = time.Time{}
 	}
+}
+
+// lastRead is when the last reading was written, or else when treatment began.
+func lastRead(s *Session, at time.Time) time.Time {
+	last, _ := s.Began()
+	for i := range s.Log {
+		if e := &s.Log[i]; e.Kind == "reading" && e.Struck == nil && !e.At.After(at) {
+			last = e.At
+		}
+	}
+	return last
 }
 
 func checkEvery(s *Session) (unit.Minutes, string) {

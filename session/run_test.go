@@ -199,3 +199,17 @@ func TestEbbOfACutGoal(t *testing.T) {
 		t.Error("an ebb before connecting")
 	}
 }
+
+// After a low pressure the next reading is due sooner, and the run says that
+// this is why; a reading ends it.
+func TestCheckSooner(t *testing.T) {
+	s := connected(t)
+	put(s, on(40), &LowPressure{Felt: "dizzy"})
+	if r := follow(t, s, on(41)); !r.CheckSooner || !r.NextCheck.Equal(on(55)) {
+		t.Errorf("next reading %v, sooner %v", r.NextCheck.Sub(on(0)), r.CheckSooner)
+	}
+	put(s, on(50), &Reading{Systolic: ref(unit.Pressure(120))})
+	if r := follow(t, s, on(51)); r.CheckSooner || !r.NextCheck.Equal(on(110)) {
+		t.Errorf("after the reading %v, sooner %v", r.NextCheck.Sub(on(0)), r.CheckSooner)
+	}
+}

@@ -71,7 +71,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	n.Estimated = run.Removed == nil || now.Sub(run.RemovedAt) > estimateAfter
 	n.Added = run.Beyond - unit.Volume(math.Round(l[len(l)-1].addedByPlanned))
 
-	left := unit.Minutes(math.Ceil(run.Left.Minutes()))
+	left := minutesLeft(run)
 	keep, again, err := n.option(s, run, *plan, left)
 	if err != nil {
 		return Settings{}, err
@@ -101,6 +101,9 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	return n, nil
 }
+
+// minutesLeft is what is left in whole minutes, one begun counted.
+func minutesLeft(run Run) unit.Minutes { return unit.Minutes(math.Ceil(run.Left.Minutes())) }
 
 // option reckons one way to go on with so many minutes left.
 func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
@@ -138,7 +141,8 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	if err != nil {
 		return Setting{}, r, err
 	}
-	end := n.At.Add(time.Duration(left) * time.Minute)
+	// To the second as the run's own end is, so that the page shows one end.
+	end := run.PlannedEnd.Add(time.Duration(left-minutesLeft(run)) * time.Minute)
 	return Setting{
 		Goal: goal, GoalShown: shown, Length: length, End: end, HeparinStop: heparinStop(s.Rx, end),
 		Rate: rateOf(rest, left), RatePerKg: perKg(rest, left, plan.DryWeight),

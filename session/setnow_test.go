@@ -2,6 +2,7 @@ package session
 
 import (
 	"testing"
+	"time"
 
 	"ebbline/unit"
 )
@@ -170,5 +171,19 @@ func TestSetNowNeverOverTheLimit(t *testing.T) {
 				t.Fatalf("goal %v is not in steps of %v", o.Goal, s.Machine.FieldStep())
 			}
 		}
+	}
+}
+
+// The end of what is to be set is the end that the run shows, to the second.
+func TestSetNowEndsWithTheRun(t *testing.T) {
+	s := connected(t)
+	now := on(60).Add(20 * time.Second)
+	n, err := SetNow(s, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := follow(t, s, now)
+	if o := n.Options[0]; !o.End.Equal(r.PlannedEnd) || o.Title != "Whole time: off at "+clock(r.PlannedEnd) {
+		t.Errorf("%s, off at %v; the run ends at %v", o.Title, o.End, r.PlannedEnd)
 	}
 }

@@ -281,7 +281,7 @@ func (l startLine) vitals(v *verdict) {
 		v.find(Green, "%s", capital(insideWords(rx))+".")
 		v.Limit = rx.SystolicLow.String() + " to " + rx.SystolicHi.Text() + ", " + setByUnit(rx)
 	default:
-		v.find(Green, "Written. Your unit set no limits for all of it.")
+		v.find(Green, "Written down. Your unit has not set every limit for it.")
 		v.Limit = startSystolicLow.String() + " to " + startSystolicHigh.Text() + ", " + ownDefault
 	}
 }

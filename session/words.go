@@ -80,5 +80,8 @@ func clock(t time.Time) string { return t.Format("15:04") }
 
 // ago writes how long before now something was: "12 min ago".
 func ago(at, now time.Time) string {
+	if now.Sub(at) < time.Minute {
+		return "just now"
+	}
 	return hoursText(unit.Minutes(now.Sub(at)/time.Minute)) + " ago"
 }

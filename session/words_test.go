@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"ebbline/unit"
 )
@@ -47,6 +48,14 @@ func TestThousands(t *testing.T) {
 	for n, want := range map[int64]string{0: "0", 999: "999", 1000: "1\u00a0000", 10000: "10\u00a0000", 1234567: "1\u00a0234\u00a0567", -25000: "-25\u00a0000"} {
 		if got := thousands(n); got != want {
 			t.Errorf("%d written %q", n, got)
+		}
+	}
+}
+
+func TestAgo(t *testing.T) {
+	for passed, want := range map[time.Duration]string{0: "just now", 59 * time.Second: "just now", time.Minute: "1\u00a0min ago", 75 * time.Minute: "1\u00a0h\u00a015\u00a0min ago"} {
+		if got := ago(evening, evening.Add(passed)); got != want {
+			t.Errorf("after %s: %q, want %q", passed, got, want)
 		}
 	}
 }

@@ -103,7 +103,14 @@ func orderTable(t *terminal, d household.Draft) error {
 
 func printOrder(t *terminal, h *record.Household, m *record.Member, v household.ShelfView, d household.Draft) {
 	demoLine(&t.out, h)
-	if len(d.Lines) == 0 {
+	switch {
+	case len(v.Rows) == 0:
+		fmt.Fprintln(&t.out, "Nothing is on the shelf's list yet, so there is no order.")
+		return
+	case v.Supplier == nil:
+		fmt.Fprintln(&t.out, "No supplier is written down yet, so there is no delivery to order for.")
+		return
+	case len(d.Lines) == 0:
 		fmt.Fprintln(&t.out, "Nothing is to be ordered as far as the plan reaches.")
 		for _, r := range v.Rows {
 			for _, c := range r.Order.Cautions {

@@ -89,7 +89,7 @@ func envelope() []envelopeKey {
 		kinds = append(kinds, k.Name)
 	}
 	return []envelopeKey{
-		{"id", "made by the sender, so that sending twice is harmless", true, id},
+		{"id", "made by the sender, so that sending twice is harmless; 8 to 64 letters, digits, points, dashes", true, id},
 		{"kind", "what sort of entry it is", true, object{{"enum", kinds}}},
 		{"at", "when it happened, as a moment: 2026-03-01T05:30:00Z", true, object{{"type", "string"}, {"format", "date-time"}}},
 		{"zone", "the time zone it happened in, by name: Europe/Oslo", false, text},
@@ -97,8 +97,8 @@ func envelope() []envelopeKey {
 		{"written", "when it was written down; noted by the program, whatever the sender says", false, object{{"type", "string"}, {"format", "date-time"}}},
 		{"by", "who wrote it", false, text},
 		{"device", "on which screen", false, text},
-		{"person", "whose record it belongs to", false, id},
-		{"session", "which session, for what belongs to one", false, id},
+		{"person", "whose record it belongs to, by the id that the sender gave in the first `person` entry", false, id},
+		{"session", "which session, for what belongs to one, by the id given in its `session_opened`", false, id},
 		{"corrects", "the id of the entry that this one replaces", false, id},
 		{"reason", "why it was corrected", false, text},
 		{"missing", "measured values that are not there, each with why", false, object{

@@ -138,7 +138,7 @@ func TestEveryPage(t *testing.T) {
 }
 
 var (
-	fieldStart = regexp.MustCompile(`<div class="field[^"]*\bmeasured\b[^"]*" data-key="([^"]*)">`)
+	fieldStart = regexp.MustCompile(`<div class="field[^"]*\bmeasured\b[^"]*"[^>]* data-key="([^"]*)">`)
 	anyValue   = regexp.MustCompile(`<input[^>]*type="text"[^>]*>`)
 	noFilling  = regexp.MustCompile(`autocomplete="off"`)
 )

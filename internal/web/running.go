@@ -20,7 +20,9 @@ type runningBody struct {
 	Base      string
 	Run       session.Run
 	Plan      *session.AgreedPlan
-	Excess    *unit.Volume // still above dry weight, as far as was read
+	ToCome    *unit.Volume // still to come off, as far as was read
+	ToComeAt  time.Time    // when that was read; zero when nothing was
+	NoHeparin bool         // none was ordered
 	Ebb       template.HTML
 	EbbNarrow template.HTML // the same for a narrow column
 	EbbTable  chart.Table
@@ -91,6 +93,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b := runningBody{Session: one, Base: base, Off: base + "/came_off"}
 	b.Run, _ = session.Follow(one, v.now)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
+	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Remarks = append(chlorineAgain(v), session.Remarks(one, v.now)...)
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
@@ -98,8 +101,11 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 		b.SetWhy = err.Error()
 	}
 	if ebb, ok := session.EbbOf(one, v.now); ok && len(ebb.Actual) > 0 {
-		last := ebb.Actual[len(ebb.Actual)-1].Excess
-		b.Excess = &last
+		last := ebb.Actual[len(ebb.Actual)-1]
+		b.ToCome = &last.Excess
+		if len(ebb.Actual) > 1 {
+			b.ToComeAt = last.At
+		}
 	}
 	sheet := household.Sheet(v.house, v.member, one, v.now)
 	b.Grid = sheet.Grid

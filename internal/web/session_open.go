@@ -19,6 +19,7 @@ type startBody struct {
 	RxID                   string
 	Usual                  time.Duration
 	Late                   time.Duration
+	Own                    bool // from the person's own sessions, not from usual minutes
 	Stale                  []string
 	Off                    string // "to be off by", as typed
 	StartBy                time.Time
@@ -77,7 +78,9 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 		b.Stale = v.member.Stale(unit.DateOf(v.now))
 	}
 	sheet := v.member.Sheet(session.SetUp)
-	b.Usual, _, b.Late = session.Usual(sheet, session.PaceOf(sheet, v.member.Sessions))
+	pace := session.PaceOf(sheet, v.member.Sessions)
+	b.Usual, _, b.Late = session.Usual(sheet, pace)
+	b.Own = len(pace.Totals) > 0
 	b.startBy(v, rx)
 	return view{page: "start", title: "Start a session", here: "session", body: b}, nil
 }
