@@ -107,13 +107,15 @@ func (r Round) DueAt(last *Counts, now Counts, pace Pace) (DueItem, error) {
 		return DueItem{}, unit.Refuse("last_done", last.On, "counts that do not run backwards; if a meter was replaced, add its last reading")
 	}
 	item := DueItem{Round: r, State: NotYet, LastDone: last.On}
-	best := math.Inf(-1)
+	best, bestOn := math.Inf(-1), unit.Date{}
 	for _, c := range r.scales(*last, now, pace) {
 		if item.On.IsZero() || !c.on.IsZero() && c.on.Before(item.On) {
 			item.On = c.on
 		}
-		if c.used > best {
-			best, item.By, item.Left = c.used, c.by, c.words
+		// Of two counts as far used up, as just after it was done, the one that
+		// ends first is named, so that what is left goes with the day.
+		if c.used > best || c.used == best && !c.on.IsZero() && c.on.Before(bestOn) {
+			best, bestOn, item.By, item.Left = c.used, c.on, c.by, c.words
 		}
 		switch {
 		case c.left <= 0:

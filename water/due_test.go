@@ -53,6 +53,18 @@ func TestDueAt(t *testing.T) {
 	}
 }
 
+// Just done, what is left is named by the count that the day comes from.
+func TestLeftGoesWithTheDay(t *testing.T) {
+	last := &Counts{On: march(1), Sessions: 100}
+	r := Round{ID: "heat", Name: "Heat", Every: Every{Days: 3, Sessions: 1}}
+	for pace, want := range map[float64]string{4: "1 session left", 0: "3 days left", 1: "3 days left"} {
+		got, err := r.DueAt(last, *last, Pace{Sessions: pace})
+		if err != nil || got.Left != want {
+			t.Errorf("%g sessions a week: %q on %s, %v; want %q", pace, got.Left, got.On, err, want)
+		}
+	}
+}
+
 func TestDueOn(t *testing.T) {
 	last := &Counts{On: march(1), Sessions: 100, Litres: 10_000}
 	r := Round{ID: "x", Name: "Carbon", Every: Every{Months: 6, Litres: 10_000}}
