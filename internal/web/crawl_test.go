@@ -52,7 +52,11 @@ func crawl(t testing.TB, desk *household.Desk, life *simulate.Life, pages http.H
 		if strings.HasSuffix(route, "/{kind}") || strings.HasSuffix(route, "/static/") {
 			key = route + path[strings.LastIndex(path, "/"):]
 		}
-		if of[key]++; of[key] > few {
+		most := few
+		if strings.HasSuffix(route, "/dose/weeks") {
+			most = 1 // a thousand persons in two hundred weeks take their time
+		}
+		if of[key]++; of[key] > most {
 			continue
 		}
 		answer := httptest.NewRecorder()
