@@ -38,6 +38,9 @@ place, two weeks before the first of them.
 			if *asCSV && *asJSON {
 				return &usageError{verb: "order", words: "Ask for --csv or for --json, not for both."}
 			}
+			if *away == "" && *spare != 1 {
+				return &usageError{verb: "order", words: "--spare goes with --away: sessions beyond those planned elsewhere."}
+			}
 			return withPerson(file, who, func(h *record.Household, m *record.Member, at time.Time) error {
 				if *away != "" {
 					a, err := readAway(h, m, at, *away, *spare)
