@@ -13,9 +13,11 @@ import (
 	"ebbline/record"
 )
 
-// A place is one address of the pages and the route that answers it.
+// A place is one address of the pages, the route that answers it, and what it
+// answered.
 type place struct {
 	path, route string
+	answer      *httptest.ResponseRecorder
 }
 
 var links = regexp.MustCompile(`(?:href|src)="(/[^"]*)"`)
@@ -63,7 +65,7 @@ func crawl(t testing.TB, desk *household.Desk, life *simulate.Life, pages http.H
 		pages.ServeHTTP(answer, req)
 		switch answer.Code {
 		case http.StatusOK:
-			found = append(found, place{path, route})
+			found = append(found, place{path, route, answer})
 		case http.StatusSeeOther:
 			next = append(next, answer.Header().Get("Location"))
 			continue
