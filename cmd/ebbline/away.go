@@ -58,21 +58,13 @@ func awayJSON(h *record.Household, a household.Away) awayOut {
 	return out
 }
 
-func awayTable(t *terminal, a household.Away) error {
-	file, err := a.Sheet().CSV()
-	t.out.Write(file)
-	return err
-}
-
-func printAway(t *terminal, h *record.Household, m *record.Member, v household.ShelfView, a household.Away) {
+func printAway(t *terminal, h *record.Household, m *record.Member, a household.Away) {
 	demoLine(&t.out, h)
 	for _, c := range a.Cautions {
 		fmt.Fprintf(&t.out, "LOOK: %s\n", oneLine(c.Text))
 	}
-	if v.Supplier != nil && v.Supplier.Email != "" {
-		fmt.Fprintf(&t.out, "To: %s\n", oneLine(v.Supplier.Email))
-	}
-	fmt.Fprintf(&t.out, "Subject: %s\nSend by: %s\nSessions: %d, and %d to spare\n\n", a.Subject(v), a.SendBy, len(a.Sessions), a.Spare)
+	addressed(t, a.Supplier, a.Subject(), a.SendBy)
+	fmt.Fprintf(&t.out, "Sessions: %d, and %d to spare\n\n", len(a.Sessions), a.Spare)
 	p, _ := m.Person.Now()
 	fmt.Fprint(&t.out, a.Text(p.Name))
 }

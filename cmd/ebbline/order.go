@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/unit"
@@ -51,9 +52,9 @@ place, two weeks before the first of them.
 					case *asJSON:
 						return printJSON(&t.out, awayJSON(h, a))
 					case *asCSV:
-						return awayTable(t, a)
+						return printTable(t, a.Sheet())
 					}
-					printAway(t, h, m, household.Shelf(h, at), a)
+					printAway(t, h, m, a)
 					return nil
 				}
 				v := household.Shelf(h, at)
@@ -62,7 +63,7 @@ place, two weeks before the first of them.
 				case *asJSON:
 					return printJSON(&t.out, orderJSON(h, d))
 				case *asCSV:
-					return orderTable(t, d)
+					return printTable(t, d.Sheet())
 				}
 				printOrder(t, h, m, v, d)
 				return nil
@@ -98,10 +99,19 @@ func orderJSON(h *record.Household, d household.Draft) orderOut {
 	return out
 }
 
-func orderTable(t *terminal, d household.Draft) error {
-	file, err := d.Sheet().CSV()
+func printTable(t *terminal, sheet exchange.Sheet) error {
+	file, err := sheet.CSV()
 	t.out.Write(file)
 	return err
+}
+
+// addressed begins the print of an e-mail to a supplier, nil where none is
+// written down.
+func addressed(t *terminal, to *record.Supplier, subject string, sendBy unit.Date) {
+	if to != nil && to.Email != "" {
+		fmt.Fprintf(&t.out, "To: %s\n", oneLine(to.Email))
+	}
+	fmt.Fprintf(&t.out, "Subject: %s\nSend by: %s\n", subject, sendBy)
 }
 
 func printOrder(t *terminal, h *record.Household, m *record.Member, v household.ShelfView, d household.Draft) {
@@ -122,10 +132,7 @@ func printOrder(t *terminal, h *record.Household, m *record.Member, v household.
 		}
 		return
 	}
-	if v.Supplier != nil && v.Supplier.Email != "" {
-		fmt.Fprintf(&t.out, "To: %s\n", oneLine(v.Supplier.Email))
-	}
-	fmt.Fprintf(&t.out, "Subject: %s\nSend by: %s\n\n", d.Subject(v), d.By)
+	addressed(t, v.Supplier, d.Subject(v.Supplier), d.By)
 	p, _ := m.Person.Now()
-	fmt.Fprint(&t.out, d.Text(v, p.Name))
+	fmt.Fprintf(&t.out, "\n%s", d.Text(p.Name))
 }

@@ -3,7 +3,6 @@ package household
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ebbline/exchange"
@@ -25,12 +24,8 @@ type Draft struct {
 
 // A DraftLine is one item of the draft.
 type DraftLine struct {
-	Item   string
-	Code   string
-	Packs  int
-	Pack   unit.Pieces
-	Pieces unit.Pieces
-	Why    string
+	Goods
+	Why string
 }
 
 // DraftOrder gathers the order. It is coming from a week before its last day,
@@ -56,7 +51,7 @@ func (v ShelfView) DraftOrder(today unit.Date) Draft {
 		if r.Order.Packs == 0 || d.For.Before(r.Order.For) {
 			continue
 		}
-		d.Lines = append(d.Lines, DraftLine{Item: r.Item, Code: r.OrderCode, Packs: r.Order.Packs, Pack: r.Pack, Pieces: unit.Pieces(r.Order.Packs) * r.Pack, Why: orderWhy(r.Order)})
+		d.Lines = append(d.Lines, DraftLine{Goods{Item: r.Item, Code: r.OrderCode, Packs: r.Order.Packs, Pack: r.Pack, Pieces: unit.Pieces(r.Order.Packs) * r.Pack}, orderWhy(r.Order)})
 	}
 	return d
 }
@@ -77,39 +72,30 @@ func (d Draft) Body() record.OrderSent {
 	return o
 }
 
-// Subject and Text word the draft as an e-mail.
-func (d Draft) Subject(v ShelfView) string {
-	s := "Order for the delivery of " + d.For.Long()
-	if v.Supplier != nil && v.Supplier.Account != "" {
-		s += ", customer " + v.Supplier.Account
-	}
-	return s
+// Subject and Text word the draft as an e-mail to a supplier, nil where none is
+// written down.
+func (d Draft) Subject(to *record.Supplier) string {
+	return asCustomer("Order for the delivery of "+d.For.Long(), to)
 }
 
 // Text is the body of the e-mail. It holds no name and nothing of anybody's
 // health beyond the goods.
-func (d Draft) Text(v ShelfView, from string) string {
+func (d Draft) Text(from string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Please send with the delivery of %s:\n\n", d.For.Long())
 	for _, l := range d.Lines {
-		code := ""
-		if l.Code != "" {
-			code = " (" + l.Code + ")"
-		}
-		fmt.Fprintf(&b, "  %d x %s%s, pack of %s\n", l.Packs, l.Item, code, l.Pack)
+		l.write(&b)
 	}
-	fmt.Fprintf(&b, "\nPlease confirm the order and its number, and tell us before you send anything else in the place of an item.\n")
-	if from != "" {
-		fmt.Fprintf(&b, "\n%s\n", from)
-	}
+	b.WriteString("\nPlease confirm the order and its number, and tell us before you send anything else in the place of an item.\n")
+	sign(&b, from)
 	return b.String()
 }
 
 // Sheet is the draft as a table.
 func (d Draft) Sheet() exchange.Sheet {
-	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "for_delivery", "order_by"}}
+	sheet := exchange.Sheet{Head: slices.Concat(goodsHead, []string{"for_delivery", "order_by"})}
 	for _, l := range d.Lines {
-		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), d.For.String(), d.By.String()})
+		sheet.Rows = append(sheet.Rows, l.cells(d.For, d.By))
 	}
 	return sheet
 }

@@ -2,7 +2,7 @@ package household
 
 import (
 	"fmt"
-	"strconv"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,17 +19,14 @@ type Away struct {
 	Sessions []unit.Date // of this person, as planned from the first day to the last
 	SendBy   unit.Date
 	Lines    []AwayLine
+	Supplier *record.Supplier // nil: none is written down
 	Cautions []unit.Caution
 }
 
 // An AwayLine is one item of it.
 type AwayLine struct {
-	Item   string
-	Code   string // order number
-	Packs  int
-	Pack   unit.Pieces
-	Pieces unit.Pieces
-	Home   unit.Pieces // in date at home on the day of the last session away
+	Goods
+	Home unit.Pieces // in date at home on the day of the last session away
 }
 
 // mostAway is how far ahead, and how long, sessions elsewhere are reckoned.
@@ -42,7 +39,7 @@ const mostAway = 366
 // planned session are an [*unit.InputError].
 func SendAhead(h *record.Household, m *record.Member, now time.Time, from, to unit.Date, spare int) (Away, error) {
 	today := unit.DateOf(now)
-	a := Away{From: from, To: to, Spare: spare}
+	a := Away{From: from, To: to, Spare: spare, Supplier: supplierOf(h)}
 	switch {
 	case from.Before(today):
 		return a, unit.Refuse("from", from, "a day from today on")
@@ -67,7 +64,7 @@ func SendAhead(h *record.Household, m *record.Member, now time.Time, from, to un
 			continue // nothing is known of its use
 		}
 		items = append(items, stock.Item{Name: it.Item, Lots: it.Stock(), PerSession: per, Pack: it.Pack})
-		a.Lines = append(a.Lines, AwayLine{Item: it.Item, Code: it.OrderCode, Pack: it.Pack, Home: stock.Usable(it.Stock(), a.Sessions[len(a.Sessions)-1])})
+		a.Lines = append(a.Lines, AwayLine{Goods{Item: it.Item, Code: it.OrderCode, Pack: it.Pack}, stock.Usable(it.Stock(), a.Sessions[len(a.Sessions)-1])})
 	}
 	parcels, err := stock.ShipAhead(items, today, a.Sessions, spare)
 	if err != nil {
@@ -84,12 +81,8 @@ func SendAhead(h *record.Household, m *record.Member, now time.Time, from, to un
 }
 
 // Subject and Text word it as an e-mail to the supplier.
-func (a Away) Subject(v ShelfView) string {
-	s := "Supplies for another place, " + a.From.Long() + " to " + a.To.Long()
-	if v.Supplier != nil && v.Supplier.Account != "" {
-		s += ", customer " + v.Supplier.Account
-	}
-	return s
+func (a Away) Subject() string {
+	return asCustomer("Supplies for another place, "+a.From.Long()+" to "+a.To.Long(), a.Supplier)
 }
 
 // Text is the body of the e-mail. Like that of the order it says nothing of
@@ -98,24 +91,18 @@ func (a Away) Text(from string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Please send these to the address below, to leave by %s:\n\n", a.SendBy.Long())
 	for _, l := range a.Lines {
-		code := ""
-		if l.Code != "" {
-			code = " (" + l.Code + ")"
-		}
-		fmt.Fprintf(&b, "  %d x %s%s, pack of %s\n", l.Packs, l.Item, code, l.Pack)
+		l.write(&b)
 	}
 	fmt.Fprintf(&b, "\nAddress there, and who takes it in:\n\n\nIt must be there before %s. Please confirm the day, and tell us before you send anything else in the place of an item.\n", a.Sessions[0].Long())
-	if from != "" {
-		fmt.Fprintf(&b, "\n%s\n", from)
-	}
+	sign(&b, from)
 	return b.String()
 }
 
 // Sheet is the same as a table.
 func (a Away) Sheet() exchange.Sheet {
-	sheet := exchange.Sheet{Head: []string{"item", "order_number", "packs", "pack [pieces]", "pieces", "send_by", "first_session"}}
+	sheet := exchange.Sheet{Head: slices.Concat(goodsHead, []string{"send_by", "first_session"})}
 	for _, l := range a.Lines {
-		sheet.Rows = append(sheet.Rows, []string{l.Item, l.Code, strconv.Itoa(l.Packs), l.Pack.String(), l.Pieces.String(), a.SendBy.String(), a.Sessions[0].String()})
+		sheet.Rows = append(sheet.Rows, l.cells(a.SendBy, a.Sessions[0]))
 	}
 	return sheet
 }

@@ -56,13 +56,13 @@ const orderComing = 7
 func Shelf(h *record.Household, now time.Time) ShelfView {
 	today := unit.DateOf(now)
 	v := ShelfView{Sessions: plannedDays(h, now, planWeeks), Reserve: stock.DefaultReserve, ReserveBy: "program default: two weeks at three a week"}
-	if s, ok := h.Upkeep.Supplier.Now(); ok {
-		v.Supplier = &s
+	if s := supplierOf(h); s != nil {
+		v.Supplier = s
 		v.Reserve, v.ReserveBy = s.Reserve, "your own choice"
 		if s.SetBy != "" {
 			v.ReserveBy = "set by " + s.SetBy
 		}
-		v.Deliveries = deliveryDays(h, &s, today)
+		v.Deliveries = deliveryDays(h, s, today)
 	}
 	v.Waiting = awaited(h, today)
 	if len(v.Sessions) == 0 {

@@ -83,9 +83,9 @@ func TestShelfOverThePlannedSessions(t *testing.T) {
 	if s := v.DraftOrder(unit.NewDate(2026, 3, 12)).State; s != water.Due {
 		t.Errorf("on its last day the order is %s", s)
 	}
-	text := draft.Text(v, "Ida Brook")
-	if !strings.Contains(text, "x dialyser (D-170), pack of 12") || !strings.Contains(draft.Subject(v), "K-77") || strings.Contains(text, "dialysis") {
-		t.Errorf("%s\n%s", draft.Subject(v), text)
+	text := draft.Text("Ida Brook")
+	if !strings.Contains(text, "x dialyser (D-170), pack of 12") || !strings.Contains(draft.Subject(v.Supplier), "K-77") || strings.Contains(text, "dialysis") {
+		t.Errorf("%s\n%s", draft.Subject(v.Supplier), text)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/unit"
 )
@@ -73,14 +74,13 @@ func (s *server) awayPage(v visit) (view, error) {
 		return view{}, err
 	}
 	if len(a.Sessions) > 0 {
-		shelf := household.Shelf(v.house, v.now)
 		b.Made, b.Away = true, a
 		for _, l := range a.Lines {
 			b.Lines = append(b.Lines, awayRow{l, l.Pack.String(), unit.PiecesText(l.Pieces), unit.PiecesText(l.Home)})
 		}
 		p, _ := v.member.Person.Now()
-		b.Text, b.Subject = a.Text(p.Name), a.Subject(shelf)
-		if sup := shelf.Supplier; sup != nil {
+		b.Text, b.Subject = a.Text(p.Name), a.Subject()
+		if sup := a.Supplier; sup != nil {
 			b.Supplier = sup.Name + ", " + sup.Phone
 			b.MailTo = mailTo(sup.Email, b.Subject, b.Text)
 		}
@@ -99,22 +99,11 @@ func mailTo(email, subject, text string) string {
 	return "mailto:" + url.PathEscape(email) + "?subject=" + part(subject) + "&body=" + part(strings.ReplaceAll(text, "\n", "\r\n"))
 }
 
-// awayCSV is the same for a spreadsheet or the supplier's own page.
-func (s *server) awayCSV(w http.ResponseWriter, r *http.Request) error {
-	var file []byte
-	err := s.look(r, func(v visit) error {
-		a, _, err := askedAway(v)
-		if err != nil || len(a.Sessions) == 0 {
-			return notFound{"no journey with sessions"}
-		}
-		file, err = a.Sheet().CSV()
-		return err
-	})
-	if err != nil {
-		return err
+// awayTable is the same for a spreadsheet or the supplier's own page.
+func awayTable(v visit) (exchange.Sheet, error) {
+	a, _, err := askedAway(v)
+	if err != nil || len(a.Sessions) == 0 {
+		return exchange.Sheet{}, notFound{"no journey with sessions"}
 	}
-	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
-	w.Header().Set("Content-Disposition", `attachment; filename="elsewhere.csv"`)
-	_, err = w.Write(file)
-	return err
+	return a.Sheet(), nil
 }

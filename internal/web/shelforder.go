@@ -1,10 +1,12 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
 
+	"ebbline/exchange"
 	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/unit"
@@ -55,7 +57,7 @@ func (s *server) draftForm(v visit, fill func(form) form) (view, error) {
 		b.Cautions = append(b.Cautions, r.Order.Cautions...)
 	}
 	p, _ := v.member.Person.Now()
-	b.Text, b.Subject = b.Draft.Text(b.View, p.Name), b.Draft.Subject(b.View)
+	b.Text, b.Subject = b.Draft.Text(p.Name), b.Draft.Subject(b.View.Supplier)
 	if sup := b.View.Supplier; sup != nil {
 		b.MailTo = mailTo(sup.Email, b.Subject, b.Text)
 	}
@@ -100,21 +102,31 @@ func (s *server) recordSent(w http.ResponseWriter, r *http.Request) error {
 	return s.settle(w, r, e, found, s.draftForm)
 }
 
-// orderCSV is the order for a spreadsheet or the supplier's own page.
-func (s *server) orderCSV(w http.ResponseWriter, r *http.Request) error {
-	var file []byte
-	err := s.look(r, func(v visit) error {
-		var err error
-		file, err = household.Shelf(v.house, v.now).DraftOrder(v.today()).Sheet().CSV()
+// orderTable is the order for a spreadsheet or the supplier's own page.
+func orderTable(v visit) (exchange.Sheet, error) {
+	return household.Shelf(v.house, v.now).DraftOrder(v.today()).Sheet(), nil
+}
+
+// table serves what a page shows as a file for a spreadsheet.
+func (s *server) table(name string, of func(v visit) (exchange.Sheet, error)) http.HandlerFunc {
+	return s.raw(func(w http.ResponseWriter, r *http.Request) error {
+		var sheet exchange.Sheet
+		err := s.look(r, func(v visit) (err error) {
+			sheet, err = of(v)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		file, err := sheet.CSV()
+		if err != nil {
+			return err
+		}
+		w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+		w.Header().Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", name))
+		_, err = w.Write(file)
 		return err
 	})
-	if err != nil {
-		return err
-	}
-	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
-	w.Header().Set("Content-Disposition", `attachment; filename="order.csv"`)
-	_, err = w.Write(file)
-	return err
 }
 
 // raw wraps a handler that answers a reading with something that is no page.

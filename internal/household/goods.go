@@ -1,0 +1,65 @@
+package household
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ebbline/record"
+	"ebbline/unit"
+)
+
+// Goods are one item of what a supplier is asked to send.
+type Goods struct {
+	Item   string
+	Code   string // order number
+	Packs  int
+	Pack   unit.Pieces
+	Pieces unit.Pieces
+}
+
+// goodsHead heads the columns of [Goods.cells].
+var goodsHead = []string{"item", "order_number", "packs", "pack [pieces]", "pieces"}
+
+// cells are the columns of a table, with the days that stand behind each item.
+func (g Goods) cells(days ...unit.Date) []string {
+	row := []string{g.Item, g.Code, strconv.Itoa(g.Packs), g.Pack.String(), g.Pieces.String()}
+	for _, d := range days {
+		row = append(row, d.String())
+	}
+	return row
+}
+
+// write puts the item on a line of an e-mail.
+func (g Goods) write(b *strings.Builder) {
+	code := ""
+	if g.Code != "" {
+		code = " (" + g.Code + ")"
+	}
+	fmt.Fprintf(b, "  %d x %s%s, pack of %s\n", g.Packs, g.Item, code, g.Pack)
+}
+
+// sign ends an e-mail with a name, if there is one.
+func sign(b *strings.Builder, from string) {
+	if from != "" {
+		fmt.Fprintf(b, "\n%s\n", from)
+	}
+}
+
+// asCustomer ends the subject of an e-mail with the number by which the supplier
+// knows the household.
+func asCustomer(subject string, s *record.Supplier) string {
+	if s == nil || s.Account == "" {
+		return subject
+	}
+	return subject + ", customer " + s.Account
+}
+
+// supplierOf gives whom the household orders from, or nil.
+func supplierOf(h *record.Household) *record.Supplier {
+	s, ok := h.Upkeep.Supplier.Now()
+	if !ok {
+		return nil
+	}
+	return &s
+}
