@@ -59,7 +59,7 @@ func awayJSON(h *record.Household, a household.Away) awayOut {
 }
 
 func printAway(t *terminal, h *record.Household, m *record.Member, a household.Away) {
-	demoLine(&t.out, h)
+	demoLine(&t.out, h.Demo)
 	for _, c := range a.Cautions {
 		fmt.Fprintf(&t.out, "LOOK: %s\n", oneLine(c.Text))
 	}

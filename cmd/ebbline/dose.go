@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -36,47 +35,6 @@ nobody is written down as rung come first.`,
 			return runDose(t, file, who, *asJSON)
 		}
 	},
-}
-
-// A whoWhen is whose record is looked at, and as of when.
-type whoWhen struct{ person, on string }
-
-func whoFlags(fs *flag.FlagSet) *whoWhen {
-	w := new(whoWhen)
-	fs.StringVar(&w.person, "person", "", "`ID` of the person, where there are several")
-	fs.StringVar(&w.on, "on", "", "as it stood at the end of this `DATE`, YYYY-MM-DD")
-	return w
-}
-
-// find gives the person and the moment.
-func (w *whoWhen) find(h *record.Household, now time.Time) (*record.Member, time.Time, error) {
-	if w.on != "" {
-		d, err := unit.ParseDate(w.on)
-		if err != nil || len(w.on) != len(time.DateOnly) {
-			return nil, now, refusal{fmt.Sprintf("on: %q is no date; accepted is YYYY-MM-DD", w.on)}
-		}
-		if end := d.Add(1).Time(now.Location()).Add(-time.Second); end.Before(now) {
-			now = end
-		}
-	}
-	m, err := personNamed(h, w.person)
-	return m, now, err
-}
-
-// personNamed gives the person with an id, or the only one when none is named.
-func personNamed(h *record.Household, id string) (*record.Member, error) {
-	switch {
-	case id != "":
-		if m := h.Member(id); m != nil {
-			return m, nil
-		}
-		return nil, absence(fmt.Sprintf("Nobody in this record has the id %s; `ebbline show` lists who there is", id))
-	case len(h.People) == 0:
-		return nil, absence("Nobody is in this record yet")
-	case len(h.People) > 1:
-		return nil, refusal{"person: several people are in this record; name one by its id (`ebbline show` lists them)"}
-	}
-	return h.People[0], nil
 }
 
 // doseOut is the shape of `dose --json`. Keys are only ever added to it.
@@ -169,32 +127,18 @@ type figureOut struct {
 	Cautions []string `json:"cautions"`
 }
 
-func runDose(t *terminal, file *place, who *whoWhen, asJSON bool) (err error) {
-	desk, err := file.openExisting()
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, desk.Close()) }()
-	desk.View(func(h *record.Household) {
-		m, at, bad := who.find(h, desk.Now())
-		if bad != nil {
-			err = bad
-			return
-		}
+func runDose(t *terminal, file *place, who *whoWhen, asJSON bool) error {
+	return withPerson(file, who, func(h *record.Household, m *record.Member, at time.Time) error {
 		v := household.DoseOf(m, at)
 		if asJSON {
-			err = printJSON(&t.out, doseJSON(h, m, v))
-			return
+			return printJSON(&t.out, doseJSON(h, m, v))
 		}
-		err = printDose(&t.out, h, m, v)
+		return printDose(&t.out, h, m, v)
 	})
-	return err
 }
 
 func printDose(w io.Writer, h *record.Household, m *record.Member, v household.DoseView) error {
-	if h.Demo {
-		fmt.Fprintln(w, "DEMONSTRATION – every person and value here is invented.")
-	}
+	demoLine(w, h.Demo)
 	p, _ := m.Person.Now()
 	fmt.Fprintf(w, "Dose of %s, %s\n", p.Name, v.At.Format("2006-01-02"))
 	for _, c := range v.Critical {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -43,31 +42,6 @@ or not.`,
 			})
 		}
 	},
-}
-
-// withPerson opens the record and lets f look at one person's part of it.
-func withPerson(file *place, who *whoWhen, f func(h *record.Household, m *record.Member, at time.Time) error) (err error) {
-	desk, err := file.openExisting()
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, desk.Close()) }()
-	desk.View(func(h *record.Household) {
-		m, at, bad := who.find(h, desk.Now())
-		if bad != nil {
-			err = bad
-			return
-		}
-		err = f(h, m, at)
-	})
-	return err
-}
-
-// demoLine says of a demonstration that it is one, on every print.
-func demoLine(w io.Writer, h *record.Household) {
-	if h.Demo {
-		fmt.Fprintln(w, "DEMONSTRATION – every person and value here is invented.")
-	}
 }
 
 // dueOut is the shape of `due --json`. Keys are only ever added to it.
@@ -140,7 +114,7 @@ func dueOf(h *record.Household, m *record.Member, at time.Time) dueOut {
 }
 
 func printDue(w io.Writer, h *record.Household, out dueOut, all bool) error {
-	demoLine(w, h)
+	demoLine(w, h.Demo)
 	for _, o := range out.InTheWay {
 		word := "LOOK"
 		if o.Stop {

@@ -115,7 +115,7 @@ func addressed(t *terminal, to *record.Supplier, subject string, sendBy unit.Dat
 }
 
 func printOrder(t *terminal, h *record.Household, m *record.Member, v household.ShelfView, d household.Draft) {
-	demoLine(&t.out, h)
+	demoLine(&t.out, h.Demo)
 	switch {
 	case len(v.Rows) == 0:
 		fmt.Fprintln(&t.out, "Nothing is on the shelf's list yet, so there is no order.")

@@ -115,7 +115,7 @@ func foundJSON(h *record.Household, f stock.Found, at time.Time) foundOut {
 }
 
 func printFound(w io.Writer, h *record.Household, out foundOut) {
-	demoLine(w, h)
+	demoLine(w, h.Demo)
 	if !out.Known {
 		var names []string
 		for _, it := range h.Upkeep.ItemsNow() {
@@ -168,7 +168,7 @@ func listRecalls(t *terminal, h *record.Household, at time.Time, asJSON bool) er
 	if asJSON {
 		return printJSON(&t.out, rows)
 	}
-	demoLine(&t.out, h)
+	demoLine(&t.out, h.Demo)
 	if len(rows) == 0 {
 		fmt.Fprintln(&t.out, "No recall is written down.")
 	}

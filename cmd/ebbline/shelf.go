@@ -124,7 +124,7 @@ func shelfJSON(h *record.Household, v household.ShelfView, at time.Time) shelfOu
 }
 
 func printShelf(w io.Writer, h *record.Household, v household.ShelfView, on unit.Date) error {
-	demoLine(w, h)
+	demoLine(w, h.Demo)
 	if len(v.Rows) == 0 {
 		fmt.Fprintln(w, "Nothing is on the shelf's list yet.")
 		return nil

@@ -187,9 +187,7 @@ func showHousehold(t *terminal, h *record.Household, now time.Time, asJSON bool)
 		return printJSON(&t.out, out)
 	}
 	w := &t.out
-	if out.Demonstration {
-		fmt.Fprintln(w, "DEMONSTRATION – every person and value here is invented.")
-	}
+	demoLine(w, out.Demonstration)
 	fmt.Fprintf(w, "Entries: %d\n", out.Entries)
 	if u := out.KidneyUnit; u != nil {
 		fmt.Fprintf(w, "Unit: %s, by day %s, at night %s\n", u.Name, u.Day, u.Night)

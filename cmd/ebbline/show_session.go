@@ -152,9 +152,7 @@ func entryOf(e session.Event) entryOut {
 }
 
 func printSession(w io.Writer, s sessionWhole) {
-	if s.Demonstration {
-		fmt.Fprintln(w, "DEMONSTRATION – every person and value here is invented.")
-	}
+	demoLine(w, s.Demonstration)
 	fmt.Fprintf(w, "Session of %s, %s, %s (%s)\n", s.Date, s.Name, strings.ReplaceAll(string(s.Phase), "_", " "), s.ID)
 	if s.Prescription != nil {
 		fmt.Fprintf(w, "Prescription: ordered by %s on %s, dry weight %s\n", s.Prescription.OrderedBy, s.Prescription.OrderedOn, plain(s.Prescription.DryWeight))

@@ -174,7 +174,7 @@ func sentencesOf(list []unit.Caution) []string {
 }
 
 func printWater(w io.Writer, h *record.Household, out waterOut) {
-	demoLine(w, h)
+	demoLine(w, h.Demo)
 	for _, t := range out.Tasks {
 		for _, what := range t.What {
 			fmt.Fprintf(w, "SEE TO IT: %s %s, by %s. Unit: %s\n", oneLine(what), oneLine(t.Owner), t.Due, oneLine(t.Phone))

@@ -135,31 +135,22 @@ type weekOut struct {
 	Today      bool      `json:"today"`
 }
 
-func runWeek(t *terminal, file *place, who *whoWhen, a askedWeek, draws int, asJSON bool) (err error) {
+func runWeek(t *terminal, file *place, who *whoWhen, a askedWeek, draws int, asJSON bool) error {
 	if a.find != "" && !slices.Contains([]string{"hours", "gentle", "evenings"}, a.find) {
 		return refusal{fmt.Sprintf("find: %q is not accepted; accepted are hours, gentle, evenings", a.find)}
 	}
-	desk, err := file.openExisting()
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, desk.Close()) }()
 	var book *household.WeekBook
 	demo := false
-	desk.View(func(h *record.Household) {
+	err := withPerson(file, who, func(h *record.Household, m *record.Member, at time.Time) (err error) {
 		demo = h.Demo
-		m, at, bad := who.find(h, desk.Now())
-		if bad != nil {
-			err = bad
-			return
-		}
 		book, err = household.WeekBookOf(h, m, at)
+		return err
 	})
 	if err != nil {
 		return err
 	}
-	if demo && !asJSON {
-		fmt.Fprintln(&t.out, "DEMONSTRATION – every person and value here is invented.")
+	if !asJSON {
+		demoLine(&t.out, demo)
 	}
 	if a.find != "" {
 		return findWeeks(t, book, a, draws, asJSON)
