@@ -43,6 +43,15 @@ func (l startLine) waiting(v *verdict) {
 	}
 }
 
+// limit says how long, and whose figure it is.
+func (r IdleRule) limit() string {
+	whose := ownDefault
+	if r.SetBy != "" {
+		whose = "set by " + r.SetBy + " on " + r.SetOn.Long()
+	}
+	return hoursText(unit.Minutes(r.Longest/time.Minute)) + ", " + whose
+}
+
 // idle finds a machine that has stood longer than it may: it stops where the
 // unit set how long, and is said where only the program's own figure is passed.
 func (l startLine) idle(v *verdict) {
@@ -50,13 +59,12 @@ func (l startLine) idle(v *verdict) {
 	if rule.Longest <= 0 || l.h.Cleaned == nil || stood <= rule.Longest {
 		return
 	}
+	v.Limit = rule.limit()
 	hours := int(stood / time.Hour)
 	if rule.SetBy == "" {
-		v.Limit = hoursText(unit.Minutes(rule.Longest/time.Minute)) + ", " + ownDefault
 		v.find(Amber, "Stood %d hours since. Disinfect again, or ask.", hours)
 		return
 	}
-	v.Limit = hoursText(unit.Minutes(rule.Longest/time.Minute)) + ", set by " + rule.SetBy + " on " + rule.SetOn.Long()
 	v.find(StopHere, "Stood %d hours since. Disinfect before use.", hours)
 }
 

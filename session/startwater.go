@@ -34,7 +34,7 @@ func (l startLine) cleaned(v *verdict) {
 	l.idle(v)
 	switch c := l.h.Cleaned; {
 	case c == nil && l.h.Idle.SetBy != "":
-		v.Limit = hoursText(unit.Minutes(l.h.Idle.Longest/time.Minute)) + ", set by " + l.h.Idle.SetBy + " on " + l.h.Idle.SetOn.Long()
+		v.Limit = l.h.Idle.limit()
 		v.find(StopHere, "Not disinfected since the last session. Disinfect before use.")
 	case c == nil:
 		v.find(Amber, "No disinfection written after the last session.")
