@@ -221,7 +221,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	b := comingOffBody{
 		Session: one, Base: base, Sheet: sheet, State: session.Progress(sheet, one, v.now),
 		Closing: session.Close(one, v.now), Drift: session.Drift(balances(v.member, one)),
-		Lately:   session.Lately(slices.Concat(v.member.Earlier(one), []*session.Session{one})),
+		Lately:   session.Lately(upTo(v.member, one)),
 		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	b.Ended, _ = one.Ended()
@@ -284,9 +284,14 @@ func (b *comingOffBody) numbers(now time.Time) {
 // driftOver is how many sessions the fluid balance is followed over.
 const driftOver = 40
 
+// upTo gives a person's sessions up to this one, it the last.
+func upTo(m *record.Member, one *session.Session) []*session.Session {
+	return slices.Concat(m.Earlier(one), []*session.Session{one})
+}
+
 // balances gathers the fluid balances of the last sessions, this one the last.
 func balances(m *record.Member, one *session.Session) []session.Balance {
-	list := slices.Concat(m.Earlier(one), []*session.Session{one})
+	list := upTo(m, one)
 	if len(list) > driftOver {
 		list = list[len(list)-driftOver:]
 	}

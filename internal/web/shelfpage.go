@@ -263,14 +263,6 @@ func (s *server) itemPage(v visit) (view, error) {
 	return view{page: "item", title: it.Item, here: "shelf", body: b}, nil
 }
 
-// countOf says a number of things.
-func countOf(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return whole(n) + " " + many
-}
-
 // mostAhead is how many days the forecast of an item shows: some eight weeks of
 // sessions.
 const mostAhead = 40

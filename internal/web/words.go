@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 
@@ -23,15 +24,13 @@ var words = template.FuncMap{
 	"onday":    func(d unit.Date) string { return d.Time(time.UTC).Format("Mon 2 Jan") },
 	"month":    func(d unit.Date) string { return d.Time(time.UTC).Format("January 2006") },
 	"lines":    func(s string) []string { return strings.Split(strings.TrimSpace(s), "\n") },
-	"plural": func(n int, one, many string) string {
-		return fmt.Sprintf("%d %s", n, map[bool]string{true: one, false: many}[n == 1])
-	},
-	"add":     func(a, b int) int { return a + b },
-	"minutes": func(m unit.Minutes) string { return span(time.Duration(m) * time.Minute) },
-	"sign":    signOf,
-	"cited":   cited,
-	"figure":  figure,
-	"dict":    dict,
+	"plural":   countOf,
+	"add":      func(a, b int) int { return a + b },
+	"minutes":  func(m unit.Minutes) string { return span(time.Duration(m) * time.Minute) },
+	"sign":     signOf,
+	"cited":    cited,
+	"figure":   figure,
+	"dict":     dict,
 }
 
 // signOf is what a term does to the goal: nothing before the first of the sum,
@@ -114,4 +113,12 @@ func dict(pairs ...any) (map[string]any, error) {
 		m[key] = pairs[i+1]
 	}
 	return m, nil
+}
+
+// countOf says a number of things.
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
 }

@@ -50,3 +50,11 @@ func TestSignsOfTerms(t *testing.T) {
 		}
 	}
 }
+
+func TestCountOf(t *testing.T) {
+	for n, want := range map[int]string{0: "0 sessions", 1: "1 session", 2: "2 sessions"} {
+		if got := countOf(n, "session", "sessions"); got != want {
+			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
