@@ -131,10 +131,15 @@ func eval[T any](s *screen, js string) T {
 	return v
 }
 
+// whole is true of a page that has come to its last sign and whose script has run.
+const whole = `document.readyState === "complete"`
+
 // patience is how long a page may take to come to what a test waits for.
 const patience = 15 * time.Second
 
-// until asks the page again and again until the answer is true.
+// until asks the page again and again until the answer is true. A page of which
+// only a part has come has no answer: what a test looks at next may be in the
+// rest.
 func (s *screen) until(what, js string) {
 	s.t.Helper()
 	s.untilWithin(patience, what, js)
@@ -146,7 +151,7 @@ func (s *screen) untilWithin(limit time.Duration, what, js string) time.Duration
 	from := time.Now()
 	for {
 		// While a page is on its way there is nobody to ask; that is no answer.
-		if ok, err := chromedp.Run(s.ctx, chromedp.Evaluate[bool]("!!("+js+")")); err == nil && ok {
+		if ok, err := chromedp.Run(s.ctx, chromedp.Evaluate[bool](whole+" && !!("+js+")")); err == nil && ok {
 			return time.Since(from)
 		}
 		if time.Since(from) > limit {
@@ -178,13 +183,13 @@ func navigate(s *screen, path string) chromedp.Action[chromedp.Void] {
 
 func (s *screen) settled() {
 	s.t.Helper()
-	s.until("the page is loaded", `document.readyState === "complete" && document.querySelector("h1")`)
+	s.until("the page is loaded", `document.querySelector("h1")`)
 }
 
 // titled waits until the page with this heading is there.
 func (s *screen) titled(heading string) {
 	s.t.Helper()
-	s.until("the page “"+heading+"”", fmt.Sprintf(`document.readyState === "complete" && document.querySelector("h1") && document.querySelector("h1").textContent.trim().startsWith(%s)`, quoted(heading)))
+	s.until("the page “"+heading+"”", fmt.Sprintf(`document.querySelector("h1") && document.querySelector("h1").textContent.trim().startsWith(%s)`, quoted(heading)))
 }
 
 // words are everything that the page shows.
@@ -200,7 +205,7 @@ func (s *screen) turns(act func()) {
 	s.t.Helper()
 	eval[bool](s, `window.turning = true`)
 	act()
-	s.until("another page", `!window.turning && document.readyState === "complete" && document.querySelector("h1")`)
+	s.until("another page", `!window.turning && document.querySelector("h1")`)
 }
 
 // shows waits until the page holds these words, upper case or lower.
@@ -361,7 +366,7 @@ func (s *screen) saves(what string, act func()) {
 func (s *screen) current() {
 	s.t.Helper()
 	state, _ := s.house.desk.Watch()
-	s.until("the newest state", fmt.Sprintf(`document.readyState === "complete" && Number(document.body.dataset.state) >= %d`, state))
+	s.until("the newest state", fmt.Sprintf(`Number(document.body.dataset.state) >= %d`, state))
 }
 
 // write fills in a form and sends it. Of each pair the first is the name of the

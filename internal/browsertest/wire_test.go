@@ -5,12 +5,20 @@ package browsertest
 import (
 	"bytes"
 	"io"
+	"math/rand/v2"
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"sync"
 	"testing"
+	"time"
 )
+
+// inPieces lets everything come to the screens a little at a time, as it does
+// from a busy machine. A test that looks at half a page fails in it every time,
+// where it failed once in a hundred runs without.
+var inPieces = os.Getenv("EBBLINE_IN_PIECES") != ""
 
 // A wire is the network between the screens and the program. It can be cut,
 // which hangs up every connection; stalled, which leaves them open and dead; and
@@ -135,7 +143,11 @@ func (w *wire) join(near net.Conn) {
 func (w *wire) carry(l *line, to io.WriteCloser, from io.ReadCloser) {
 	defer to.Close()
 	defer from.Close()
+	slow := inPieces && to == l.near
 	buf := make([]byte, 32<<10)
+	if slow {
+		buf = buf[:1500]
+	}
 	for {
 		n, err := from.Read(buf)
 		w.mu.Lock()
@@ -147,6 +159,9 @@ func (w *wire) carry(l *line, to io.WriteCloser, from io.ReadCloser) {
 		w.mu.Unlock()
 		if gone {
 			return
+		}
+		if slow {
+			time.Sleep(rand.N(20 * time.Millisecond))
 		}
 		if _, failed := to.Write(buf[:n]); failed != nil || err != nil {
 			return
