@@ -175,6 +175,8 @@ func TestSomebodyElsesResults(t *testing.T) {
 
 // Whatever is in the file, the reader neither fails nor gives a row without
 // either a problem or a whole result.
+//
+//fuzz:runs 100000
 func FuzzReadBloods(f *testing.F) {
 	f.Add("analyte,value,unit,drawn\nPotassium,5.4,mmol/L,2026-03-02 07:15\n", "year")
 	f.Add("analyte;value;unit;drawn;timing\nBUN;\"<21\";mg/dL;03/04/2026 07:15;pre\n", "day")

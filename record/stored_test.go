@@ -103,6 +103,8 @@ func TestStoredOtherwise(t *testing.T) {
 
 // FuzzStored holds the short way of reading against the long one: what it
 // takes, the long way takes too, with the same result.
+//
+//fuzz:runs 4000
 func FuzzStored(f *testing.F) {
 	for _, raw := range written(f) {
 		f.Add([]byte(raw))

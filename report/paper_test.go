@@ -148,6 +148,8 @@ func TestEveryWordOfANoteIsOnPaper(t *testing.T) {
 }
 
 // FuzzNote proves that no text breaks a sheet, on paper or on the page.
+//
+//fuzz:runs 200
 func FuzzNote(f *testing.F) {
 	for _, s := range []string{"", "plain", "🩸", "\xff\xfe", "</article><script>alert(1)</script>", "\u202e\u200d\ufe0f", strings.Repeat("ä", 3000), "a\n\n\n\nb"} {
 		f.Add(s)

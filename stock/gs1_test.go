@@ -147,6 +147,7 @@ func TestValidGTIN(t *testing.T) {
 	}
 }
 
+//fuzz:runs 90000
 func FuzzParseLabel(f *testing.F) {
 	for _, s := range []string{"(01)09506000134352(17)261130(10)AB-12", "]C1010950600013435217261130" + "10AB-12\x1d3024", "(10", "]d2", "(17)261100"} {
 		f.Add(s)

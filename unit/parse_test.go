@@ -209,6 +209,7 @@ func TestParseReadsBack(t *testing.T) {
 	})
 }
 
+//fuzz:runs 100000
 func FuzzParse(f *testing.F) {
 	for _, tt := range nasty {
 		f.Add(tt.typed)

@@ -31,6 +31,7 @@ func TestParseFigure(t *testing.T) {
 	}
 }
 
+//fuzz:runs 100000
 func FuzzParseFigure(f *testing.F) {
 	for _, s := range []string{"<1", ">300", "0,05", "nil", "<"} {
 		f.Add(s)

@@ -47,6 +47,8 @@ func whole(topic Topic, in []byte) string {
 }
 
 // FuzzTopics gives every topic anything at all.
+//
+//fuzz:runs 30000
 func FuzzTopics(f *testing.F) {
 	all := Topics()
 	for i, topic := range all {

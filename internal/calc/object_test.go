@@ -280,6 +280,7 @@ func TestNum(t *testing.T) {
 	}
 }
 
+//fuzz:runs 8000
 func FuzzObject(f *testing.F) {
 	for _, s := range []string{`{}`, `{"a":1}`, `{"a":1,"b":[{"c":2}],"d":{"e":"2026-01-01"}}`, `{"a":1e999}`, "{\"a\n\":\"\x00\"}", `[`} {
 		f.Add([]byte(s))

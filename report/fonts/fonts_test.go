@@ -88,6 +88,8 @@ func TestReadMetricsRefusesACutFile(t *testing.T) {
 
 // FuzzClean proves that whatever is cleaned can be printed: one line, only
 // characters of both faces, and nothing that was printable is lost.
+//
+//fuzz:runs 80000
 func FuzzClean(f *testing.F) {
 	for _, s := range []string{"", "a\xf0\x9f\xa9\xb8b", signs, "\u202e\u200d\ufe0f", "日本\n語"} {
 		f.Add(s)
