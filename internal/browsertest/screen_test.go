@@ -293,6 +293,12 @@ func field(form, name string) string {
 // when the page has not gone there by itself.
 func (s *screen) fill(form, name, value string) {
 	s.t.Helper()
+	if name == "expiry" || name == "again.expiry" {
+		for i, part := range strings.Split(value, "-") {
+			s.fill(form, name+[]string{".year", ".month", ".day"}[i], part)
+		}
+		return
+	}
 	aim := field(form, name)
 	s.until("the field "+aim, find+"("+quoted(aim)+")")
 	if !eval[bool](s, `document.activeElement === `+find+`(`+quoted(aim)+`)`) {

@@ -74,6 +74,7 @@ type input struct {
 	Asked   string // strange, and why: a second field is shown
 	Again   string // what was typed there
 
+	typedDate [3]string // what was typed in the boxes of a date
 	Unit   string                    // typed in this unit, where it is not the record's
 	Places int                       // decimals of that unit
 	Shown  bool                      // typed as the machine shows it; see readShown
@@ -137,6 +138,7 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 		}
 		in.Value = strings.Join(r.PostForm[in.Name()], " ")
 		in.Again = r.PostFormValue("again." + in.Name())
+		in.typedDate = typedBoxes(r.PostForm, in.Key)
 		for _, one := range found {
 			if in.Say != nil {
 				one.Words = in.Say(one.Words)

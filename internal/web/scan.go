@@ -17,17 +17,24 @@ import (
 // reads; one that can be read in two ways is refused with both.
 func (s *server) readLabel(r *http.Request, kind *record.Kind) record.Findings {
 	var found record.Findings
+	for _, key := range labelDates {
+		f, ok := kind.Field(key)
+		if !ok || f.Type() != record.TypeDate {
+			continue
+		}
+		joinBoxes(r.PostForm, key)
+		if date, bad := readExpiry(r.PostFormValue(key)); bad != nil {
+			found = append(found, record.Finding{Field: key, Step: record.Refuse, Words: refusal(bad)})
+		} else if date != "" {
+			r.PostForm.Set(key, date)
+		}
+		joinBoxes(r.PostForm, "again."+key)
+		if d, err := stock.ParseExpiry(r.PostFormValue("again." + key)); err == nil {
+			r.PostForm.Set("again."+key, d.String()) // as the record writes the first
+		}
+	}
 	if _, ok := kind.Field("lot"); ok {
 		found = append(found, s.readCode(r, kind)...)
-	}
-	for _, key := range []string{"expiry", "expires"} {
-		if f, ok := kind.Field(key); ok && f.Type() == record.TypeDate {
-			if date, bad := readExpiry(r.PostFormValue(key)); bad != nil {
-				found = append(found, record.Finding{Field: key, Step: record.Refuse, Words: refusal(bad)})
-			} else if date != "" {
-				r.PostForm.Set(key, date)
-			}
-		}
 	}
 	return found
 }
@@ -68,7 +75,7 @@ func (s *server) readCode(r *http.Request, kind *record.Kind) record.Findings {
 	}
 	if !code.Expires.IsZero() {
 		typed := strings.TrimSpace(r.PostFormValue("expiry"))
-		if typed != "" && typed != code.Expires.String() {
+		if d, err := stock.ParseExpiry(typed); typed != "" && (err != nil || d != code.Expires) {
 			return record.Findings{{Field: "expiry", Step: record.Refuse, Words: "was typed as " + typed + ", but the code says " + code.Expires.Long()}}
 		}
 		r.PostForm.Set("expiry", code.Expires.String())

@@ -18,6 +18,13 @@ type lotRow struct {
 	Pieces, Damaged                    string
 	Book                               string // what the book has, for a count
 	Problem                            string
+	typedDate                          [3]string // what was typed in the boxes of its expiry
+}
+
+// Boxes are the three boxes of its expiry.
+func (l lotRow) Boxes() dateBoxes {
+	n := strconv.Itoa(l.N)
+	return boxesOf("expires."+n, "exp-"+n, l.Expires, l.typedDate)
 }
 
 // blankRows is how many empty rows a form of lots has below those it knows.
@@ -34,8 +41,9 @@ func lotRows(r *http.Request) []lotRow {
 		if _, sent := r.PostForm["pieces."+key]; !sent {
 			break
 		}
+		joinBoxes(r.PostForm, "expires."+key)
 		get := func(name string) string { return strings.TrimSpace(r.PostFormValue(name + "." + key)) }
-		rows = append(rows, lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book")})
+		rows = append(rows, lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book"), typedDate: typedBoxes(r.PostForm, "expires."+key)})
 	}
 	return rows
 }

@@ -56,8 +56,7 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	b.Form = newForm(kind, base+"/supply", nil).onPaper(v.session)
 	b.Form.Next, b.Form.Back, b.Form.Submit = base+"/supply", base, "Write it down"
 	b.Form = fill(b.Form.hint(map[string]string{
-		"lot":    "Typed from the box, or the whole code of the box from a scanner.",
-		"expiry": "Year, month and day; year and month alone mean the end of that month.",
+		"lot": "Typed from the box, or the whole code of the box from a scanner.",
 	}))
 	day := unit.DateOf(v.now)
 	if b.Paper {
