@@ -95,7 +95,11 @@ func checkDelivery(c *Checker) {
 		c.plainText("lines", l.Item+": lot ", l.Lot, 40)
 		c.plainText("lines", l.Item+": maker ", l.Maker, 60)
 		c.plainText("lines", l.Item+": product ", l.Product, 80)
+		c.plainText("lines", l.Item+": serial number ", l.Serial, 40)
 		c.lotDate("lines", l.Item, l.Expires)
+		if !l.Made.IsZero() && (unit.DateOf(c.Entry.At).Before(l.Made) || !l.Expires.IsZero() && l.Expires.Before(l.Made)) {
+			c.Refuse("lines", "%s: was made on %s, which lies after the delivery or the expiry", l.Item, l.Made.Long())
+		}
 		switch {
 		case l.Pieces <= 0 || l.Pieces > mostPieces:
 			c.Refuse("lines", "%s: needs how many pieces came", l.Item)

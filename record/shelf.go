@@ -70,7 +70,8 @@ type Delivery struct {
 }
 
 // A DeliveryLine is one lot of one item. Product is filled in when it is not
-// the usual one: it then waits for the unit's yes.
+// the usual one: it then waits for the unit's yes. Made and Serial are what the
+// code of a scanned box says beside lot and expiry; a recall may ask for them.
 type DeliveryLine struct {
 	Item    string      `json:"item"`
 	Product string      `json:"product,omitempty"`
@@ -79,6 +80,8 @@ type DeliveryLine struct {
 	Expires unit.Date   `json:"expires,omitempty,omitzero"`
 	Pieces  unit.Pieces `json:"pieces"`
 	Damaged unit.Pieces `json:"damaged_pieces,omitempty"`
+	Made    unit.Date   `json:"made_on,omitempty,omitzero"`
+	Serial  string      `json:"serial,omitempty"`
 }
 
 // StockCount is all that lies on the shelf of one item, lot by lot. From then
@@ -165,7 +168,14 @@ func (l DeliveryLine) String() string {
 	if l.Damaged > 0 {
 		s += ", " + l.Damaged.String() + " of them damaged"
 	}
-	return s + lotText(l.Lot, l.Expires)
+	s += lotText(l.Lot, l.Expires)
+	if !l.Made.IsZero() {
+		s += ", made " + l.Made.Long()
+	}
+	if l.Serial != "" {
+		s += ", serial " + l.Serial
+	}
+	return s
 }
 
 func (l CountedLot) String() string { return unit.PiecesText(l.Pieces) + lotText(l.Lot, l.Expires) }

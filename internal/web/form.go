@@ -74,11 +74,11 @@ type input struct {
 	Asked   string // strange, and why: a second field is shown
 	Again   string // what was typed there
 
-	typedDate [3]string // what was typed in the boxes of a date
-	Unit   string                    // typed in this unit, where it is not the record's
-	Places int                       // decimals of that unit
-	Shown  bool                      // typed as the machine shows it; see readShown
-	Say    func(words string) string // puts what was found into that unit
+	typedDate [3]string                 // what was typed in the boxes of a date
+	Unit      string                    // typed in this unit, where it is not the record's
+	Places    int                       // decimals of that unit
+	Shown     bool                      // typed as the machine shows it; see readShown
+	Say       func(words string) string // puts what was found into that unit
 }
 
 // newForm makes an empty form. Values that a person did not measure may be

@@ -18,6 +18,7 @@ type lotRow struct {
 	Pieces, Damaged                    string
 	Book                               string // what the book has, for a count
 	Problem                            string
+	Made, Serial                       string    // from the code of its box
 	typedDate                          [3]string // what was typed in the boxes of its expiry
 }
 
@@ -43,7 +44,7 @@ func lotRows(r *http.Request) []lotRow {
 		}
 		joinBoxes(r.PostForm, "expires."+key)
 		get := func(name string) string { return strings.TrimSpace(r.PostFormValue(name + "." + key)) }
-		rows = append(rows, lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book"), typedDate: typedBoxes(r.PostForm, "expires."+key)})
+		rows = append(rows, lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book"), Made: get("made"), Serial: get("serial"), typedDate: typedBoxes(r.PostForm, "expires."+key)})
 	}
 	return rows
 }
@@ -55,7 +56,7 @@ func (l lotRow) empty() bool {
 
 // read takes a row apart; what is wrong with it is put on the row. The number of
 // a scanned box names the item, or is held against the one that was named.
-func (l *lotRow) read(today unit.Date, items []record.StockItem) (lot record.CountedLot, damaged unit.Pieces) {
+func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.DeliveryLine) {
 	complain := func(what string, err error) {
 		var bad *unit.InputError
 		if errors.As(err, &bad) && l.Problem == "" {
@@ -65,7 +66,7 @@ func (l *lotRow) read(today unit.Date, items []record.StockItem) (lot record.Cou
 	if code, is, bad := readBox(l.Lot, today); bad != nil {
 		complain("Lot", bad)
 	} else if is {
-		l.Lot = code.Lot
+		l.Lot, l.Made, l.Serial = code.Lot, code.Made.String(), code.Serial
 		if !code.Expires.IsZero() && l.Expires == "" {
 			l.Expires = code.Expires.String()
 		} else if typed, err := stock.ParseExpiry(l.Expires); !code.Expires.IsZero() && err == nil && typed != code.Expires {
@@ -79,17 +80,20 @@ func (l *lotRow) read(today unit.Date, items []record.StockItem) (lot record.Cou
 			l.Problem = "Lot: the code on the box is that of " + it.Item
 		}
 	}
-	lot.Lot, lot.Maker = l.Lot, l.Maker
+	line = record.DeliveryLine{Item: l.Item, Product: l.Product, Maker: l.Maker, Lot: l.Lot, Serial: l.Serial}
 	if l.Expires != "" {
 		d, err := stock.ParseExpiry(l.Expires)
 		complain("Expires", err)
-		lot.Expires = d
+		line.Expires = d
 	}
-	complain("Pieces", lot.Pieces.UnmarshalText([]byte(l.Pieces)))
+	if l.Made != "" {
+		complain("Made", line.Made.UnmarshalText([]byte(l.Made)))
+	}
+	complain("Pieces", line.Pieces.UnmarshalText([]byte(l.Pieces)))
 	if l.Damaged != "" {
-		complain("Damaged", damaged.UnmarshalText([]byte(l.Damaged)))
+		complain("Damaged", line.Damaged.UnmarshalText([]byte(l.Damaged)))
 	}
-	return lot, damaged
+	return line
 }
 
 // countBody is the form of one item's count.
@@ -147,12 +151,12 @@ func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
 		if row.empty() {
 			continue
 		}
-		lot, _ := row.read(s.desk.Today(), items)
+		line := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
 			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "cannot be read: see the row of " + orNoCode(row.Lot)})
 			continue
 		}
-		b.Lots = append(b.Lots, lot)
+		b.Lots = append(b.Lots, record.CountedLot{Lot: line.Lot, Maker: line.Maker, Expires: line.Expires, Pieces: line.Pieces})
 	}
 	return s.settle(w, r, e, found, s.countForm)
 }
@@ -233,12 +237,12 @@ func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
 		if row.empty() {
 			continue // ordered and not come is left blank: it shows as short
 		}
-		lot, damaged := row.read(s.desk.Today(), items)
+		line := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
 			found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: see the row of " + row.Item})
 			continue
 		}
-		b.Lines = append(b.Lines, record.DeliveryLine{Item: row.Item, Product: row.Product, Maker: row.Maker, Lot: lot.Lot, Expires: lot.Expires, Pieces: lot.Pieces, Damaged: damaged})
+		b.Lines = append(b.Lines, line)
 	}
 	return s.settle(w, r, e, found, s.deliveryForm)
 }

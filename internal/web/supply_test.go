@@ -112,6 +112,22 @@ func TestScannedBoxesNameTheirItem(t *testing.T) {
 	h.refused(vida+"/shelf/delivery", "the code says 31 January 2027", "item.0", "dialyser", "lot.0", box("G1"), "expires.0", "2027-03-31", "pieces.0", "12")
 	h.refused(vida+"/shelf/count/needle", "that of dialyser", "item", "needle", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12")
 	h.refused(vida+"/shelf/delivery", "lost on the way", "item.0", "dialyser", "lot.0", "0109501101530003"+"10G117270131", "expires.0", "", "pieces.0", "12")
+	// Production date and serial number go with the box, over a form that came back.
+	full := box("G2") + "(11)260131(21)SN-7"
+	_, _, text := h.post(vida+"/shelf/delivery", formOf("item.0", "dialyser", "lot.0", full, "expires.0", "", "pieces.0", "many"))
+	for _, want := range []string{`name="made.0" value="2026-01-31"`, `name="serial.0" value="SN-7"`, `name="lot.0" type="text" value="G2"`} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the form that came back lacks %s", want)
+		}
+	}
+	h.refused(vida+"/shelf/delivery", "lies after the delivery", "item.0", "dialyser", "lot.0", box("G2")+"(11)261130", "expires.0", "", "pieces.0", "12")
+	h.refused(vida+"/shelf/delivery", "cannot be read", "item.0", "dialyser", "lot.0", "G2", "expires.0", "2027-01", "made.0", "31/1", "pieces.0", "12")
+	h.saved(vida+"/shelf/delivery", "item.0", "dialyser", "lot.0", "G2", "expires.0", "2027-01", "made.0", "2026-01-31", "serial.0", "SN-7", "pieces.0", "12")
+	h.desk.View(func(rec *record.Household) {
+		if words := rec.Upkeep.Deliveries[len(rec.Upkeep.Deliveries)-1].Value.Lines[0].String(); !strings.HasSuffix(words, "made 31 January 2026, serial SN-7") {
+			t.Errorf("the line reads %q", words)
+		}
+	})
 	h.saved(vida+"/shelf/delivery", "item.0", "", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12", "item.1", "needle", "lot.1", "17270228^10N-7", "expires.1", "", "pieces.1", "50")
 	h.desk.View(func(rec *record.Household) {
 		d := rec.Upkeep.Deliveries[len(rec.Upkeep.Deliveries)-1].Value
