@@ -84,6 +84,17 @@ func TreatedFor(s *Session, at time.Time) time.Duration {
 	return max(treated, 0)
 }
 
+// TreatedMinutes is [TreatedFor] as pages, lists and sheets write it: of a
+// treatment that runs the minutes that are full, as on a clock; of one that is
+// over the nearest minute.
+func TreatedMinutes(s *Session, at time.Time) unit.Minutes {
+	treated := TreatedFor(s, at)
+	if ended, over := s.Ended(); over && !at.Before(ended) {
+		treated = treated.Round(time.Minute)
+	}
+	return unit.Minutes(treated / time.Minute)
+}
+
 // Paused tells whether the treatment stands still at an instant, and since when.
 func Paused(s *Session, at time.Time) (since time.Time, paused bool) {
 	for _, p := range Pauses(s) {

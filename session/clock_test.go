@@ -156,6 +156,25 @@ func TestPauses(t *testing.T) {
 	}
 }
 
+// Minutes are those that are full while it runs, and the nearest once it is over,
+// wherever they are written.
+func TestTreatedMinutes(t *testing.T) {
+	s := connected(t)
+	almost := on(239).Add(40 * time.Second)
+	if got := TreatedMinutes(s, almost); got != 239 {
+		t.Errorf("running: %d min", got)
+	}
+	put(s, almost, &CameOff{Returned: "all"})
+	for _, at := range []time.Time{almost, on(600)} {
+		if got, closing := TreatedMinutes(s, at), Close(s, at).Treated; got != 240 || closing != 240 {
+			t.Errorf("over: %d min, at the closing %d min", got, closing)
+		}
+	}
+	if got := TreatedMinutes(s, on(100)); got != 100 {
+		t.Errorf("looked back at: %d min", got)
+	}
+}
+
 func TestTreatedBeforeConnecting(t *testing.T) {
 	s := ready(t)
 	if got := TreatedFor(s, on(60)); got != 0 {

@@ -2,7 +2,6 @@ package session
 
 import (
 	"fmt"
-	"math"
 	"time"
 
 	"ebbline/unit"
@@ -33,7 +32,7 @@ const timeApart unit.Minutes = 5
 func Close(s *Session, now time.Time) Closing {
 	c := Closing{Open: OpenItems(s)}
 	c.Planned, _ = plannedLength(s)
-	c.Treated = unit.Minutes(math.Round(TreatedFor(s, now).Minutes()))
+	c.Treated = TreatedMinutes(s, now)
 	if run, ok := Follow(s, now); ok {
 		c.Blood = run.Blood
 	}

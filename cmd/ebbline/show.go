@@ -106,7 +106,7 @@ func outOf(s *session.Session, now time.Time) sessionOut {
 	}
 	if began, ok := s.Began(); ok {
 		out.Began = &began
-		treated := unit.Minutes(session.TreatedFor(s, now) / time.Minute)
+		treated := session.TreatedMinutes(s, now)
 		out.Treated = &treated
 	}
 	if ended, ok := s.Ended(); ok {

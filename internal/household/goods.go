@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ebbline/exchange"
 	"ebbline/record"
 	"ebbline/unit"
 )
@@ -44,6 +45,32 @@ func sign(b *strings.Builder, from string) {
 	if from != "" {
 		fmt.Fprintf(b, "\n%s\n", from)
 	}
+}
+
+// A demonstration's letter could be sent by mistake: it says what it is in its
+// subject and in its first line, and its table in a column.
+
+func demoSubject(demo bool, subject string) string {
+	if demo {
+		return "DEMONSTRATION: " + subject
+	}
+	return subject
+}
+
+func demoLetter(demo bool, b *strings.Builder) {
+	if demo {
+		b.WriteString("DEMONSTRATION: everything in this letter is invented. Please send nothing.\n\n")
+	}
+}
+
+func demoTable(demo bool, sheet exchange.Sheet) exchange.Sheet {
+	if demo {
+		sheet.Head = append(sheet.Head, "demonstration")
+		for i := range sheet.Rows {
+			sheet.Rows[i] = append(sheet.Rows[i], "invented, send nothing")
+		}
+	}
+	return sheet
 }
 
 // asCustomer ends the subject of an e-mail with the number by which the supplier

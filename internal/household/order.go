@@ -20,6 +20,7 @@ type Draft struct {
 	State water.DueState
 	Lines []DraftLine
 	Until unit.Date // the delivery after it, up to which it must last
+	Demo  bool
 }
 
 // A DraftLine is one item of the draft.
@@ -31,16 +32,15 @@ type DraftLine struct {
 // DraftOrder gathers the order. It is coming from a week before its last day,
 // because an order that waits until then waits for the next delivery too often.
 func (v ShelfView) DraftOrder(today unit.Date) Draft {
-	var d Draft
+	d := Draft{State: water.NotYet, Demo: v.Demo}
 	for _, r := range v.Rows {
 		if r.Order.Packs > 0 && (d.By.IsZero() || r.Order.By.Before(d.By)) {
 			d.By, d.For, d.Until = r.Order.By, r.Order.For, r.Order.Until
 		}
 	}
 	if d.For.IsZero() {
-		return Draft{State: water.NotYet}
+		return d
 	}
-	d.State = water.NotYet
 	switch left := d.By.Sub(today); {
 	case left <= 0:
 		d.State = water.Due
@@ -75,13 +75,14 @@ func (d Draft) Body() record.OrderSent {
 // Subject and Text word the draft as an e-mail to a supplier, nil where none is
 // written down.
 func (d Draft) Subject(to *record.Supplier) string {
-	return asCustomer("Order for the delivery of "+d.For.Long(), to)
+	return demoSubject(d.Demo, asCustomer("Order for the delivery of "+d.For.Long(), to))
 }
 
 // Text is the body of the e-mail. It holds no name and nothing of anybody's
 // health beyond the goods.
 func (d Draft) Text(from string) string {
 	var b strings.Builder
+	demoLetter(d.Demo, &b)
 	fmt.Fprintf(&b, "Please send with the delivery of %s:\n\n", d.For.Long())
 	for _, l := range d.Lines {
 		l.write(&b)
@@ -97,7 +98,7 @@ func (d Draft) Sheet() exchange.Sheet {
 	for _, l := range d.Lines {
 		sheet.Rows = append(sheet.Rows, l.cells(d.For, d.By))
 	}
-	return sheet
+	return demoTable(d.Demo, sheet)
 }
 
 // A DeliveryCheck compares what came with what was ordered.

@@ -21,6 +21,7 @@ type Away struct {
 	Lines    []AwayLine
 	Supplier *record.Supplier // nil: none is written down
 	Cautions []unit.Caution
+	Demo     bool
 }
 
 // An AwayLine is one item of it.
@@ -39,7 +40,7 @@ const mostAway = 366
 // planned session are an [*unit.InputError].
 func SendAhead(h *record.Household, m *record.Member, now time.Time, from, to unit.Date, spare int) (Away, error) {
 	today := unit.DateOf(now)
-	a := Away{From: from, To: to, Spare: spare, Supplier: supplierOf(h)}
+	a := Away{From: from, To: to, Spare: spare, Supplier: supplierOf(h), Demo: h.Demo}
 	switch {
 	case from.Before(today):
 		return a, unit.Refuse("from", from, "a day from today on")
@@ -82,13 +83,14 @@ func SendAhead(h *record.Household, m *record.Member, now time.Time, from, to un
 
 // Subject and Text word it as an e-mail to the supplier.
 func (a Away) Subject() string {
-	return asCustomer("Supplies for another place, "+a.From.Long()+" to "+a.To.Long(), a.Supplier)
+	return demoSubject(a.Demo, asCustomer("Supplies for another place, "+a.From.Long()+" to "+a.To.Long(), a.Supplier))
 }
 
 // Text is the body of the e-mail. Like that of the order it says nothing of
 // anybody's health beyond the goods; the address is left to be filled in.
 func (a Away) Text(from string) string {
 	var b strings.Builder
+	demoLetter(a.Demo, &b)
 	fmt.Fprintf(&b, "Please send these to the address below, to leave by %s:\n\n", a.SendBy.Long())
 	for _, l := range a.Lines {
 		l.write(&b)
@@ -104,5 +106,5 @@ func (a Away) Sheet() exchange.Sheet {
 	for _, l := range a.Lines {
 		sheet.Rows = append(sheet.Rows, l.cells(a.SendBy, a.Sessions[0]))
 	}
-	return sheet
+	return demoTable(a.Demo, sheet)
 }

@@ -22,6 +22,7 @@ type ShelfView struct {
 	Deliveries []unit.Date
 	Waiting    []Awaited // orders whose delivery has not come
 	Trouble    string    // why nothing can be reckoned
+	Demo       bool
 }
 
 // A ShelfRow is one item with what is reckoned of it.
@@ -55,7 +56,7 @@ const orderComing = 7
 // Shelf reckons the shelf at a moment.
 func Shelf(h *record.Household, now time.Time) ShelfView {
 	today := unit.DateOf(now)
-	v := ShelfView{Sessions: plannedDays(h, now, planWeeks), Reserve: stock.DefaultReserve, ReserveBy: "program default: two weeks at three a week"}
+	v := ShelfView{Sessions: plannedDays(h, now, planWeeks), Reserve: stock.DefaultReserve, ReserveBy: "program default: two weeks at three a week", Demo: h.Demo}
 	if s := supplierOf(h); s != nil {
 		v.Supplier = s
 		v.Reserve, v.ReserveBy = s.Reserve, "your own choice"

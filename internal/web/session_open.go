@@ -155,7 +155,7 @@ type sheetRow struct {
 	ID, Where, Phase string
 	At               time.Time
 	Night            unit.Date
-	Treated          time.Duration
+	Treated          unit.Minutes
 	Pre, Post        string
 	Removed          string
 	Open             bool
@@ -186,7 +186,7 @@ func (s *server) sheets(v visit) (view, error) {
 			row.Where = opened.Where
 		}
 		if run, ok := session.Follow(one, v.now); ok {
-			row.Treated = run.Treated
+			row.Treated = session.TreatedMinutes(one, v.now)
 			if run.Removed != nil {
 				row.Removed = run.Removed.String()
 			}
