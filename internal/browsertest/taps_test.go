@@ -42,3 +42,26 @@ func TestTapsOfAReading(t *testing.T) {
 		})
 	}
 }
+
+// The three boxes of an expiry take its eight digits one after the other: a thumb
+// goes to the first box only, and a month written 01 is as full as one written 12.
+func TestTapsOfAnExpiry(t *testing.T) {
+	t.Parallel()
+	h := home(t, 1, false)
+	base := h.begun()
+	s := newScreen(t, h, "expiry", phoneW, phoneH)
+	s.open(base + "/chlorine")
+	for digits, want := range map[string]string{"20270131": "2027-01-31", "20271207": "2027-12-07", "202745": "2027-4-5"} {
+		s.open(base + "/chlorine")
+		s.tap(field("/chlorine", "expiry.year"))
+		s.until("the pad", `document.querySelector("#pad:not([hidden])")`)
+		s.taps = 0
+		for _, digit := range digits {
+			s.tap(`#pad [data-pad="` + string(digit) + `"]`)
+		}
+		got := eval[string](s, `["year", "month", "day"].map(part => document.getElementsByName("expiry." + part)[0].value).join("-")`)
+		if got != want || s.taps != len(digits) || s.keys != 0 {
+			t.Errorf("%s came to stand as %s, with %d taps and %d keys", digits, got, s.taps, s.keys)
+		}
+	}
+}

@@ -531,14 +531,16 @@
   function button(f) { return f.form ? f.form.querySelector("button.main") : null; }
 
   // full tells whether no further digit could make sense: the next one would
-  // leave the field's bounds. The sign may still come after the digits.
+  // leave the field's bounds, or be one digit more than any value has. The sign
+  // may still come after the digits.
   /** @param {HTMLInputElement} f @returns {boolean} */
   function full(f) {
     const most = Math.max(Number(f.dataset.hi), -Number(f.dataset.lo)), decimals = Number(f.dataset.pad);
     if (!most || !f.value) return false;
     const point = f.value.indexOf(".");
     if (point >= 0) return f.value.length - point - 1 >= Math.min(decimals, 1) && decimals < 2;
-    return decimals === 0 && Math.abs(Number(f.value)) * 10 > most;
+    if (decimals !== 0) return false;
+    return Math.abs(Number(f.value)) * 10 > most || !f.dataset.signed && f.value.length >= String(most).length;
   }
 
   /** @param {HTMLInputElement} f */
