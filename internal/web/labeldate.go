@@ -2,16 +2,17 @@ package web
 
 import (
 	"net/url"
-	"slices"
+	"regexp"
 	"strings"
-
-	"ebbline/record"
 )
 
-// labelDates are the fields that hold a date as a label prints it. A form has
-// three boxes for each, year, month and day, so that no date on a label can be
+// labelDate is the field that holds a date as a label prints it. A form has
+// three boxes for it, year, month and day, so that no date on a label can be
 // typed in a way that is two days.
-var labelDates = []string{"expiry", "expires"}
+const labelDate = "expiry"
+
+// plainDate is a date as the record writes it, with or without its day.
+var plainDate = regexp.MustCompile(`^\d{4}-\d{2}(-\d{2})?$`)
 
 // dateBoxes is a date as a form asks for it. Without a day it is the month's
 // last.
@@ -22,20 +23,20 @@ type dateBoxes struct {
 }
 
 // Boxes are the fields of a date off a label; nothing for any other field.
-func (in input) Boxes() *dateBoxes { return in.boxes("", in.Value, in.typedDate) }
-
-// AgainBoxes are those in which an asked date is typed again.
-func (in input) AgainBoxes() *dateBoxes { return in.boxes("again.", "", [3]string{}) }
-
-func (in input) boxes(prefix, value string, typed [3]string) *dateBoxes {
-	if in.Type() != record.TypeDate || !slices.Contains(labelDates, in.Key) {
+func (in input) Boxes() *dateBoxes {
+	if in.Key != labelDate {
 		return nil
 	}
-	b := boxesOf(prefix+in.Key, "f-"+in.Tag+"-"+prefix+in.Key, value, typed)
+	b := boxesOf(in.Key, "f-"+in.Tag+"-"+in.Key, in.Value, in.typedDate)
 	if in.Problem != "" || in.Asked != "" {
 		b.Problem = "p-" + in.Tag + "-" + in.Key
 	}
 	return &b
+}
+
+// AgainBoxes are those in which an asked date is typed again.
+func (in input) AgainBoxes() dateBoxes {
+	return boxesOf("again."+in.Key, "a-"+in.Tag+"-"+in.Key, "", [3]string{})
 }
 
 // boxesOf parts a date that was read, or gives back what was typed.

@@ -17,20 +17,17 @@ import (
 // reads; one that can be read in two ways is refused with both.
 func (s *server) readLabel(r *http.Request, kind *record.Kind) record.Findings {
 	var found record.Findings
-	for _, key := range labelDates {
-		f, ok := kind.Field(key)
-		if !ok || f.Type() != record.TypeDate {
-			continue
-		}
-		joinBoxes(r.PostForm, key)
-		if date, bad := readExpiry(r.PostFormValue(key)); bad != nil {
-			found = append(found, record.Finding{Field: key, Step: record.Refuse, Words: refusal(bad)})
+	if _, ok := kind.Field(labelDate); ok {
+		joinBoxes(r.PostForm, labelDate)
+		if date, bad := readExpiry(r.PostFormValue(labelDate)); bad != nil {
+			found = append(found, record.Finding{Field: labelDate, Step: record.Refuse, Words: refusal(bad)})
 		} else if date != "" {
-			r.PostForm.Set(key, date)
+			r.PostForm.Set(labelDate, date)
 		}
-		joinBoxes(r.PostForm, "again."+key)
-		if d, err := stock.ParseExpiry(r.PostFormValue("again." + key)); err == nil {
-			r.PostForm.Set("again."+key, d.String()) // as the record writes the first
+		const again = "again." + labelDate
+		joinBoxes(r.PostForm, again)
+		if date, bad := readExpiry(r.PostFormValue(again)); bad == nil && date != "" {
+			r.PostForm.Set(again, date) // as the record writes the first
 		}
 	}
 	if _, ok := kind.Field("lot"); ok {
@@ -44,12 +41,11 @@ func refusal(bad *unit.InputError) string {
 	return "“" + bad.Got + "” is not accepted: needs " + bad.Want
 }
 
-// plainDate is a date that the record reads as it stands.
-var plainDate = regexp.MustCompile(`^\d{4}-\d{2}(-\d{2})?$`)
-
+// readExpiry gives a date off a label as the record writes it, and nothing for
+// a blank one.
 func readExpiry(typed string) (string, *unit.InputError) {
 	typed = strings.TrimSpace(typed)
-	if typed == "" || plainDate.MatchString(typed) {
+	if typed == "" {
 		return "", nil
 	}
 	d, err := stock.ParseExpiry(typed)
@@ -59,6 +55,9 @@ func readExpiry(typed string) (string, *unit.InputError) {
 	}
 	return d.String(), nil
 }
+
+// noLotInCode is said of a code that leaves out what it was scanned for.
+const noLotInCode = "is not in that code; scan the one that holds (10), or type the lot"
 
 // readCode reads a GS1 element string in the lot field.
 func (s *server) readCode(r *http.Request, kind *record.Kind) record.Findings {
@@ -71,7 +70,7 @@ func (s *server) readCode(r *http.Request, kind *record.Kind) record.Findings {
 	}
 	r.PostForm.Set("lot", code.Lot)
 	if code.Lot == "" {
-		return record.Findings{{Field: "lot", Step: record.Refuse, Words: "is not in that code; scan the one that holds (10), or type the lot"}}
+		return record.Findings{{Field: "lot", Step: record.Refuse, Words: noLotInCode}}
 	}
 	if !code.Expires.IsZero() {
 		typed := strings.TrimSpace(r.PostFormValue("expiry"))
