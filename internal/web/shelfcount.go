@@ -18,14 +18,29 @@ type lotRow struct {
 	Pieces, Damaged                    string
 	Book                               string // what the book has, for a count
 	Problem                            string
+	ProblemAt                          string    // the label of the field that is meant
 	Made, Serial                       string    // from the code of its box
+	Coded                              string    // the lot in that code
 	typedDate                          [3]string // what was typed in the boxes of its expiry
 }
 
 // Boxes are the three boxes of its expiry.
 func (l lotRow) Boxes() dateBoxes {
 	n := strconv.Itoa(l.N)
-	return boxesOf("expires."+n, "exp-"+n, l.Expires, l.typedDate)
+	b := boxesOf("expires."+n, "exp-"+n, l.Expires, l.typedDate)
+	if l.ProblemAt == "Expires" {
+		b.Problem = "row-" + n
+	}
+	return b
+}
+
+// MadeOn is the production date as people say it.
+func (l lotRow) MadeOn() string {
+	var d unit.Date
+	if d.UnmarshalText([]byte(l.Made)) != nil {
+		return l.Made
+	}
+	return d.Long()
 }
 
 // blankRows is how many empty rows a form of lots has below those it knows.
@@ -44,40 +59,52 @@ func lotRows(r *http.Request) []lotRow {
 		}
 		joinBoxes(r.PostForm, "expires."+key)
 		get := func(name string) string { return strings.TrimSpace(r.PostFormValue(name + "." + key)) }
-		rows = append(rows, lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book"), Made: get("made"), Serial: get("serial"), typedDate: typedBoxes(r.PostForm, "expires."+key)})
+		row := lotRow{N: n, Item: get("item"), Product: get("product"), Maker: get("maker"), Lot: get("lot"), Expires: get("expires"), Pieces: get("pieces"), Damaged: get("damaged"), Book: get("book"), typedDate: typedBoxes(r.PostForm, "expires."+key)}
+		if row.Coded = get("coded"); row.Coded == row.Lot && get("uncoded") == "" {
+			row.Made, row.Serial = get("made"), get("serial")
+		}
+		rows = append(rows, row)
 	}
 	return rows
 }
 
 // empty tells whether nothing was typed in the row.
 func (l lotRow) empty() bool {
-	return l.Pieces == "" && l.Expires == "" && l.Damaged == "" && l.Product == "" && (l.Lot == "" || l.Book != "")
+	return l.Pieces == "" && l.Expires == "" && l.Damaged == "" && l.Product == "" && l.Lot == ""
 }
 
 // read takes a row apart; what is wrong with it is put on the row. The number of
 // a scanned box names the item, or is held against the one that was named.
 func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.DeliveryLine) {
+	say := func(what, words string) {
+		if l.Problem == "" {
+			l.Problem, l.ProblemAt = what+": "+words, what
+		}
+	}
 	complain := func(what string, err error) {
 		var bad *unit.InputError
-		if errors.As(err, &bad) && l.Problem == "" {
-			l.Problem = what + ": “" + bad.Got + "” is not accepted: needs " + bad.Want
+		if errors.As(err, &bad) {
+			say(what, refusal(bad))
 		}
 	}
 	if code, is, bad := readBox(l.Lot, today); bad != nil {
 		complain("Lot", bad)
 	} else if is {
-		l.Lot, l.Made, l.Serial = code.Lot, code.Made.String(), code.Serial
+		l.Lot, l.Coded, l.Made, l.Serial = code.Lot, code.Lot, code.Made.String(), code.Serial
+		if code.Lot == "" {
+			say("Lot", noLotInCode)
+		}
 		if !code.Expires.IsZero() && l.Expires == "" {
 			l.Expires = code.Expires.String()
 		} else if typed, err := stock.ParseExpiry(l.Expires); !code.Expires.IsZero() && err == nil && typed != code.Expires {
-			l.Problem = "Expires: “" + l.Expires + "” was typed, but the code says " + code.Expires.Long()
+			say("Expires", "“"+l.Expires+"” was typed, but the code says "+code.Expires.Long())
 		}
 		switch it, known := numbered(items, code.GTIN); {
 		case !known:
 		case l.Item == "":
 			l.Item = it.Item
 		case !it.Answers(l.Item):
-			l.Problem = "Lot: the code on the box is that of " + it.Item
+			say("Lot", "the code on the box is that of "+it.Item)
 		}
 	}
 	line = record.DeliveryLine{Item: l.Item, Product: l.Product, Maker: l.Maker, Lot: l.Lot, Serial: l.Serial}
@@ -89,7 +116,11 @@ func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.De
 	if l.Made != "" {
 		complain("Made", line.Made.UnmarshalText([]byte(l.Made)))
 	}
-	complain("Pieces", line.Pieces.UnmarshalText([]byte(l.Pieces)))
+	if l.Pieces == "" {
+		say("Pieces", "needs how many there are")
+	} else {
+		complain("Pieces", line.Pieces.UnmarshalText([]byte(l.Pieces)))
+	}
 	if l.Damaged != "" {
 		complain("Damaged", line.Damaged.UnmarshalText([]byte(l.Damaged)))
 	}

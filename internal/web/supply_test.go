@@ -115,19 +115,36 @@ func TestScannedBoxesNameTheirItem(t *testing.T) {
 	// Production date and serial number go with the box, over a form that came back.
 	full := box("G2") + "(11)260131(21)SN-7"
 	_, _, text := h.post(vida+"/shelf/delivery", formOf("item.0", "dialyser", "lot.0", full, "expires.0", "", "pieces.0", "many"))
-	for _, want := range []string{`name="made.0" value="2026-01-31"`, `name="serial.0" value="SN-7"`, `name="lot.0" type="text" value="G2"`} {
+	for _, want := range []string{`name="coded.0" value="G2"`, `name="made.0" value="2026-01-31"`, `name="serial.0" value="SN-7"`, `name="lot.0" type="text" value="G2"`, "made 31 January 2026, serial SN-7", `value="many" autocomplete="off" aria-invalid="true" aria-describedby="row-0"`, `id="row-0"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the form that came back lacks %s", want)
 		}
 	}
 	h.refused(vida+"/shelf/delivery", "lies after the delivery", "item.0", "dialyser", "lot.0", box("G2")+"(11)261130", "expires.0", "", "pieces.0", "12")
-	h.refused(vida+"/shelf/delivery", "cannot be read", "item.0", "dialyser", "lot.0", "G2", "expires.0", "2027-01", "made.0", "31/1", "pieces.0", "12")
-	h.saved(vida+"/shelf/delivery", "item.0", "dialyser", "lot.0", "G2", "expires.0", "2027-01", "made.0", "2026-01-31", "serial.0", "SN-7", "pieces.0", "12")
-	h.desk.View(func(rec *record.Household) {
-		if words := rec.Upkeep.Deliveries[len(rec.Upkeep.Deliveries)-1].Value.Lines[0].String(); !strings.HasSuffix(words, "made 31 January 2026, serial SN-7") {
-			t.Errorf("the line reads %q", words)
-		}
-	})
+	again := func(lot, made string, more ...string) []string {
+		return append([]string{"item.0", "dialyser", "lot.0", lot, "expires.0", "2027-01", "coded.0", "G2", "made.0", made, "serial.0", "SN-7", "pieces.0", "12"}, more...)
+	}
+	h.refused(vida+"/shelf/delivery", "cannot be read", again("G2", "31/1")...)
+	h.refused(vida+"/shelf/delivery", "lies after the delivery", again("G2", "2026-11-30")...)
+	for _, sent := range []struct {
+		form []string
+		want string
+	}{
+		{again("G2", "2026-01-31"), "made 31 January 2026, serial SN-7"},
+		{again("G3", "2026-01-31"), "lot G3, expires 31 January 2027"}, // another lot, typed over that of the code
+		{again("G2", "2026-11-30", "uncoded.0", "yes"), "lot G2, expires 31 January 2027"},
+	} {
+		h.saved(vida+"/shelf/delivery", sent.form...)
+		h.desk.View(func(rec *record.Household) {
+			if words := rec.Upkeep.Deliveries[len(rec.Upkeep.Deliveries)-1].Value.Lines[0].String(); !strings.HasSuffix(words, sent.want) {
+				t.Errorf("the line reads %q, want %q", words, sent.want)
+			}
+		})
+	}
+	// A code without its lot is said to lack it, and so is what else a row lacks
+	// that was scanned for an order.
+	h.refused(vida+"/shelf/delivery", "is not in that code", "item.0", "dialyser", "lot.0", "(01)09501101530003(17)270131", "expires.0", "", "pieces.0", "12")
+	h.refused(vida+"/shelf/delivery", "needs how many there are", "item.0", "dialyser", "book.0", "ordered 12", "lot.0", box("G4"), "expires.0", "", "pieces.0", "")
 	h.saved(vida+"/shelf/delivery", "item.0", "", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12", "item.1", "needle", "lot.1", "17270228^10N-7", "expires.1", "", "pieces.1", "50")
 	h.desk.View(func(rec *record.Household) {
 		d := rec.Upkeep.Deliveries[len(rec.Upkeep.Deliveries)-1].Value
