@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"net/http"
 	"strconv"
@@ -270,7 +271,7 @@ func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
 		}
 		line := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
-			found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: see the row of " + row.Item})
+			found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: see the row of " + cmp.Or(row.Item, orNoCode(row.Lot))})
 			continue
 		}
 		b.Lines = append(b.Lines, line)
