@@ -50,7 +50,6 @@ func TestTapsOfAnExpiry(t *testing.T) {
 	h := home(t, 1, false)
 	base := h.begun()
 	s := newScreen(t, h, "expiry", phoneW, phoneH)
-	s.open(base + "/chlorine")
 	for digits, want := range map[string]string{"20270131": "2027-01-31", "20271207": "2027-12-07", "202745": "2027-4-5"} {
 		s.open(base + "/chlorine")
 		s.tap(field("/chlorine", "expiry.year"))

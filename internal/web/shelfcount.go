@@ -128,6 +128,16 @@ func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.De
 	return line
 }
 
+// unread is what is said of the whole form about a row that cannot be read. A
+// screen that sent it from its outbox does not show the row, and is told all.
+func (l lotRow) unread(r *http.Request, field, name string) record.Finding {
+	words := "cannot be read: see the row of " + name
+	if wantsJSON(r) {
+		words = "the row of " + name + " cannot be read. " + l.Problem
+	}
+	return record.Finding{Field: field, Step: record.Refuse, Words: words}
+}
+
 // countBody is the form of one item's count.
 type countBody struct {
 	Form form
@@ -185,7 +195,7 @@ func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
 		}
 		line := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
-			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "cannot be read: see the row of " + orNoCode(row.Lot)})
+			found = append(found, row.unread(r, "lots", orNoCode(row.Lot)))
 			continue
 		}
 		b.Lots = append(b.Lots, record.CountedLot{Lot: line.Lot, Maker: line.Maker, Expires: line.Expires, Pieces: line.Pieces})
@@ -271,7 +281,7 @@ func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
 		}
 		line := row.read(s.desk.Today(), items)
 		if row.Problem != "" {
-			found = append(found, record.Finding{Field: "lines", Step: record.Refuse, Words: "cannot be read: see the row of " + cmp.Or(row.Item, orNoCode(row.Lot))})
+			found = append(found, row.unread(r, "lines", cmp.Or(row.Item, orNoCode(row.Lot))))
 			continue
 		}
 		b.Lines = append(b.Lines, line)

@@ -144,6 +144,11 @@ func TestScannedBoxesNameTheirItem(t *testing.T) {
 	// A code without its lot is said to lack it, and so is what else a row lacks
 	// that was scanned for an order.
 	h.refused(vida+"/shelf/delivery", "is not in that code", "item.0", "dialyser", "lot.0", "(01)09501101530003(17)270131", "expires.0", "", "pieces.0", "12")
+	// The outbox of a screen does not show the row.
+	told := h.postJSON(vida+"/shelf/delivery", formOf("id", newID(), "item.0", "dialyser", "lot.0", "G4", "pieces.0", "many"))
+	if len(told.Findings) != 1 || !strings.Contains(told.Findings[0].Words, "the row of dialyser cannot be read. Pieces: “many”") {
+		t.Errorf("an outbox is told %+v", told.Findings)
+	}
 	h.refused(vida+"/shelf/delivery", "see the row of lot G4", "item.0", "", "lot.0", "G4", "pieces.0", "")
 	h.refused(vida+"/shelf/delivery", "needs how many there are", "item.0", "dialyser", "book.0", "ordered 12", "lot.0", box("G4"), "expires.0", "", "pieces.0", "")
 	h.saved(vida+"/shelf/delivery", "item.0", "", "lot.0", box("G1"), "expires.0", "", "pieces.0", "12", "item.1", "needle", "lot.1", "17270228^10N-7", "expires.1", "", "pieces.1", "50")
