@@ -1,9 +1,11 @@
 package journal
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"math/rand/v2"
 	"testing"
 	"time"
@@ -53,13 +55,17 @@ func TestRewrap(t *testing.T) {
 	}
 }
 
-// childRewrap changes the passphrase to and fro until it is killed.
+// childRewrap changes the passphrase to and fro until it is killed, and prints a
+// line after each change.
 func childRewrap(args []string) error {
 	for {
 		for _, pair := range [][2]string{{right, newer}, {newer, right}} {
 			err := Rewrap(context.Background(), args[0], Options{Passphrase: saying(pair[0]), cost: cheap}, []byte(pair[1]))
 			if err != nil && !errors.As(err, new(*PassphraseError)) {
 				return err
+			}
+			if err == nil {
+				fmt.Println("changed")
 			}
 		}
 	}
@@ -73,10 +79,22 @@ func TestKillWhileRewrapping(t *testing.T) {
 	opensBy := map[string]int{}
 	for round := range max(10, *kills/8) {
 		cmd := child(t, "rewrap", path)
+		pipe, err := cmd.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(time.Duration(30_000+dice.IntN(60_000)) * time.Microsecond)
+		// Counted from the first, the second or the third change, since nobody
+		// knows how long a start takes.
+		said := bufio.NewScanner(pipe)
+		for range 1 + dice.IntN(3) {
+			if !said.Scan() {
+				t.Fatalf("round %d: it ended by itself: %v", round, cmd.Wait())
+			}
+		}
+		time.Sleep(time.Duration(dice.IntN(60_000)) * time.Microsecond)
 		if err := cmd.Process.Kill(); err != nil {
 			t.Fatal(err)
 		}
