@@ -140,8 +140,10 @@ const maxFixedSessions = 8
 // The relative error is below 1e-9 for anything like a person (1 to 200 L,
 // transfers to 100,000 mL/min, cycles to a year), usually below 1e-11; the Kt/V
 // of a session in which the level falls by less than a thousandth have as many
-// digits less. Refused, with a [*unit.InputError], are values outside those that
-// [Pools] and [Cycle] name and cycles in which nothing clears urea.
+// digits less, and so has EKtV60 where the level an hour later comes within a
+// thousandth of the one at which such a session would settle. Refused, with a
+// [*unit.InputError], are values outside those that [Pools] and [Cycle] name and
+// cycles in which nothing clears urea.
 //
 // Source of the definition of the standard Kt/V: Gotch FA, Nephrol Dial
 // Transplant 1998;13 Suppl 6:10–4 (from memory).

@@ -290,15 +290,22 @@ func compareExactly(t interface {
 		}{{"spKt/V", l.SpKtV, w.SpKtV, w.Post}, {"eKt/V", l.EKtV, w.EKtV, w.Mixed}, {"eKt/V 60", l.EKtV60, w.EKtV60, w.Rebound60}} {
 			// A fall that two float64 levels cannot tell from none says nothing
 			// of the pool.
-			fall := math.Abs(w.Pre-k.level) / w.Pre
-			if fall*within < 1e-15 {
+			digits := math.Abs(w.Pre-k.level) / w.Pre
+			if k.what == "eKt/V 60" {
+				// Nor does a level an hour later that lies where such a session
+				// settles: every pool comes that near.
+				s := c.Sessions[i]
+				excess := s.ClearanceMlMin + p.ResidualMlMin + c.GainMlMin() - s.RemovedL*1000/s.LengthMin
+				digits = min(digits, math.Abs(excess*k.level/p.GenerationMgMin-1))
+			}
+			if digits*within < 1e-15 {
 				continue
 			}
 			if k.got.Exists != k.want.Exists {
 				t.Errorf("%s: %s = %v, want %v %+v %+v", name, at(k.what), k.got, k.want, p, c)
 			} else if k.got.Exists {
-				// A fall of less than a thousandth takes its share of the digits.
-				checkWithin(at(k.what), k.got.Value, k.want.Value, within*max(1, 1e-3/fall))
+				// Less than a thousandth takes its share of the digits.
+				checkWithin(at(k.what), k.got.Value, k.want.Value, within*max(1, 1e-3/digits))
 			}
 		}
 	}
@@ -344,6 +351,7 @@ func TestSteadyAgainstSecondMethod(t *testing.T) {
 		{"touching round the end", usual, day(CycleSession{200, 240, 200, 1}, CycleSession{1200, 440, 100, 0.2})},
 		{"round the end", usual, day(CycleSession{1300, 300, 200, 1})},
 		{"within the hour", usual, day(CycleSession{0, 120, 200, 1}, CycleSession{150, 20, 150, 0}, CycleSession{175, 30, 10, 0.3})},
+		{"an hour later where the next session settles", Pools{VolumeL: math.E, ExtracellularFraction: 0.25, GenerationMgMin: math.E, ResidualMlMin: 200, TransferMlMin: 0.03}, Cycle{60, []CycleSession{{59.94, 46.73, 1e-3, 0}}}},
 		{"an hour's cycle", usual, Cycle{60, []CycleSession{{50, 20, 100, 0.05}}}},
 		{"sixty a day", usual, many},
 		{"pools far apart", with(func(p *Pools) { p.TransferMlMin = 3 }), days(2.5, 240, 240, 240)},
