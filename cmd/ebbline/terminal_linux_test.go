@@ -23,6 +23,7 @@ type screen struct {
 	mu    sync.Mutex
 	shown bytes.Buffer
 	ended chan error
+	read  chan struct{} // closed when the program has let go of the terminal and all of it is shown
 }
 
 // atTerminal runs the program at a terminal of its own.
@@ -48,7 +49,7 @@ func atTerminal(t *testing.T, env []string, args ...string) *screen {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &screen{t: t, keys: keys, cmd: exec.Command(self, args...), ended: make(chan error, 1)}
+	s := &screen{t: t, keys: keys, cmd: exec.Command(self, args...), ended: make(chan error, 1), read: make(chan struct{})}
 	s.cmd.Env = append(os.Environ(), env...)
 	s.cmd.Stdin, s.cmd.Stdout, s.cmd.Stderr = tty, tty, tty
 	s.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
@@ -56,6 +57,7 @@ func atTerminal(t *testing.T, env []string, args ...string) *screen {
 		t.Fatal(err)
 	}
 	go func() {
+		defer close(s.read)
 		part := make([]byte, 4096)
 		for {
 			n, err := keys.Read(part)
@@ -63,7 +65,7 @@ func atTerminal(t *testing.T, env []string, args ...string) *screen {
 			s.shown.Write(part[:n])
 			s.mu.Unlock()
 			if err != nil {
-				return // the program has let go of the terminal
+				return
 			}
 		}
 	}()
@@ -82,10 +84,25 @@ func (s *screen) text() string {
 func (s *screen) answer(question, line string) {
 	s.t.Helper()
 	s.until(question)
-	time.Sleep(50 * time.Millisecond) // the echo is off a moment after the words are shown
+	// The echo is off a moment after the words are shown.
+	for began := time.Now(); s.echoes(); time.Sleep(time.Millisecond) {
+		if time.Since(began) > 30*time.Second {
+			s.t.Fatalf("at %q what is typed would be shown", question)
+		}
+	}
 	if _, err := s.keys.WriteString(line); err != nil {
 		s.t.Fatal(err)
 	}
+}
+
+// echoes tells whether the terminal shows what is typed.
+func (s *screen) echoes() bool {
+	s.t.Helper()
+	var how syscall.Termios
+	if _, _, bad := syscall.Syscall(syscall.SYS_IOCTL, s.keys.Fd(), syscall.TCGETS, uintptr(unsafe.Pointer(&how))); bad != 0 {
+		s.t.Fatal(bad)
+	}
+	return how.Lflag&syscall.ECHO != 0
 }
 
 func (s *screen) until(words string) {
@@ -108,7 +125,11 @@ func (s *screen) end() int {
 	case <-time.After(30 * time.Second):
 		s.t.Fatalf("it did not end:\n%s", s.text())
 	}
-	time.Sleep(20 * time.Millisecond) // what it wrote last is read
+	select {
+	case <-s.read:
+	case <-time.After(30 * time.Second):
+		s.t.Fatalf("it ended, and something holds its terminal:\n%s", s.text())
+	}
 	return s.cmd.ProcessState.ExitCode()
 }
 
