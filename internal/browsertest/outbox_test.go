@@ -5,6 +5,7 @@ package browsertest
 import (
 	"fmt"
 	"math/rand/v2"
+	"sync"
 	"testing"
 	"time"
 
@@ -138,6 +139,7 @@ func TestRandomCuts(t *testing.T) {
 	amounts := []string{"50", "100", "150", "200"}
 	tapped := map[unit.Volume]int{}
 	cuts, reloads := 0, 0
+	var cutting sync.WaitGroup // a cut that comes late must not follow the mending
 	for taps := 0; cuts < 40; taps++ {
 		switch chance.IntN(8) {
 		case 0, 1:
@@ -149,15 +151,20 @@ func TestRandomCuts(t *testing.T) {
 		case 3:
 			// Cut while the entry is on its way.
 			delay := time.Duration(chance.IntN(12)) * time.Millisecond
-			time.AfterFunc(delay, h.wire.cut)
+			cutting.Go(func() {
+				time.Sleep(delay)
+				h.wire.cut()
+			})
 			cuts++
 		case 4:
+			cutting.Wait()
 			h.wire.mend()
 			if chance.IntN(3) == 0 {
 				s.open(base) // a page loaded anew finds what waits
 				reloads++
 			}
 		default:
+			cutting.Wait()
 			h.wire.mend()
 		}
 		i := chance.IntN(len(amounts))
@@ -168,7 +175,7 @@ func TestRandomCuts(t *testing.T) {
 		}
 		tapped[v]++
 	}
-	time.Sleep(20 * time.Millisecond)
+	cutting.Wait()
 	h.wire.mend()
 	h.wire.loseNext(0)
 	s.untilWithin(30*time.Second, "nothing waits any more", `!Object.keys(localStorage).some(k => k.startsWith("on its way")) && !document.querySelector("#waiting") && !document.querySelector("main button:disabled")`)
