@@ -17,7 +17,7 @@ func TestHalfTypedSurvivesRefresh(t *testing.T) {
 	s := newScreen(t, h, "half-typed", tabletW, tabletH)
 	s.open(base)
 	s.tap(`#check-chlorine summary`)
-	s.tap(`#check-chlorine [name="reason"]`)
+	s.into(`#check-chlorine [name="reason"]`)
 	s.typed("the strips came wet, so I")
 	h.saved(base + "/fitness")
 	h.saved(base+"/self_test", "passed", "yes", "tries", "1")

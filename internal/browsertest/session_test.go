@@ -128,7 +128,7 @@ func setUp(s *screen) {
 	form("conductivity", "fluid_check", "machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.95", "machine_temperature_c", "36.0", "meter_temperature_c", "36.1")
 	s.tap("#step-heparin a.main")
 	s.titled("Heparin")
-	s.tap(`[name="strength_iu_ml"]`)
+	s.into(`[name="strength_iu_ml"]`)
 	s.typed("1000")
 	s.tap(`button >> Work out the volumes`)
 	s.shows("Drawn up and labelled")

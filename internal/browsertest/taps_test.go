@@ -58,9 +58,10 @@ func TestTapsOfAnExpiry(t *testing.T) {
 		for _, digit := range digits {
 			s.tap(`#pad [data-pad="` + string(digit) + `"]`)
 		}
-		got := eval[string](s, `["year", "month", "day"].map(part => document.getElementsByName("expiry." + part)[0].value).join("-")`)
-		if got != want || s.taps != len(digits) || s.keys != 0 {
-			t.Errorf("%s came to stand as %s, with %d taps and %d keys", digits, got, s.taps, s.keys)
+		const boxes = `["year", "month", "day"].map(part => document.getElementsByName("expiry." + part)[0].value).join("-")`
+		s.until(digits+" standing as "+want, boxes+` === `+quoted(want))
+		if s.taps != len(digits) || s.keys != 0 {
+			t.Errorf("%s came to stand as %s, with %d taps and %d keys", digits, want, s.taps, s.keys)
 		}
 	}
 }
