@@ -32,6 +32,10 @@ func TestShelfFromNothing(t *testing.T) {
 			t.Errorf("counted %+v", c)
 		}
 	})
+	h.says(p+"/shelf/count/dialyser", "A1, to 31 March 2027")
+	if _, page := h.get(p + "/shelf/count/dialyser"); !strings.Contains(page, `role="group" aria-label="Row 1, lot A1"`) {
+		t.Error("the row of the lot has no name")
+	}
 	// What the book has and the count leaves blank is asked for.
 	h.refused(p+"/shelf/count/dialyser", "type 0 if none is there", "item", "dialyser", "lot.0", "A1", "expires.0", "2027-03-31", "book.0", "9 pieces", "pieces.0", "")
 	h.says(p+"/shelf/order", "dialyser", "20 June 2026", "pack of 12")

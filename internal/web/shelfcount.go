@@ -35,11 +35,23 @@ func (l lotRow) Boxes() dateBoxes {
 	return b
 }
 
-// MadeOn is the production date as people say it.
-func (l lotRow) MadeOn() string {
+// Title tells the row from the others to whoever hears the page.
+func (l lotRow) Title() string {
+	of := l.Item
+	if l.Lot != "" {
+		of = strings.TrimSpace(of + " lot " + l.Lot)
+	}
+	return strings.TrimSuffix("Row "+strconv.Itoa(l.N+1)+", "+of, ", ")
+}
+
+// ExpiresOn and MadeOn are its dates as people say them.
+func (l lotRow) ExpiresOn() string { return spoken(l.Expires) }
+func (l lotRow) MadeOn() string    { return spoken(l.Made) }
+
+func spoken(date string) string {
 	var d unit.Date
-	if d.UnmarshalText([]byte(l.Made)) != nil {
-		return l.Made
+	if d.UnmarshalText([]byte(date)) != nil {
+		return date
 	}
 	return d.Long()
 }

@@ -115,7 +115,7 @@ func TestScannedBoxesNameTheirItem(t *testing.T) {
 	// Production date and serial number go with the box, over a form that came back.
 	full := box("G2") + "(11)260131(21)SN-7"
 	_, _, text := h.post(vida+"/shelf/delivery", formOf("item.0", "dialyser", "lot.0", full, "expires.0", "", "pieces.0", "many"))
-	for _, want := range []string{`name="coded.0" value="G2"`, `name="made.0" value="2026-01-31"`, `name="serial.0" value="SN-7"`, `name="lot.0" type="text" value="G2"`, "made 31 January 2026, serial SN-7", `value="many" autocomplete="off" aria-invalid="true" aria-describedby="row-0"`, `id="row-0"`} {
+	for _, want := range []string{`role="group" aria-label="Row 1, dialyser lot G2"`, `name="coded.0" value="G2"`, `name="made.0" value="2026-01-31"`, `name="serial.0" value="SN-7"`, `name="lot.0" type="text" value="G2"`, "made 31 January 2026, serial SN-7", `value="many" autocomplete="off" aria-invalid="true" aria-describedby="row-0"`, `id="row-0"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the form that came back lacks %s", want)
 		}
