@@ -93,6 +93,9 @@ func dateOrNull(d unit.Date) *unit.Date {
 
 func dueOf(h *record.Household, m *record.Member, at time.Time) dueOut {
 	out := dueOut{Demonstration: h.Demo, Person: m.ID, On: unit.DateOf(at), InTheWay: []obstacleOut{}, Errands: []string{}, Faults: []faultOut{}, Rounds: []roundOut{}}
+	for _, words := range m.Stale(unit.DateOf(at)) {
+		out.InTheWay = append(out.InTheWay, obstacleOut{Words: words})
+	}
 	for _, o := range household.StandsInTheWay(h, m, at) {
 		out.InTheWay = append(out.InTheWay, obstacleOut{o.Words, o.Stop})
 	}

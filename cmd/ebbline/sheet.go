@@ -114,8 +114,12 @@ func (want sheetWanted) write(w io.Writer, sheet report.Sheet, print report.Prin
 	return err
 }
 
-// replaceFile puts a whole file in the place of another, or leaves that as it is.
+// replaceFile puts a whole file in the place of another of its own sort, or
+// leaves that as it is: a name typed wrong must not cost the record.
 func replaceFile(name string, content []byte) error {
+	if err := ownSort(name, content); err != nil {
+		return err
+	}
 	part := name + ".part"
 	err := os.WriteFile(part, content, 0o600)
 	if err == nil {
@@ -124,6 +128,24 @@ func replaceFile(name string, content []byte) error {
 	if err != nil {
 		os.Remove(part)
 		return fmt.Errorf("%s was not written: %w", name, err)
+	}
+	return nil
+}
+
+// ownSort refuses a file that is there already and does not begin as what is to
+// be written begins: %PDF or BEGIN.
+func ownSort(name string, content []byte) error {
+	if info, err := os.Stat(name); err != nil || !info.Mode().IsRegular() {
+		return nil // nothing is there, or writing says what is wrong
+	}
+	old, err := os.Open(name)
+	if err != nil {
+		return fmt.Errorf("%s was not written: %w", name, err)
+	}
+	defer old.Close()
+	head := make([]byte, 4)
+	if n, _ := io.ReadFull(old, head); n > 0 && !bytes.HasPrefix(content, head[:n]) {
+		return fmt.Errorf("the file %s holds something else, and was left as it is: choose another name", name)
 	}
 	return nil
 }
