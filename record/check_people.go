@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"ebbline/session"
@@ -14,6 +15,19 @@ import (
 func checkDemonstration(c *Checker) {
 	if c.House.Entries() > 0 && !c.House.Demo {
 		c.Refuse("note", "cannot be put into a file that holds real entries")
+	}
+}
+
+// checkKidneyUnit wants a number to dial in every telephone that is given:
+// they stand on the emergency card.
+func checkKidneyUnit(c *Checker) {
+	u := c.Entry.Body.(*KidneyUnit)
+	for _, p := range []struct{ key, number string }{
+		{"day_phone", u.Day}, {"night_phone", u.Night}, {"technician_phone", u.Technician}, {"ambulance_phone", u.Ambulance},
+	} {
+		if p.number != "" && !strings.ContainsFunc(p.number, unicode.IsDigit) {
+			c.Refuse(p.key, "%s cannot be dialled: it holds no digit", quote(p.number))
+		}
 	}
 }
 

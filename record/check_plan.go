@@ -43,6 +43,9 @@ func checkWeighIn(c *Checker) {
 		words := reasons[r]
 		if r == fluid.UnusualGain && judged.UsualLowKg == nil {
 			words = "is a gain that few people have" // nothing is known yet of this one's own
+			if slices.Contains(judged.Reasons, fluid.BelowDry) {
+				words = "by far"
+			}
 		}
 		why = append(why, words)
 	}
@@ -56,7 +59,7 @@ func checkWeighIn(c *Checker) {
 	case fluid.Ask:
 		c.Ask("weight_kg", "%s? Step on the scale again, then type what it shows", said)
 	}
-	if h := c.Member.History(c.Session); h.Scale != "" && h.Scale != w.Scale {
+	if h := c.Member.History(c.Session); h.Scale != "" && !session.SameScale(h.Scale, w.Scale) {
 		c.Ask("scale", "is another one than last time (%s): a new scale needs a side-by-side weighing. If it is right, type it again", h.Scale)
 	}
 }

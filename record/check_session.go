@@ -78,6 +78,10 @@ func checkVitalsAfter(c *Checker) {
 	c.something("lying_systolic_mmhg")
 }
 
+// checkHolding refuses an entry that says nothing: it would close the question
+// of how long each site was held.
+func checkHolding(c *Checker) { c.something("arterial_min") }
+
 // pair holds a lower pressure against its upper one: read off one cuff they
 // are at least 10 mmHg apart.
 func (c *Checker) pair(upper, lower *unit.Pressure, key string) {
@@ -244,7 +248,7 @@ func checkWeighOut(c *Checker) {
 	if in == nil {
 		return
 	}
-	if b.Scale != in.Scale {
+	if !session.SameScale(b.Scale, in.Scale) {
 		c.Ask("scale", "is another one than before the session (%s); the two weights cannot be set against each other. If it is right, type it again", in.Scale)
 	}
 	expected := in.Weight

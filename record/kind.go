@@ -36,7 +36,7 @@ type Kind struct {
 // inside a nested field. It gives false for a key that names neither.
 func (k *Kind) Typed(body any, key string) (string, bool) {
 	if f, ok := k.Field(key); ok {
-		return f.Text(body), true
+		return f.Typed(body), true
 	}
 	if k.Inner == nil {
 		return "", false
@@ -55,6 +55,7 @@ type Field struct {
 	Measured bool     // read off something: never filled in beforehand
 	Optional bool     // may be left blank, or be missing for a reason
 	MaxText  int      // longest text in characters; 0 means 500
+	Lines    bool     // a list of sentences: in a form one stands on each line, not one word after the other
 
 	index []int // where it stands in the struct
 	typ   reflect.Type
@@ -161,7 +162,7 @@ func (f Field) Of(body any) (any, bool) {
 	return v.Interface(), true
 }
 
-// Text returns the field's value as a form shows it.
+// Text returns the field's value as it is read.
 func (f Field) Text(body any) string {
 	v, ok := f.Of(body)
 	if !ok {
@@ -179,6 +180,28 @@ func (f Field) Text(body any) string {
 		return strings.Join(v, " ")
 	}
 	return fmt.Sprint(v)
+}
+
+// Typed returns the field's value as a form holds it, for [Kind.FromForm].
+func (f Field) Typed(body any) string {
+	if list, ok := f.Of(body); ok && f.Lines {
+		return strings.Join(list.([]string), "\n")
+	}
+	return f.Text(body)
+}
+
+// items takes the text of a list in a form apart.
+func (f Field) items(text string) []string {
+	if !f.Lines {
+		return strings.Fields(text)
+	}
+	var list []string
+	for line := range strings.Lines(text) {
+		if line = strings.TrimSpace(line); line != "" {
+			list = append(list, line)
+		}
+	}
+	return list
 }
 
 // number returns a numeric value in its written unit.
@@ -257,7 +280,7 @@ func (k *Kind) FromForm(get func(key string) []string) (any, Findings) {
 			target.FieldByIndex(f.index).SetBool(text == "yes" || text == "on" || text == "true")
 			continue
 		case TypeList:
-			target.FieldByIndex(f.index).Set(reflect.ValueOf(strings.Fields(text)))
+			target.FieldByIndex(f.index).Set(reflect.ValueOf(f.items(text)))
 			continue
 		case TypeNested:
 			continue // lists of steps have a page of their own

@@ -81,6 +81,7 @@ func (f Field) read() Field                 { f.Measured = true; return f }
 func (f Field) opt() Field                  { f.Optional = true; return f }
 func (f Field) doc(words string) Field      { f.Doc = words; return f }
 func (f Field) long(n int) Field            { f.MaxText = n; return f }
+func (f Field) lines() Field                { f.Lines = true; return f }
 func (f Field) from(pairs ...string) Field {
 	for i := 0; i+1 < len(pairs); i += 2 {
 		f.Choices = append(f.Choices, Choice{pairs[i], pairs[i+1]})

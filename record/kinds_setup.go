@@ -146,7 +146,7 @@ func setUpKinds() []*Kind {
 			field("goal_ml", "Fluid to remove").refuse(0, 10000), field("set_goal_ml", "Dialled in").refuse(0, 10000).ask(0, 4000),
 			field("length_min", "Length").refuse(30, 720), field("rate_ml_h", "Rate").refuse(0, 6000),
 			field("rate_ml_h_kg", "Rate for each kilogram").refuse(0, 100), field("left_over_ml", "Left for later").refuse(0, 300000),
-			field("cautions", "Said beside it").opt(),
+			field("cautions", "Said beside it").opt().lines(),
 		),
 		of[session.ReadBack](Kind{Name: "read_back", Title: "Read back from the machine", Session: true, Check: checkReadBack,
 			Doc: "What the machine shows after the plan was dialled in."},

@@ -123,7 +123,7 @@ func (m *maker) whole(e *session.Event) string {
 	for _, f := range k.Fields {
 		s := said(f, e.Body, e.Missing)
 		switch yesNo := f.Type() == record.TypeYesNo; {
-		case s == "", yesNo && s == "no":
+		case s == "", yesNo && s == "no", strings.HasSuffix(f.Key, "_id"): // an id tells a reader nothing
 		case yesNo:
 			parts = append(parts, lower(f.Label))
 		default:

@@ -51,7 +51,7 @@ func BalanceOf(s *Session) (b Balance, ok bool) {
 	if post == nil || e.Missing["weight_kg"] != "" {
 		b.Without = append(b.Without, "weight after")
 	}
-	if pre != nil && post != nil && pre.Scale != post.Scale {
+	if pre != nil && post != nil && !SameScale(pre.Scale, post.Scale) {
 		b.Without = append(b.Without, "both weights on one scale")
 	}
 	removed := off.Removed // the total typed at the end; a reading before it is not the end

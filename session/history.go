@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"ebbline/unit"
@@ -119,4 +120,10 @@ func later(a, b unit.Date) unit.Date {
 		return b
 	}
 	return a
+}
+
+// SameScale tells whether two names mean one scale: a keyboard that begins
+// with a capital letter makes no new scale.
+func SameScale(a, b string) bool {
+	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
 }

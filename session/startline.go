@@ -229,7 +229,7 @@ func (l startLine) weighed(v *verdict) {
 		v.find(StopHere, "Weight was %s old. Weigh again.", hoursText(unit.Minutes(used.Sub(e.At)/time.Minute)))
 	case l.at.Sub(e.At) > weightLatest:
 		v.find(StopHere, "Weight is %s. Weigh again.", ago(e.At, l.at))
-	case l.h.Scale != "" && b.Scale != l.h.Scale:
+	case l.h.Scale != "" && !SameScale(b.Scale, l.h.Scale):
 		v.find(Amber, "Scale “%s”, last time “%s”. Weigh on both.", b.Scale, l.h.Scale)
 	default:
 		v.find(Green, "%s, %s.", b.Weight.Text(), ago(e.At, l.at))

@@ -193,7 +193,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 	row := rowOf(base, v.session.Machine, e)
 	given := map[string]string{}
 	for _, f := range kind.Fields {
-		given[f.Key] = f.Text(e.Body)
+		given[f.Key] = f.Typed(e.Body)
 	}
 	f := newForm(kind, base+"/entry/"+e.ID, nil)
 	for i := range f.Inputs {

@@ -111,7 +111,7 @@ func oneLineEnd(r *http.Request) {
 func filled(kind *record.Kind, body any) map[string]string {
 	given := map[string]string{}
 	for _, f := range kind.Fields {
-		given[f.Key] = f.Text(body)
+		given[f.Key] = f.Typed(body)
 	}
 	return given
 }
