@@ -46,7 +46,7 @@ type LimitLine struct {
 	Whose string
 	Unit  bool // set by the unit; else the program's own, which cautions and never cuts
 	Over  bool // the whole goal lies over it
-	Cut   bool // it is what cut the goal
+	Cut   bool // it is what cut the goal: of two limits, the one that leaves less
 }
 
 // A Way is what would keep the whole goal at one rate.
@@ -126,6 +126,10 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 		return Plan{}, err
 	}
 	p.terms(s, h)
+	if opened, _ := s.Opened(); opened.Source == "paper" || opened.Place == "elsewhere" {
+		_, weighed := Last[WeighIn](s)
+		now = weighed.At // typed in afterwards, it is judged as of its own day
+	}
 	p.say(s, h, now)
 	return p, nil
 }
@@ -206,6 +210,9 @@ func above(rate unit.RatePerKg, goal unit.Volume, length unit.Minutes, dry unit.
 
 // limits lists the limits with their owners, and what would hold the goal.
 func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan) error {
+	cuts := func(largest float64) bool {
+		return reckoned.LargestGoalMl != nil && floorTo(unit.Volume(largest), p.Step) == floorTo(unit.Volume(*reckoned.LargestGoalMl), p.Step)
+	}
 	rates := []struct {
 		rate unit.RatePerKg
 		unit bool
@@ -221,7 +228,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 		}
 		over := above(r.rate, p.Goal, p.Length, p.DryWeight)
 		p.Limits = append(p.Limits, LimitLine{
-			What: "Removal rate", Value: r.rate.Text(), Whose: whose, Unit: r.unit, Over: over, Cut: over && r.unit,
+			What: "Removal rate", Value: r.rate.Text(), Whose: whose, Unit: r.unit, Over: over,
 		})
 		if !over {
 			continue
@@ -235,11 +242,12 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 			Rate: r.rate, Whose: whose,
 			Shortest: unit.Minutes(*at.ShortestSessionMin), Largest: floorTo(unit.Volume(*at.LargestGoalMl), p.Step),
 		})
+		p.Limits[len(p.Limits)-1].Cut = r.unit && cuts(*at.LargestGoalMl)
 	}
 	if rx.MaxRemoval != nil {
 		over := p.Goal > *rx.MaxRemoval
 		p.Limits = append(p.Limits, LimitLine{
-			What: "Largest removal", Value: litresText(*rx.MaxRemoval), Whose: setByUnit(rx), Unit: true, Over: over, Cut: over,
+			What: "Largest removal", Value: litresText(*rx.MaxRemoval), Whose: setByUnit(rx), Unit: true, Over: over, Cut: over && cuts(float64(*rx.MaxRemoval)),
 		})
 	}
 	if (rx.Rate != nil || rx.MaxRemoval != nil) && !p.BelowDry && reckoned.WithinLimits {

@@ -255,6 +255,55 @@ func TestPlanNeeds(t *testing.T) {
 	}
 }
 
+// Of two limits the goal is cut by the one that leaves less, and only that one
+// is named; where it is the largest removal, more hours are no way out.
+func TestTheLimitThatCuts(t *testing.T) {
+	for _, tt := range []struct {
+		max       unit.Volume
+		cut, over string
+		hours     bool
+	}{
+		{2000, "Largest removal", "Removal rate", false},
+		{2900, "Removal rate", "Largest removal", false},
+		{3500, "Removal rate", "", true},
+	} {
+		s := weighed(t, 60_400, 0) // goal 3.00 L, of which 2.78 L pass at the unit's rate
+		s.Rx.MaxRemoval = &tt.max
+		p := plan(t, s, Choices{}, History{})
+		var named string
+		for _, l := range p.Limits {
+			if l.Cut != (l.What == tt.cut) || l.Over != (l.What == tt.cut || l.What == tt.over) {
+				t.Errorf("largest removal %v: %+v", tt.max, l)
+			}
+			if l.Cut {
+				named = l.Value
+			}
+		}
+		i := slices.IndexFunc(p.Terms, func(one Term) bool { return one.Code == "left_over" })
+		if i < 0 || named == "" || !strings.Contains(p.Terms[i].From, named) {
+			t.Errorf("largest removal %v: what is left for later does not name %q: %+v", tt.max, named, p.Terms)
+		}
+		if got := strings.Contains(p.Question, "min today"); got != tt.hours {
+			t.Errorf("largest removal %v: %q", tt.max, p.Question)
+		}
+	}
+}
+
+// A plan typed in days later is not told that its weight is days old.
+func TestPlanFromPaper(t *testing.T) {
+	s := weighed(t, 60_000, 0)
+	late := evening.Add(100 * time.Hour)
+	live, err := MakePlan(s, Choices{}, History{}, late)
+	if err != nil || !live.WeighAgain || !has3(live.Shouts, "weight_old") {
+		t.Errorf("live: %v, %v, %v", live.WeighAgain, live.Shouts, err)
+	}
+	put(s, evening, &Opened{Place: "home", Source: "paper"})
+	paper, err := MakePlan(s, Choices{}, History{}, late)
+	if err != nil || paper.WeighAgain || has3(paper.Shouts, "weight_old") {
+		t.Errorf("from paper: %v, %v, %v", paper.WeighAgain, paper.Shouts, err)
+	}
+}
+
 func TestChoices(t *testing.T) {
 	s := weighed(t, 60_000, 0)
 	p := plan(t, s, Choices{Intake: ref(unit.Volume(0)), Saline: ref(unit.Volume(200)), Length: ref(unit.Minutes(270)), SetGoal: ref(unit.Volume(2000))}, History{})

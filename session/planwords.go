@@ -189,6 +189,9 @@ func (p *Plan) question(rx *Prescription, h History) string {
 	} else {
 		q += "spread over the next sessions"
 	}
+	if rx.MaxRemoval != nil && p.Goal > *rx.MaxRemoval {
+		return q + ", or in an extra session?" // more hours do not make room under the largest removal
+	}
 	for _, w := range p.Ways {
 		if rx.Rate != nil && w.Rate == *rx.Rate {
 			return q + ", in " + hoursText(w.Shortest) + " today, or in an extra session?"

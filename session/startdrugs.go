@@ -2,6 +2,7 @@ package session
 
 import (
 	"strings"
+	"time"
 
 	"ebbline/unit"
 )
@@ -70,7 +71,7 @@ func (l startLine) heparin(v *verdict) {
 	v.from(e)
 	none := rx.Heparin == "" || rx.Heparin == "none"
 	if why := heldFor(fit); why != "" && !(none && b == nil) {
-		v.find(StopHere, "Hold heparin: %s. Ring before you give any.", why)
+		v.find(StopHere, "%s", holdHeparin(why))
 	}
 	switch {
 	case none && b == nil:
@@ -105,6 +106,20 @@ func (l startLine) length() unit.Minutes {
 		return 0
 	}
 	return length
+}
+
+// HoldHeparin says that heparin waits for a word from the unit and why, by what
+// the person last told of themselves; it is empty while nothing holds it.
+func HoldHeparin(s *Session, at time.Time) string {
+	fit, _ := lastBy[Fitness](s, at)
+	if why := heldFor(fit); why != "" {
+		return holdHeparin(why)
+	}
+	return ""
+}
+
+func holdHeparin(why string) string {
+	return "Hold heparin: " + why + ". Ring before you give any."
 }
 
 // heldFor says why heparin waits for a word from the unit, or nothing.

@@ -1,6 +1,11 @@
 package session
 
-import "ebbline/unit"
+import (
+	"fmt"
+	"time"
+
+	"ebbline/unit"
+)
 
 func (l startLine) plan(v *verdict) {
 	b, e := lastBy[AgreedPlan](l.s, l.at)
@@ -9,14 +14,13 @@ func (l startLine) plan(v *verdict) {
 		return
 	}
 	v.from(e)
-	weight, weighed := lastBy[WeighIn](l.s, l.at)
+	old, weighed := outdated(l.s, b, l.at)
 	switch {
-	case weight != nil && (weight.Weight != b.PreWeight || weight.Clothing != b.Clothing):
-		v.from(weighed)
-		v.find(StopHere, "Planned from %s, weight now %s. Plan again.", b.PreWeight.Text(), weight.Weight.Text())
-		return
-	case l.s.PrescriptionID != "" && b.PrescriptionID != l.s.PrescriptionID:
-		v.find(StopHere, "Planned from another prescription. Plan again.")
+	case old != "":
+		if weighed != nil {
+			v.from(weighed)
+		}
+		v.find(StopHere, "%s", old)
 		return
 	case b.BelowDry:
 		v.find(StopHere, "Below dry weight. Ring your unit.")
@@ -66,4 +70,28 @@ func (l startLine) prescription(v *verdict) {
 	default:
 		v.find(Green, "Of %s, by %s.", rx.OrderedOn.Long(), rx.OrderedBy)
 	}
+}
+
+// PlanAgain says why the agreed plan no longer stands: the weight was taken
+// anew or corrected since, or another prescription holds. It is empty while
+// the plan stands, and while there is none.
+func PlanAgain(s *Session, at time.Time) string {
+	b, _ := lastBy[AgreedPlan](s, at)
+	if b == nil {
+		return ""
+	}
+	why, _ := outdated(s, b, at)
+	return why
+}
+
+// outdated words what has changed under a plan, with the weighing if that is it.
+func outdated(s *Session, b *AgreedPlan, at time.Time) (why string, weighed *Event) {
+	weight, weighed := lastBy[WeighIn](s, at)
+	switch {
+	case weight != nil && (weight.Weight != b.PreWeight || weight.Clothing != b.Clothing):
+		return fmt.Sprintf("Planned from %s, weight now %s. Plan again.", b.PreWeight.Text(), weight.Weight.Text()), weighed
+	case s.PrescriptionID != "" && b.PrescriptionID != s.PrescriptionID:
+		return "Planned from another prescription. Plan again.", nil
+	}
+	return "", nil
 }

@@ -175,7 +175,7 @@ func printFortnight(w io.Writer, v household.DoseView, f *household.Fortnight) {
 			fmt.Fprintln(w, words)
 		}
 	}
-	fmt.Fprintf(w, "Urea at most %.1f, on average %.1f mmol/L by the model.\n", f.PeakMmolL, f.MeanMmolL)
+	fmt.Fprintf(w, "Urea at most %.1f before a session, on average %.1f mmol/L by the model.\n", f.PeakMmolL, f.MeanMmolL)
 	for _, d := range f.Missed {
 		fmt.Fprintf(w, "Not held: %s.\n", d)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -155,8 +156,8 @@ func TestWholeSessionWithoutScript(t *testing.T) {
 	h.saved(base + "/event/lie_back")
 	h.saved(base + "/event/pause")
 	h.later(10 * time.Minute)
-	if _, text := h.get(base); !strings.Contains(text, "Paused") {
-		t.Error("a paused treatment is not said to be paused")
+	if text := plainText(h.see(base)); !strings.Contains(text, "Paused") || !strings.Contains(strings.ReplaceAll(text, "\u00a0", " "), "10 min") || strings.Contains(text, "()") {
+		t.Errorf("a paused treatment is not said to be paused, and for how long:\n%s", text)
 	}
 	h.saved(base + "/event/resume")
 	h.later(10 * time.Minute)
@@ -271,6 +272,8 @@ func TestReadBackStops(t *testing.T) {
 	if status, _, text := h.post(base+"/connected", formOf()); status != http.StatusUnprocessableEntity {
 		t.Errorf("treatment began with a machine that shows another goal: %d %s", status, problems(text))
 	}
+	h.refused(base+"/read_back", "“2..6” is not accepted", "shown", "2..6", "machine_length_min", plan.Get("length_min"))
+	h.refused(base+"/read_back", "is still blank", "shown", "", "machine_length_min", plan.Get("length_min"))
 	h.saved(base+"/read_back", "shown", right, "machine_length_min", plan.Get("length_min"))
 	h.saved(base + "/connected")
 }
@@ -283,6 +286,46 @@ func TestPlanOfAnOldPage(t *testing.T) {
 	h.saved(base+"/weigh_in", "weight_kg", "64.3", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
 	if status, _, _ := h.post(base+"/plan", old); status != http.StatusUnprocessableEntity {
 		t.Errorf("a plan made before the new weight: %d", status)
+	}
+}
+
+// A plan that was agreed and then overtaken by another weight is not offered
+// as the plan, nor read back without a word.
+func TestPlanOvertakenByAWeight(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.setUp()
+	if status, _, text := h.post(base+"/plan", h.plan(base)); status != http.StatusSeeOther {
+		t.Fatalf("the plan was not taken: %s", problems(text))
+	}
+	for again, want := range map[string]string{base: ">Plan again</a>", base + "/read_back": "Plan again."} {
+		if _, text := h.get(again); strings.Contains(text, want) {
+			t.Errorf("%s says %q of a plan that stands", again, want)
+		}
+	}
+	h.saved(base+"/weigh_in", "weight_kg", "64.3", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
+	h.saved(base+"/read_back", "shown", "2.60", "machine_length_min", "240")
+	for again, want := range map[string]string{base: ">Plan again</a>", base + "/read_back": "Plan again."} {
+		if _, text := h.get(again); !strings.Contains(text, want) {
+			t.Errorf("%s does not say %q", again, want)
+		}
+	}
+	if status, _, text := h.post(base+"/plan", h.plan(base)); status != http.StatusSeeOther {
+		t.Fatalf("the new plan was not taken: %s", problems(text))
+	}
+	if text := h.see(base + "/sheet"); !strings.Contains(text, "Plan agreed: ") || strings.Contains(text, "weighing ") {
+		t.Error("the first plan has no note on the sheet, or one that names entries by their ids")
+	}
+}
+
+// A session whose beginning was struck out offers nothing to go on with.
+func TestStruckSessionIsOver(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.says(base, "Start line")
+	first := regexp.MustCompile(`/entry/(\w+)`).FindStringSubmatch(h.see(base + "/sheet"))
+	h.saved(base+"/entry/"+first[1]+"/strike", "reason", "begun by mistake")
+	if text := h.see(base); strings.Contains(text, "/weigh_in") || !strings.Contains(text, "begun by mistake") {
+		t.Errorf("a struck session is still to be set up:\n%s", plainText(text))
 	}
 }
 

@@ -19,6 +19,7 @@ type heparinBody struct {
 	Drawn   *session.Heparin
 	Form    form
 	Allergy string
+	Hold    string // why it waits for a word from the unit
 	Entries []entryRow
 }
 
@@ -26,7 +27,7 @@ func (s *server) heparinPage(v visit) (view, error) { return asked(s.heparinForm
 
 func (s *server) heparinForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
-	b := heparinBody{Session: v.session, Base: base, Rx: v.session.Rx, Typed: v.FormValue("strength_iu_ml")}
+	b := heparinBody{Session: v.session, Base: base, Rx: v.session.Rx, Typed: v.FormValue("strength_iu_ml"), Hold: session.HoldHeparin(v.session, v.now)}
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}

@@ -106,7 +106,11 @@ func TestHeparinIsHeldBack(t *testing.T) {
 		h := home(t, 1, false)
 		base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
 		h.later(time.Minute)
+		if text := h.see(base + "/heparin_drawn"); strings.Contains(text, "Hold heparin") {
+			t.Error("held back before anything was told")
+		}
 		h.saved(base+"/fitness", tick, "yes", "rang", "the unit: to be decided")
+		h.says(base+"/heparin_drawn?strength_iu_ml=1000", "Hold heparin") // where it is drawn up, not only at the start
 		h.saved(base+"/heparin_drawn", "strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05", "lot", "H1", "expiry", "2027-01-31")
 		h.says(base, "Hold heparin")
 		if status, _, text := h.post(base+"/connected", formOf()); status != http.StatusUnprocessableEntity || !strings.Contains(text, "Hold heparin") {

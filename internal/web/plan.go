@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"net/http"
 	"strconv"
 	"time"
@@ -51,7 +52,7 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, base+"/plan", nil)
 	f.Hidden = map[string]string{}
 	for _, field := range kind.Fields {
-		f.Hidden[field.Key] = field.Text(&plan.AgreedPlan)
+		f.Hidden[field.Key] = field.Typed(&plan.AgreedPlan)
 	}
 	f = f.strange(&plan.AgreedPlan, v.Method == http.MethodPost)
 	f.Submit = "I agree to this plan"
@@ -135,6 +136,7 @@ type readBackBody struct {
 	Length  string
 	Form    form
 	Differ  []session.Difference
+	Again   string // why the plan no longer stands
 	Shown   *session.ReadBack
 }
 
@@ -147,7 +149,7 @@ func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
 	if plan == nil {
 		return s.planForm(v, func(f form) form { return f })
 	}
-	b.Plan = plan
+	b.Plan, b.Again = plan, session.PlanAgain(v.session, v.now)
 	b.Goal, _ = v.session.Machine.ShowGoal(plan.SetGoal)
 	b.Length = span(time.Duration(plan.Length) * time.Minute)
 	kind, _ := record.Find("read_back")
@@ -186,11 +188,13 @@ func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
 func (s *server) readBack(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("read_back")
 	differs := false
+	var unread *unit.InputError
 	if err := s.look(r, func(v visit) error {
 		plan, _ := session.Last[session.AgreedPlan](v.session)
 		goal, err := v.session.Machine.ReadGoal(r.PostFormValue("shown"))
 		if err != nil || plan == nil {
-			return nil // the form says what is wrong with it
+			errors.As(err, &unread)
+			return nil
 		}
 		r.PostForm.Set("machine_goal_ml", strconv.FormatInt(int64(goal), 10))
 		_, d, _ := session.CompareGoal(*plan, v.session.Machine, r.PostFormValue("shown"))
@@ -207,7 +211,13 @@ func (s *server) readBack(w http.ResponseWriter, r *http.Request) error {
 	if differs {
 		r.PostForm.Set("next", sessionURL(r)+"/read_back")
 	}
-	return s.send(w, r, kind, s.readBackForm)
+	e, found := s.read(r, kind)
+	if unread != nil && r.PostFormValue("shown") != "" { // a blank field says so by itself
+		found = append(dropField(found, "machine_goal_ml"), record.Finding{
+			Field: "shown", Step: record.Refuse, Words: refusal(unread),
+		})
+	}
+	return s.settle(w, r, e, found, s.readBackForm)
 }
 
 func whole(n int) string {

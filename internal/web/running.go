@@ -22,6 +22,7 @@ type runningBody struct {
 	Plan      *session.AgreedPlan
 	ToCome    *unit.Volume // still to come off, as far as was read
 	ToComeAt  time.Time    // when that was read; zero when nothing was
+	PausedFor string       // how long, where there is no script to count it
 	NoHeparin bool         // none was ordered
 	Ebb       template.HTML
 	EbbNarrow template.HTML // the same for a narrow column
@@ -93,6 +94,9 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b := runningBody{Session: one, Base: base, Off: base + "/came_off"}
 	b.Run, _ = session.Follow(one, v.now)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
+	if b.Run.Paused {
+		b.PausedFor = span(v.now.Sub(b.Run.Since))
+	}
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Remarks = append(chlorineAgain(v), session.Remarks(one, v.now)...)
 	if set, err := session.SetNow(one, v.now); err == nil {

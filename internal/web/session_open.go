@@ -137,12 +137,13 @@ func (s *server) sessionPage(v visit) (view, error) { return s.phasePage(v, v.se
 func (s *server) phasePage(v visit, one *session.Session) (view, error) {
 	v.session = one
 	page := s.sheetPage
-	switch one.Phase() {
-	case session.SettingUp:
+	switch phase := one.Phase(); {
+	case one.Abandoned(): // its beginning was struck out: there is nothing to go on with
+	case phase == session.SettingUp:
 		page = s.setUpPage
-	case session.Running:
+	case phase == session.Running:
 		page = s.runningPage
-	case session.ComingOff:
+	case phase == session.ComingOff:
 		page = s.comingOffPage
 	}
 	made, err := page(v)

@@ -29,6 +29,7 @@ type setUpBody struct {
 	Connect  form
 	Plan     *session.AgreedPlan
 	PlanText string // the goal as the machine wants it typed
+	Again    string // why the plan no longer stands
 	Off      time.Time
 	Paper    bool
 	Rest     []paperKind // for a paper session: what can be typed in
@@ -84,6 +85,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
 		b.Plan = plan
 		b.PlanText, _ = one.Machine.ShowGoal(plan.SetGoal)
+		b.Again = session.PlanAgain(one, v.now)
 		b.Off = b.Expected.Median.Add(time.Duration(plan.Length) * time.Minute)
 	} else if one.Rx != nil {
 		if length, _, err := one.Rx.SessionLength(); err == nil {
