@@ -28,6 +28,12 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 		hours = start.Sub(l.last).Hours()
 	}
 	pre := l.post + math.Max(0.3, l.gainPerHour(start)*hours)
+	dry := rx.Value.DryWeight
+	if kg(pre) < dry {
+		// A wrong weight took too much off the evening before: she is thirsty, and
+		// drinks it back. Below the dry weight no plan could be begun.
+		pre = float64(dry) / 1000
+	}
 	t := start
 	step := func(minutes float64) time.Time {
 		t = t.Add(time.Duration(minutes * math.Exp(l.rng.NormFloat64()*0.25) * float64(time.Minute)))
@@ -49,7 +55,7 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	done("machine_on")
 	l.write(step(1), "access_check", id, &session.AccessCheck{Thrill: "present", Bruit: "present", Skin: "clean"}, nil)
 	truth.PreWeight = kg(pre)
-	l.weigh(step(1), id, &truth)
+	l.weigh(step(1), id, &truth, dry)
 	sys := 138 + l.rng.NormFloat64()*7
 	l.write(step(5), "vitals_before", id, &session.VitalsBefore{
 		SitSystolic: p(sys), SitDiastolic: p(sys*0.57 + 1), StandSystolic: p(sys - 8), StandDiastolic: p(sys*0.57 - 1),
@@ -104,8 +110,9 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	l.off(began, id, pre, plan)
 }
 
-// weigh types the weight, now and then with a slip.
-func (l *life) weigh(at time.Time, id string, truth *Truth) {
+// weigh types the weight, now and then with a slip. One that leads below the dry
+// weight shows at the plan, which stops: she looks again.
+func (l *life) weigh(at time.Time, id string, truth *Truth, dry unit.Mass) {
 	w := &session.WeighIn{Weight: truth.PreWeight, Scale: scaleName, ReadIn: "kg"}
 	if l.rng.Float64() < 0.03 {
 		w.Weight, truth.Slip = slip(truth.PreWeight, l.rng.IntN(4))
@@ -117,6 +124,10 @@ func (l *life) weigh(at time.Time, id string, truth *Truth) {
 		w.Weight = truth.PreWeight
 		return wrong
 	})
+	if w.Weight < dry {
+		l.write(at.Add(time.Minute), "weigh_in", id, &session.WeighIn{Weight: truth.PreWeight, Scale: scaleName, ReadIn: "kg"}, nil)
+		l.Slips++
+	}
 	if truth.Slip != "" && l.Slips == before {
 		l.Missed++
 	}
