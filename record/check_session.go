@@ -264,7 +264,14 @@ func checkWeighOut(c *Checker) {
 }
 
 func checkClosed(c *Checker) {
+	b := c.Entry.Body.(*session.Closed)
 	if c.Session.Treated() && !c.Session.Has("came_off") {
 		c.Refuse("kind", "the treatment has not ended yet; write down how it ended first")
+	}
+	if b.MachineTreated == nil || !c.Session.Treated() {
+		return
+	}
+	if treated, apart := session.TimeApart(c.Session, *b.MachineTreated, c.Entry.At); apart {
+		c.Ask("machine_treated_min", "%s min, but by your entries the treatment lasted %s. Is a pause not written? If the machine shows it, type it again", b.MachineTreated, treated)
 	}
 }

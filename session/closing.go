@@ -39,13 +39,28 @@ func Close(s *Session, now time.Time) Closing {
 	c.Balance, c.Balanced = BalanceOf(s)
 	if b, _ := Last[Closed](s); b != nil && b.MachineTreated != nil {
 		c.Machine = b.MachineTreated
-		if d := *c.Machine - c.Treated; max(d, -d) > timeApart {
-			c.AskTime = fmt.Sprintf("Machine says %s treated, your entries %s. A pause not written?", hoursText(*c.Machine), hoursText(c.Treated))
+		if treated, apart := TimeApart(s, *c.Machine, now); apart {
+			c.AskTime = fmt.Sprintf("Machine says %s treated, your entries %s. A pause not written?", hoursText(*c.Machine), treated)
 		}
 	}
 	c.delivered(s)
 	c.Nadir, c.Low = nadirOf(s)
 	return c
+}
+
+// TimeApart gives the treated time of the entries in words, and tells whether
+// the machine's lies more than five minutes off it.
+func TimeApart(s *Session, machine unit.Minutes, now time.Time) (treated string, apart bool) {
+	own := TreatedMinutes(s, now)
+	d := machine - own
+	return hoursText(own), max(d, -d) > timeApart
+}
+
+// shortened tells whether a treatment ended early.
+func shortened(s *Session) bool {
+	ended, over := s.Ended()
+	planned, known := plannedLength(s)
+	return over && known && TreatedMinutes(s, ended) < planned-timeApart
 }
 
 // plannedLength is what the unit ordered and the plan agreed to, before

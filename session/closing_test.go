@@ -43,6 +43,22 @@ func TestTreatedTimeAgainstTheMachine(t *testing.T) {
 	}
 }
 
+// A treatment that ended early and does not say why leaves that open.
+func TestWhyItEndedEarlyStaysOpen(t *testing.T) {
+	for _, tt := range []struct {
+		minutes int
+		why     string
+		open    bool
+	}{{180, "", true}, {180, "water cut", false}, {234, "", true}, {235, "", false}, {260, "", false}} {
+		s := connected(t)
+		put(s, on(tt.minutes), &CameOff{Returned: "all", Why: tt.why})
+		open := slices.ContainsFunc(OpenItems(s), func(o OpenItem) bool { return o.Kind == "came_off" && o.Key == "why" && o.IsOpen() })
+		if open != tt.open {
+			t.Errorf("%d min, why %q: open %v", tt.minutes, tt.why, open)
+		}
+	}
+}
+
 func TestDelivered(t *testing.T) {
 	ended := func(minutes int, why string) *Session {
 		s := connected(t)

@@ -81,6 +81,9 @@ func OpenItems(s *Session) []OpenItem {
 		if b.Washback == nil && b.Returned != "none" && e.Missing["washback_ml"] == "" {
 			out = append(out, OpenItem{Kind: "came_off", Key: "washback_ml", What: "Washback", Entry: e.ID})
 		}
+		if b.Why == "" && shortened(s) {
+			out = append(out, OpenItem{Kind: "came_off", Key: "why", What: "Why it ended early", Entry: e.ID})
+		}
 	}
 	if b, e := Last[Disinfection](s); b != nil && b.Result == "running" {
 		out = append(out, OpenItem{Kind: "disinfection", Key: "result", What: "How the disinfection ended", Entry: e.ID})

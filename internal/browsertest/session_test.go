@@ -82,7 +82,7 @@ func takeSession(s *screen) (base string) {
 		h.later(2 * time.Minute)
 	}
 	s.shot("9-nearly-closed")
-	s.write("/closed", "machine_treated_min", "250", "feel", "well")
+	s.write("/closed", "machine_treated_min", "256", "feel", "well")
 	s.until("the sheet", `document.querySelector(".sheet") || document.body.innerText.includes("All entries of this session")`)
 	return base
 }

@@ -124,7 +124,7 @@ func stages(s *screen, look func(name string)) {
 	s.open(base + "/entry/" + drink.ID)
 	look("correct")
 	h.saved(base+"/entry/"+drink.ID, "volume_ml", "200", "clock", drink.At.Format("15:04"), "day", drink.At.Format(time.DateOnly), "reason", "it was the large glass")
-	h.saved(base+"/closed", "machine_treated_min", "250", "feel", "tired")
+	h.saved(base+"/closed", "machine_treated_min", "215", "feel", "tired")
 	s.open(base)
 	s.tap(`details.no-print summary`)
 	look("sheet")

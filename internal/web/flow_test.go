@@ -173,7 +173,8 @@ func TestWholeSessionWithoutScript(t *testing.T) {
 	h.saved(base+"/weigh_out", "weight_kg", "63.4", "clothing_kg", "0", "scale", "bathroom scale")
 	h.saved(base+"/circuit", "grade_0_3", "0")
 	h.saved(base+"/disinfection", "programme", "heat", "result", "passed")
-	h.saved(base+"/closed", "machine_treated_min", "265", "feel", "well")
+	h.refused(base+"/closed", "by your entries the treatment lasted 4\u00a0h\u00a015\u00a0min", "machine_treated_min", "265", "feel", "well")
+	h.saved(base+"/closed", "machine_treated_min", "265", "again.machine_treated_min", "265", "feel", "well")
 	status, text := h.get(base + "/sheet")
 	if status != http.StatusOK {
 		t.Fatalf("the sheet: %d", status)
