@@ -121,6 +121,10 @@ func (o Outcome) Clear() bool {
 	return true
 }
 
+// OtherValues is said of an entry whose id is in the record with other values,
+// as when a form that was saved is changed and sent once more.
+const OtherValues = "is in the record already with other values"
+
 // Record checks entries by the one table and adds them, all or none. When
 // something stands against any of them nothing is added and the outcome says
 // what. An entry that is in the record already, unchanged, counts as saved. It
@@ -153,7 +157,7 @@ func (d *Desk) Record(ctx context.Context, entries ...record.Entry) (Outcome, er
 		case there && same:
 			continue
 		case there:
-			out.Findings[i] = record.Findings{{Field: "id", Step: record.Refuse, Words: "is in the record already with other values"}}
+			out.Findings[i] = record.Findings{{Field: "id", Step: record.Refuse, Words: OtherValues}}
 			continue
 		}
 		if out.Findings[i] = d.check(e, now); len(out.Findings[i]) > 0 {

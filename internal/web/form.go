@@ -2,10 +2,12 @@ package web
 
 import (
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 	"unicode"
 
+	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/session"
 )
@@ -19,6 +21,7 @@ type form struct {
 	Inputs   []input
 	Hidden   map[string]string // values that the page knows better than the person
 	Problem  string            // what stands against the entry as a whole
+	There    string            // where the entry of a session is corrected that this form wrote before
 	Unsaved  bool              // it could not be written; the values are still here
 	Submit   string            // words on the button
 	Back     string            // where "not now" leads
@@ -153,6 +156,9 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 		}
 	}
 	for _, one := range found {
+		if one.Field == "id" && one.Words == household.OtherValues && f.Kind.Session {
+			f.There = sessionURL(r) + "/entry/" + url.PathEscape(f.ID)
+		}
 		if !shown[one.Field] {
 			f.Problem = strings.TrimSpace(f.Problem + " " + label(f.Kind, one.Field) + " " + one.Words + ".")
 		}

@@ -41,9 +41,14 @@ func TestTapSentThreeTimesIsOneEntry(t *testing.T) {
 	if got := drunkIn(h, h.life.Open) - before; got != 150 {
 		t.Errorf("150 mL sent three times count as %s", got.Text())
 	}
-	// The same id with another amount is another entry under a name that is taken.
-	if status, _, text := h.post(path, formOf("id", id, "volume_ml", "200")); status != http.StatusUnprocessableEntity || !strings.Contains(text, "already") {
+	// The same id with another amount is another entry under a name that is taken:
+	// the page leads to where the one that is written can be corrected.
+	correct := vida + "/session/" + h.life.Open + "/entry/" + id
+	if status, _, text := h.post(path, formOf("id", id, "volume_ml", "200")); status != http.StatusUnprocessableEntity || !strings.Contains(text, "already") || !strings.Contains(text, `href="`+correct+`"`) {
 		t.Errorf("the same id with another amount: %d\n%s", status, problems(text))
+	}
+	if status, text := h.get(correct); status != http.StatusOK || !strings.Contains(text, `name="corrects" value="`+id+`"`) {
+		t.Errorf("where it is corrected: %d", status)
 	}
 	// Sent again an hour later it may be meant as another drink: it is not
 	// called saved.
