@@ -39,8 +39,8 @@ func Close(s *Session, now time.Time) Closing {
 	c.Balance, c.Balanced = BalanceOf(s)
 	if b, _ := Last[Closed](s); b != nil && b.MachineTreated != nil {
 		c.Machine = b.MachineTreated
-		if treated, apart := TimeApart(s, *c.Machine, now); apart {
-			c.AskTime = fmt.Sprintf("Machine says %s treated, your entries %s. A pause not written?", hoursText(*c.Machine), treated)
+		if apart(*c.Machine, c.Treated) {
+			c.AskTime = fmt.Sprintf("Machine says %s treated, your entries %s. A pause not written?", hoursText(*c.Machine), hoursText(c.Treated))
 		}
 	}
 	c.delivered(s)
@@ -50,18 +50,24 @@ func Close(s *Session, now time.Time) Closing {
 
 // TimeApart gives the treated time of the entries in words, and tells whether
 // the machine's lies more than five minutes off it.
-func TimeApart(s *Session, machine unit.Minutes, now time.Time) (treated string, apart bool) {
+func TimeApart(s *Session, machine unit.Minutes, now time.Time) (treated string, far bool) {
 	own := TreatedMinutes(s, now)
-	d := machine - own
-	return hoursText(own), max(d, -d) > timeApart
+	return hoursText(own), apart(machine, own)
+}
+
+func apart(machine, treated unit.Minutes) bool {
+	d := machine - treated
+	return max(d, -d) > timeApart
 }
 
 // shortened tells whether a treatment ended early.
 func shortened(s *Session) bool {
 	ended, over := s.Ended()
 	planned, known := plannedLength(s)
-	return over && known && TreatedMinutes(s, ended) < planned-timeApart
+	return over && known && short(TreatedMinutes(s, ended), planned)
 }
+
+func short(treated, planned unit.Minutes) bool { return treated < planned-timeApart }
 
 // plannedLength is what the unit ordered and the plan agreed to, before
 // anything was changed under way: shortening a session does not make it whole.
@@ -89,7 +95,7 @@ func (c *Closing) delivered(s *Session) {
 		c.Delivered, c.Words, c.Short = "missed", "Missed: set up, not treated.", c.Planned
 	case !over || c.Planned == 0:
 		c.Delivered, c.Words = "not known", "Not known yet."
-	case c.Treated < c.Planned-timeApart:
+	case short(c.Treated, c.Planned):
 		c.Short = c.Planned - c.Treated
 		c.Delivered = "shortened"
 		c.Words = fmt.Sprintf("Shortened by %s (%d %%)%s.", hoursText(c.Short), (100*c.Short+c.Planned/2)/c.Planned, why)
