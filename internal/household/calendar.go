@@ -61,7 +61,7 @@ func CalendarOf(h *record.Household, m *record.Member, now time.Time, titles str
 	if c.full {
 		c.Name = "Ebbline, " + p.Name
 	}
-	c.Name = c.marked(c.Name)
+	c.Name = demoTitle(c.demo, c.Name)
 	c.sessions(m, now)
 	c.rounds(Round(h, m, now))
 	c.shelf(Shelf(h, now))
@@ -96,18 +96,9 @@ func (c *calendar) uid(key string) string {
 
 func (c *calendar) title(full, plain string) string {
 	if c.full {
-		return c.marked(full)
+		return demoTitle(c.demo, full)
 	}
-	return c.marked(plain)
-}
-
-// marked says of an invented happening that it is one, in whatever calendar it
-// ends.
-func (c *calendar) marked(title string) string {
-	if c.demo {
-		return "DEMONSTRATION: " + title
-	}
-	return title
+	return demoTitle(c.demo, plain)
 }
 
 // sessionAlarm is when a session is reminded of, and dayAlarm at what time of

@@ -47,22 +47,24 @@ func sign(b *strings.Builder, from string) {
 	}
 }
 
-// A demonstration's letter could be sent by mistake: it says what it is in its
-// subject and in its first line, and its table in a column.
-
-func demoSubject(demo bool, subject string) string {
+// demoTitle begins the title of what leaves the house, a happening of a calendar
+// or the subject of a letter, with the word for an invented one.
+func demoTitle(demo bool, title string) string {
 	if demo {
-		return "DEMONSTRATION: " + subject
+		return "DEMONSTRATION: " + title
 	}
-	return subject
+	return title
 }
 
+// demoLetter begins the text of an invented letter: it could be sent by mistake.
 func demoLetter(demo bool, b *strings.Builder) {
 	if demo {
 		b.WriteString("DEMONSTRATION: everything in this letter is invented. Please send nothing.\n\n")
 	}
 }
 
+// demoTable says the same in a column of its own, since a row of a table may be
+// cut out of it.
 func demoTable(demo bool, sheet exchange.Sheet) exchange.Sheet {
 	if demo {
 		sheet.Head = append(sheet.Head, "demonstration")

@@ -75,7 +75,7 @@ func (d Draft) Body() record.OrderSent {
 // Subject and Text word the draft as an e-mail to a supplier, nil where none is
 // written down.
 func (d Draft) Subject(to *record.Supplier) string {
-	return demoSubject(d.Demo, asCustomer("Order for the delivery of "+d.For.Long(), to))
+	return demoTitle(d.Demo, asCustomer("Order for the delivery of "+d.For.Long(), to))
 }
 
 // Text is the body of the e-mail. It holds no name and nothing of anybody's

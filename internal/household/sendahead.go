@@ -83,7 +83,7 @@ func SendAhead(h *record.Household, m *record.Member, now time.Time, from, to un
 
 // Subject and Text word it as an e-mail to the supplier.
 func (a Away) Subject() string {
-	return demoSubject(a.Demo, asCustomer("Supplies for another place, "+a.From.Long()+" to "+a.To.Long(), a.Supplier))
+	return demoTitle(a.Demo, asCustomer("Supplies for another place, "+a.From.Long()+" to "+a.To.Long(), a.Supplier))
 }
 
 // Text is the body of the e-mail. Like that of the order it says nothing of
