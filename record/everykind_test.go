@@ -122,6 +122,7 @@ func everySession(b *book) {
 			{"flush_drawn", &session.FlushDrawn{Count: 2, Each: 1000, Lot: "F-1", Expiry: exp}},
 			{"read_back", &session.ReadBack{Goal: 2700, Shown: "2.70", Length: ptr(unit.Minutes(240))}},
 			{"override", &session.Override{Check: session.CheckChlorine, Reason: "tested again by hand"}},
+			{"rang", &session.Rang{Whom: "the unit by day", Said: "come in slowly"}},
 			{"step", &session.StepDone{Phase: session.SetUp, Step: "weigh", State: "done"}},
 			{"needling", &session.Needling{SiteA: "1", SiteV: "4", GaugeA: 16, GaugeV: 16, TriesA: 1, TriesV: 1}},
 			{"connected", &session.Connected{BloodFlow: ptr(unit.Flow(300))}},

@@ -18,6 +18,7 @@ type Household struct {
 	People    []*Member // in the order they were entered
 	Upkeep    Upkeep    // water, machine, round and shelf
 	LastAt    time.Time // the latest moment anything was written
+	asOf      time.Time // the moment it is folded for; zero for the present
 	entries   map[string]place
 	byPerson  map[string]*Member
 	bySession map[string]*session.Session

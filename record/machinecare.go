@@ -60,6 +60,9 @@ func (h *Household) momentOf(m *Member, s *session.Session) time.Time {
 			return s.Log[len(s.Log)-1].At
 		}
 	}
+	if !h.asOf.IsZero() {
+		return h.asOf
+	}
 	return h.LastAt.Add(early)
 }
 

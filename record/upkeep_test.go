@@ -356,11 +356,11 @@ func TestMachineCareAtTheStartLine(t *testing.T) {
 	b := held("heat", "passed")
 	b.now = b.now.Add(40 * time.Hour)
 	b.open("session-02")
-	if c := check(b, "session-02"); c.State != session.Green {
+	if c := check(b, "session-02"); c.State != session.Ready {
 		t.Errorf("40 hours after heat: %s, %s", c.State, c.Words)
 	}
 	b.now = b.now.Add(10 * time.Hour)
-	if c := check(b, "session-02"); c.State != session.Amber || !strings.Contains(c.Words, "50 hours") {
+	if c := check(b, "session-02"); c.State != session.Look || !strings.Contains(c.Words, "50 hours") {
 		t.Errorf("50 hours by the program's own figure: %s, %s; want it said", c.State, c.Words)
 	}
 	b.keep("water_rules", &WaterRules{Edition: water.ISO2019, Use: "standard", MaxIdle: hours(24), SetBy: "Dr Q (invented)", SetOn: unit.DateOf(b.now)})
@@ -368,7 +368,7 @@ func TestMachineCareAtTheStartLine(t *testing.T) {
 		t.Errorf("50 hours where the unit allows 24: %s, %s, %s; want a stop that names who set it", c.State, c.Words, c.Limit)
 	}
 	b.keep("round_done", &RoundDone{Item: "heat", Outcome: "done"})
-	if c := check(b, "session-02"); c.State != session.Green {
+	if c := check(b, "session-02"); c.State != session.Ready {
 		t.Errorf("disinfected again: %s, %s", c.State, c.Words)
 	}
 	b.keep("round_done", &RoundDone{Item: "heat", Outcome: "failed"})
@@ -395,7 +395,7 @@ func TestMachineCareAtTheStartLine(t *testing.T) {
 		t.Error("an expired strip shows something, or one on its last day nothing")
 	}
 	b.keep("residual_test", &ResidualTest{For: "chlorine", Value: 50, Lot: "R1", Expiry: unit.DateOf(b.now).Add(90)})
-	if c := check(b, "session-02"); c.State != session.Green {
+	if c := check(b, "session-02"); c.State != session.Ready {
 		t.Errorf("after a negative test: %s, %s", c.State, c.Words)
 	}
 }

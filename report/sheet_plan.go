@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -177,9 +178,9 @@ func (m *maker) startLine() []CheckLine {
 		case c.Overridden != nil:
 			l.State = checkReason
 			l.Reason = fmt.Sprintf("%s (%s%s)", c.Overridden.Reason, m.clock(c.At), by(c.By))
-		case c.State == session.Green:
+		case c.State == session.Ready:
 			l.State = checkPassed
-		case c.State == session.Amber:
+		case c.State == session.Look:
 			l.State = checkAmber
 		case c.State == session.StopHere:
 			l.State = checkStop
@@ -210,17 +211,8 @@ func (m *maker) overrides() []Line {
 	return out
 }
 
-var checkTitles = map[string]string{
-	session.CheckFit: "fit to start", session.CheckAccess: "access", session.CheckWeighed: "weighed", session.CheckVitals: "blood pressure",
-	session.CheckCleaned: "machine disinfected", session.CheckChlorine: "total chlorine", session.CheckSelfTest: "self-test",
-	session.CheckConduct: "conductivity", session.CheckBath: "bath", session.CheckLots: "lots in date", session.CheckHeparin: "heparin",
-	session.CheckPlan: "plan", session.CheckPrescription: "prescription",
-	session.CheckWaiting: "round and water",
-}
-
+// checkTitle is the heading of a check inside a sentence.
 func checkTitle(id string) string {
-	if t, ok := checkTitles[id]; ok {
-		return t
-	}
-	return id
+	title := session.CheckTitle(id)
+	return strings.ToLower(title[:1]) + title[1:]
 }

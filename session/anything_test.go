@@ -118,7 +118,7 @@ func TestAnythingInTheRecord(t *testing.T) {
 		Close(s, now)
 		Night(s)
 		for _, c := range StartLine(s, h, now) {
-			if c.Words == "" || rank[c.State] == 0 && c.State != Green {
+			if c.Words == "" || rank[c.State] == 0 && c.State != Ready {
 				t.Fatalf("%+v", c)
 			}
 		}

@@ -180,3 +180,10 @@ type Needling struct {
 	By     string `json:"needled_by,omitempty"`
 	Note   string `json:"note,omitempty"`
 }
+
+// Rang is a call about this session: whom, and what was said. It answers each
+// stop of the start line that was there when it was written.
+type Rang struct {
+	Whom string `json:"whom"`
+	Said string `json:"said"`
+}

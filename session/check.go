@@ -11,34 +11,39 @@ import (
 type Check struct {
 	ID         string
 	Title      string
-	State      CheckState
-	Words      string // what is so, and what to do when it is not green
-	Limit      string // the limit it was held against and whose it is, where there is one
+	State      CheckState // what was found; a reason to go on does not change it
+	Codes      []string   // of what was found, the worst first
+	Words      string     // what is so, and what to do when it is not ready
+	Limit      string     // the limit it was held against and whose it is, where there is one
 	Overridden *Override
 	By         string    // who wrote the reason
 	At         time.Time // when
 }
 
-// CheckState is how a check stands. Amber is told but does not hold up.
+// CheckState is how a check stands. Look is said and does not hold up.
 type CheckState string
 
 // How a check can stand.
 const (
-	Green    CheckState = "green"
-	Amber    CheckState = "amber"
-	OpenYet  CheckState = "open" // not done yet
-	StopHere CheckState = "stop"
+	Ready    CheckState = "ready"
+	Look     CheckState = "look" // go on: it was said
+	OpenYet  CheckState = "open" // not answered
+	StopHere CheckState = "stop" // only past a written reason
 )
 
-// Passed tells whether the check holds nothing up: green, amber, or overridden
-// with a reason.
-func (c Check) Passed() bool {
-	return c.State == Green || c.State == Amber || c.Overridden != nil
-}
+// rank orders states from the best to the worst.
+var rank = map[CheckState]int{Ready: 0, Look: 1, OpenYet: 2, StopHere: 3}
 
-// AllGreen tells whether nothing holds up the start: every check is green or
-// amber, or was overridden with a written reason.
-func AllGreen(checks []Check) bool {
+// holds reports whether a state holds up the start unless a reason is written.
+func (s CheckState) holds() bool { return s == OpenYet || s == StopHere }
+
+// Passed reports whether the check holds nothing up: ready, look, or overridden
+// with a reason.
+func (c Check) Passed() bool { return !c.State.holds() || c.Overridden != nil }
+
+// AllPassed reports whether nothing holds up the start: every check is ready or
+// look, or was overridden with a written reason.
+func AllPassed(checks []Check) bool {
 	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.Passed() })
 }
 
@@ -60,7 +65,7 @@ func HoldingUp(checks []Check) []Check {
 // must have at least. Ours: long enough that it cannot be a dot.
 const ReasonLength = 10
 
-// GoodReason tells whether a reason is long enough and more than one character
+// GoodReason reports whether a reason is long enough and more than one character
 // repeated.
 func GoodReason(reason string) bool {
 	reason = strings.TrimSpace(reason)
@@ -69,18 +74,4 @@ func GoodReason(reason string) bool {
 	}
 	first, _ := utf8.DecodeRuneInString(reason)
 	return strings.Trim(reason, string(first)) != ""
-}
-
-// override puts the reason on a check that is not green. A reason counts only
-// for what was known when it was written: an entry for the same check that
-// happened later needs a new one.
-func (c *Check) override(s *Session, latest time.Time, ref time.Time) {
-	if c.State == Green || c.State == Amber {
-		return
-	}
-	Each(s, func(o *Override, e *Event) {
-		if o.Check == c.ID && GoodReason(o.Reason) && !e.At.Before(latest) && !e.At.After(ref) {
-			c.Overridden, c.By, c.At = o, e.By, e.At
-		}
-	})
 }

@@ -23,6 +23,7 @@ type History struct {
 	Cleaned    *Disinfection // the machine's programme after the session before
 	CleanedAt  time.Time
 	Treated    int           // sessions that were treated
+	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
 	Goals      []unit.Volume // set goals, oldest first
 
 	MachineCare
@@ -49,7 +50,7 @@ func (h *History) Add(s *Session) {
 	var in *WeighIn
 	var out, heparin, cleaned *Event
 	var plan *AgreedPlan
-	treated := false
+	treated, ended := false, time.Time{}
 	hospital, stomach := h.Hospital, h.Stomach
 	for i := range s.Log {
 		e := &s.Log[i]
@@ -76,6 +77,8 @@ func (h *History) Add(s *Session) {
 			heparin = e
 		case *Connected:
 			treated = true
+		case *CameOff:
+			ended = e.At
 		case *Disinfection:
 			cleaned = e
 		case *AgreedPlan:
@@ -103,6 +106,7 @@ func (h *History) Add(s *Session) {
 		return
 	}
 	h.Treated++
+	h.LastEnd = ended
 	if opened.Place != "elsewhere" {
 		h.Cleaned, h.CleanedAt = nil, time.Time{}
 		if cleaned != nil {

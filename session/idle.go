@@ -38,7 +38,7 @@ func (l startLine) waiting(v *verdict) {
 	for _, w := range l.h.Waiting {
 		if !unit.DateOf(l.at).Before(w.On) {
 			v.skip = false
-			v.find(StopHere, "%s", w.Words)
+			v.ring(nil, "waiting", w.Words)
 		}
 	}
 }
@@ -59,16 +59,15 @@ func (l startLine) idle(v *verdict) {
 	if rule.Longest <= 0 || l.h.Cleaned == nil || stood <= rule.Longest {
 		return
 	}
-	v.Limit = rule.limit()
 	hours := int(stood / time.Hour)
 	if rule.SetBy == "" {
-		v.find(Amber, "Stood %d hours since. Disinfect again, or ask.", hours)
+		v.look(nil, "idle_own", hours).against(rule.limit())
 		return
 	}
-	v.find(StopHere, "Stood %d hours since. Disinfect before use.", hours)
+	v.stop(nil, "idle_unit", hours).against(rule.limit())
 }
 
-// residueWanted tells whether a test for disinfectant is to be done before the
+// residueWanted reports whether a test for disinfectant is to be done before the
 // start: after a chemical programme, and after a later one of heat too.
 func (l startLine) residueWanted(tested bool) bool {
 	if tested || l.h.Cleaned == nil {

@@ -39,7 +39,7 @@ func TestWaitingHoldsUpTheStart(t *testing.T) {
 	}
 	s := ready(t)
 	put(s, evening.Add(mins(39)), &Override{Check: CheckWaiting, Reason: "technician looked and rang back"})
-	if checks := StartLine(s, History{MachineCare: MachineCare{Waiting: []Waiting{{Words: "Door seal: due."}}}}, now); !AllGreen(checks) {
+	if checks := StartLine(s, History{MachineCare: MachineCare{Waiting: []Waiting{{Words: "Door seal: due."}}}}, now); !AllPassed(checks) {
 		t.Errorf("with a written reason: %+v", HoldingUp(checks))
 	}
 }
@@ -49,7 +49,7 @@ func TestWaitingHoldsUpTheStart(t *testing.T) {
 // out (an outbreak report of 1994).
 func TestDisinfectionLeftOut(t *testing.T) {
 	now := evening.Add(mins(40))
-	for who, want := range map[string]CheckState{"": Amber, "Dr Q (invented)": StopHere} {
+	for who, want := range map[string]CheckState{"": Look, "Dr Q (invented)": StopHere} {
 		h := History{Treated: 3, MachineCare: MachineCare{Idle: IdleRule{Longest: mins(48 * 60), SetBy: who, SetOn: date(t, "2026-01-02")}}}
 		c := check(t, StartLine(ready(t), h, now), CheckCleaned)
 		if c.State != want || who != "" && !strings.Contains(c.Limit, who) {
@@ -64,14 +64,14 @@ func TestChlorineWhileANoticeIsOpen(t *testing.T) {
 	now := evening.Add(mins(40))
 	doubted := History{MachineCare: MachineCare{Doubted: true}}
 	s := ready(t)
-	if c := check(t, StartLine(s, doubted, now), CheckChlorine); c.State != Amber || !strings.Contains(c.Words, "behind each carbon") {
+	if c := check(t, StartLine(s, doubted, now), CheckChlorine); c.State != Look || !strings.Contains(c.Words, "behind each carbon") {
 		t.Errorf("tested at one place: %s, %q", c.State, c.Words)
 	}
 	first, _ := Last[Chlorine](s)
 	second := *first
 	second.Point = "second_carbon"
 	put(s, evening.Add(mins(20)), &second)
-	if c := check(t, StartLine(s, doubted, now), CheckChlorine); c.State != Green {
+	if c := check(t, StartLine(s, doubted, now), CheckChlorine); c.State != Ready {
 		t.Errorf("tested behind both: %s, %q", c.State, c.Words)
 	}
 }
@@ -80,7 +80,7 @@ func TestChlorineWhileANoticeIsOpen(t *testing.T) {
 func TestNothingShownIsNoNought(t *testing.T) {
 	s := ready(t)
 	edit(s, func(b *Chlorine) { b.Below, b.Result, b.ReadsDown = false, 0, 100 })
-	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckChlorine); c.State != Green || !strings.HasPrefix(c.Words, "Less than 0.1") {
+	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckChlorine); c.State != Ready || !strings.HasPrefix(c.Words, "Less than 0.1") {
 		t.Errorf("%s, %q", c.State, c.Words)
 	}
 }

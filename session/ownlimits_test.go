@@ -52,10 +52,10 @@ func TestOwnLimitsAreUsed(t *testing.T) {
 			edit(s, func(b *FluidCheck) { b.MeterConduct = b.MachineConduct - *own.ConductTol - 1 })
 		}},
 	} {
-		if got := state(tt.check, tt.inside); got != Green {
+		if got := state(tt.check, tt.inside); got != Ready {
 			t.Errorf("%s, inside: %s", tt.name, got)
 		}
-		if got := state(tt.check, tt.outside); got == Green {
+		if got := state(tt.check, tt.outside); got == Ready {
 			t.Errorf("%s, one step outside, is green", tt.name)
 		}
 	}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/fluid"
@@ -259,4 +260,20 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 func exactly[M unit.Measure](q unit.Quantity[M]) *unit.Exact[M] {
 	e := q.Exact()
 	return &e
+}
+
+// CautionsOf gives the codes of what is said beside a plan that was agreed at a
+// moment, each once.
+func CautionsOf(s *Session, plan AgreedPlan, h History, at time.Time) []string {
+	codes := []string{}
+	again, err := MakePlan(s, Choices{Intake: &plan.Intake, Saline: &plan.Saline, Length: &plan.Length, SetGoal: &plan.SetGoal}, h, at)
+	if err != nil {
+		return codes // its weight or its prescription has changed since; the start line says that
+	}
+	for _, c := range append(slices.Clone(again.Shouts), again.Said...) {
+		if !slices.Contains(codes, c.Code) {
+			codes = append(codes, c.Code)
+		}
+	}
+	return codes
 }

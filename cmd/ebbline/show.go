@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"flag"
 	"fmt"
@@ -16,7 +17,7 @@ import (
 
 var showVerb = verb{
 	name:  "show",
-	args:  "[session DATE|ID] [--json]",
+	args:  "[session DATE|ID [--at TIME]] [--json]",
 	short: "print the record as it stands, or one session of it",
 	long: `
 Prints the household: its unit and machine, each person's prescription, and
@@ -24,23 +25,43 @@ their sessions. With "session" and a date (YYYY-MM-DD; a night session belongs
 to the evening it began) or an id, it prints that session with everything in it,
 what was corrected and struck out included.
 
+--at TIME (such as 2026-03-02T17:40:00+02:00) prints a session as it stood at
+that moment: what had happened by then, whenever it was written down.
+
 --json prints the same for a program; docs/commands.md explains its keys.`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fileFlag(fs)
 		asJSON := fs.Bool("json", false, "print JSON")
-		return func(t *terminal, args []string) error { return runShow(t, args, file, *asJSON) }
+		at := fs.String("at", "", "a session as it stood at this `TIME`")
+		return func(t *terminal, args []string) error { return runShow(t, args, file, *at, *asJSON) }
 	},
 }
 
-func runShow(t *terminal, args []string, file *place, asJSON bool) (err error) {
+func runShow(t *terminal, args []string, file *place, at string, asJSON bool) (err error) {
 	if len(args) != 0 && (len(args) != 2 || args[0] != "session") {
 		return &usageError{verb: "show", words: "Say `show`, or `show session` with a date or an id."}
+	}
+	var moment time.Time
+	switch {
+	case at != "" && len(args) == 0:
+		return &usageError{verb: "show", words: "--at goes with `show session`."}
+	case at != "":
+		if moment, err = time.Parse(time.RFC3339, at); err != nil {
+			return refusal{fmt.Sprintf("--at: %q is not a moment; accepted is one such as 2026-03-02T17:40:00+02:00", at)}
+		}
 	}
 	desk, err := file.openExisting()
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, desk.Close()) }()
+	if at != "" {
+		then, err := desk.AsOf(context.Background(), moment)
+		if err != nil {
+			return err
+		}
+		return showSession(t, then, args[1], moment.In(desk.Zone()), asJSON)
+	}
 	desk.View(func(h *record.Household) {
 		if len(args) == 0 {
 			err = showHousehold(t, h, desk.Now(), asJSON)

@@ -23,6 +23,7 @@ type sessionWhole struct {
 	Prescription   *session.Prescription `json:"prescription"` // the version it was planned from
 	Entries        []entryOut            `json:"entries"`
 	Missing        []missingOut          `json:"missing"`
+	lookOut
 }
 
 // entryOut is one entry as it counts now.
@@ -124,6 +125,7 @@ func wholeOf(h *record.Household, s *session.Session, now time.Time) sessionWhol
 		sessionOut: outOf(s, now), Name: p.Name, Demonstration: h.Demo,
 		PrescriptionID: s.PrescriptionID, Prescription: s.Rx,
 		Entries: []entryOut{}, Missing: []missingOut{},
+		lookOut: lookAt(h.Member(s.Person), s, now),
 	}
 	for _, e := range s.Log {
 		out.Entries = append(out.Entries, entryOf(e))

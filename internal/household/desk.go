@@ -90,6 +90,19 @@ func (d *Desk) View(f func(h *record.Household)) {
 	f(d.state)
 }
 
+// AsOf returns the household as it stood at a moment; see [record.AsOf].
+func (d *Desk) AsOf(ctx context.Context, at time.Time) (*record.Household, error) {
+	var entries []record.Entry
+	err := readThrough(ctx, d.journal, func(e record.Entry) error {
+		entries = append(entries, e)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return record.AsOf(entries, at.In(d.zone))
+}
+
 // Watch returns the number of the present state and a channel that is closed
 // when there is a newer one.
 func (d *Desk) Watch() (version uint64, newer <-chan struct{}) {

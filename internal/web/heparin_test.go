@@ -84,7 +84,7 @@ func TestHeparinMatrix(t *testing.T) {
 		h.desk.View(func(r *record.Household) {
 			one := r.Session(base[strings.LastIndex(base, "/")+1:])
 			for _, c := range session.StartLine(one, r.Member("p-vida-hribar").History(one), h.now) {
-				if c.ID == session.CheckHeparin && c.State != session.Green {
+				if c.ID == session.CheckHeparin && c.State != session.Ready {
 					t.Errorf("%s IU/mL: the start line says %s: %s", tt.strength, c.State, c.Words)
 				}
 			}

@@ -59,7 +59,7 @@ var checkKinds = map[string]string{
 	session.CheckLots: "supply", session.CheckHeparin: "heparin_drawn", session.CheckPlan: "plan",
 }
 
-var marks = map[session.CheckState]string{session.Green: "✓", session.Amber: "!", session.OpenYet: "…", session.StopHere: "✕"}
+var marks = map[session.CheckState]string{session.Ready: "✓", session.Look: "!", session.OpenYet: "…", session.StopHere: "✕"}
 
 func (s *server) setUpPage(v visit) (view, error) {
 	one := v.session
@@ -77,7 +77,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.lanes(base)
 	b.Timers = b.State.Timers()
 	checks := session.StartLine(one, v.member.History(one), v.now)
-	b.Ready = session.AllGreen(checks)
+	b.Ready = session.AllPassed(checks)
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(c, base))
 		b.Stops = b.Stops || c.State == session.StopHere && !c.Passed()

@@ -1,0 +1,49 @@
+package session
+
+import "strings"
+
+// fit is "how am I?" answered.
+func (l startLine) fit(v *verdict) {
+	if judged(l, v, startLine.fitness) == nil {
+		v.open(nil, "fit_open")
+	}
+}
+
+// fitness judges one answer. A complaint that was there stays in sight when the
+// next answer is better; fever and pain in the chest hold up the start until the
+// unit was rung.
+func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
+	var ring, tell []string
+	kept := looked
+	if b.Fever || b.ChestPain {
+		kept = keptAsStop
+	}
+	for _, q := range []struct {
+		yes  bool
+		what string
+		ring bool
+	}{
+		{b.Fever, "fever", true}, {b.ChestPain, "chest pain", true}, {b.Breathless, "breathless", true},
+		{b.Bleeding, "bleeding", true}, {b.Fall, "fall or knock", true}, {b.Stomach, "not eating, vomiting or diarrhoea", true},
+		{b.Hospital, "hospital", true}, {b.Procedure, "dentist or operation soon", false}, {b.Medicine, "new medicine", false},
+	} {
+		switch {
+		case q.yes && q.ring:
+			ring = append(ring, q.what)
+		case q.yes:
+			tell = append(tell, q.what)
+		}
+	}
+	switch {
+	case len(ring) > 0 && b.Rang == "":
+		v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
+	case len(ring) > 0:
+		v.look(e, "fit_rang", capital(strings.Join(ring, ", ")), b.Rang)
+	case len(tell) > 0 && b.Rang == "":
+		v.look(e, "fit_tell", strings.Join(tell, ", "))
+	case len(tell) > 0:
+		v.ready("fit_told", capital(strings.Join(tell, ", ")), b.Rang)
+	default:
+		v.ready("fit_nothing")
+	}
+}

@@ -1,0 +1,82 @@
+package session
+
+import (
+	"strings"
+	"time"
+
+	"ebbline/unit"
+)
+
+// heparin is what is in the syringe against what was prescribed.
+func (l startLine) heparin(v *verdict) {
+	rx := l.rx
+	fit, told := lastBy[Fitness](l.s, l.at)
+	b, e := lastBy[HeparinDrawn](l.s, l.at)
+	none := rx.Heparin == "" || rx.Heparin == "none"
+	if why := heldFor(fit); why != "" && !(none && b == nil) {
+		v.ring(told, "heparin_hold", why)
+	}
+	switch {
+	case none && b == nil:
+		v.ready("heparin_none")
+		return
+	case none:
+		v.stop(e, "heparin_unasked", doseText(b.Bolus+b.Line))
+		return
+	case b == nil:
+		v.open(nil, "heparin_open")
+		return
+	}
+	if v.blank(e, "strength_iu_ml", "bolus_iu", "line_iu") {
+		return
+	}
+	for _, d := range HeparinAgainst(rx, *b, l.h.Strength, l.length()) {
+		v.stop(e, "heparin_differs", d)
+	}
+	if rx.Heparin == "low_molecular" && rx.HepBolus == nil {
+		v.look(e, "heparin_no_dose")
+	}
+	v.ready("heparin_prescribed", doseText(b.Bolus+b.Line), strengthText(b.Strength))
+}
+
+// length is the planned length at the start line: agreed, else prescribed.
+func (l startLine) length() unit.Minutes {
+	if b, _ := lastBy[AgreedPlan](l.s, l.at); b != nil {
+		return b.Length
+	}
+	length, _, err := l.rx.SessionLength()
+	if err != nil {
+		return 0
+	}
+	return length
+}
+
+// HoldHeparin says that heparin waits for a word from the unit and why, by what
+// the person last told of themselves; it is empty while nothing holds it.
+func HoldHeparin(s *Session, at time.Time) string {
+	fit, _ := lastBy[Fitness](s, at)
+	if why := heldFor(fit); why != "" {
+		return holdHeparin(why)
+	}
+	return ""
+}
+
+func holdHeparin(why string) string { return worded("heparin_hold", why) }
+
+// heldFor says why heparin waits for a word from the unit, or nothing.
+func heldFor(fit *Fitness) string {
+	if fit == nil {
+		return ""
+	}
+	var why []string
+	if fit.Bleeding {
+		why = append(why, "bleeding")
+	}
+	if fit.Fall {
+		why = append(why, "fall or knock")
+	}
+	if fit.Procedure {
+		why = append(why, "dentist or operation soon")
+	}
+	return strings.Join(why, ", ")
+}
