@@ -87,8 +87,12 @@ func openDesk(path string, passphrase func() ([]byte, error)) (*household.Desk, 
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return nil, &journal.FolderError{Path: path, Cause: err}
 	}
-	return household.Open(context.Background(), path, household.Options{Now: time.Now, Zone: zone, Passphrase: passphrase})
+	return household.Open(context.Background(), path, household.Options{Now: present, Zone: zone, Passphrase: passphrase})
 }
+
+// present is the clock of the commands that read and write a record; a test of
+// an evening long ago gives its own.
+var present = time.Now
 
 // openExisting opens a household that must be there, to read: beside the pages,
 // which may have it open.
@@ -101,5 +105,5 @@ func (p *place) openExisting() (*household.Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	return household.OpenToRead(context.Background(), path, household.Options{Now: time.Now, Zone: zone, Passphrase: p.passphrase})
+	return household.OpenToRead(context.Background(), path, household.Options{Now: present, Zone: zone, Passphrase: p.passphrase})
 }
