@@ -30,7 +30,7 @@ down is noted by this program; what the sender says about that is not used.
 What stands against an entry is said in one sentence a line, and the exit status
 is 2. A value that is asked about is accepted when it is typed a second time:
 
-  "again": {"weight_kg": "76.4"}`,
+  "again": {"weight_kg": "63.9"}`,
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fileFlag(fs)
 		return func(t *terminal, args []string) error { return runRecord(t, args, file) }

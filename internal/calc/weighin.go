@@ -11,7 +11,7 @@ func init() {
 	register(Topic{
 		Name:    "weighin",
 		Summary: "whether a weight typed in can be what the scale showed",
-		Example: `{"entered_kg": 76.4, "dry_weight_kg": 72, "last_post_kg": 72.3, "hours_since_post": 44,
+		Example: `{"entered_kg": 77.4, "dry_weight_kg": 72, "last_post_kg": 72.3, "hours_since_post": 44,
  "history": [
   {"pre_kg": 74.5, "previous_post_kg": 72.2, "hours": 44}, {"pre_kg": 74.3, "previous_post_kg": 72.1, "hours": 43.5},
   {"pre_kg": 75.4, "previous_post_kg": 72.3, "hours": 68}, {"pre_kg": 74.2, "previous_post_kg": 72.0, "hours": 44},

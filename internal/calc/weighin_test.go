@@ -27,13 +27,13 @@ func TestWeighIn(t *testing.T) {
 		entered, verdict, reason string
 		likely                   float64
 	}{
-		{"74.6", "accept", "", 0},
-		{"76.4", "ask", "digits_swapped", 74.6},
-		{"84.6", "ask", "one_digit_off", 74.6},
+		{"74.7", "accept", "", 0},
+		{"77.4", "ask", "digits_swapped", 74.7},
+		{"84.7", "ask", "one_digit_off", 74.7},
 		{"164.5", "ask", "pounds", 74.6},
 		{"11.7", "refuse", "stone", 74.3},
-		{"746", "refuse", "point_lost", 74.6},
-		{"7.46", "refuse", "impossible", 74.6},
+		{"747", "refuse", "point_lost", 74.7},
+		{"7.47", "refuse", "impossible", 74.7},
 		{"71.6", "ask", "below_dry", 0},
 		{"78", "ask", "unusual_gain", 0},
 		{"0", "refuse", "impossible", 0},
