@@ -1,5 +1,7 @@
 package session
 
+import "ebbline/unit"
+
 // The words of all remarks on a run, by code. Each holds the value that it was
 // made for, and whose the bound is.
 
@@ -122,3 +124,19 @@ var runWords = map[string]func(facts) string{
 
 // wordsOf gives the words of a remark; every code has its own.
 func wordsOf(code string, f facts) string { return runWords[code](f) }
+
+// heldWords say what a low pressure or a cramp keeps from what is to be set.
+func heldWords(h *Hold, saline unit.Volume) []string {
+	var said []string
+	switch {
+	case h == nil:
+	case h.Before:
+		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", as it was set before. Ask your unit.")
+	default:
+		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", the limit ("+h.Whose+"). Ask your unit.")
+	}
+	if saline > 0 {
+		said = append(said, "Saline "+saline.Text()+", not in the goal: ask your unit.")
+	}
+	return said
+}
