@@ -118,7 +118,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 		p.low, p.lowest = false, nil
 		w.check.inside(e.At)
 	default:
-		if said = !p.low || p.lowest == nil || *sys <= *p.lowest-againPressure; said {
+		if said = p.lowest == nil || *sys <= *p.lowest-againPressure; said {
 			p.lowest = sys
 			f.felt = !p.isLow(*sys)
 			w.fall(f, e, i)
