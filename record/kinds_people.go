@@ -91,6 +91,7 @@ func prescriptionFields() []Field {
 		field("start_pulse_low_per_min", "Ask before starting below, pulse").refuse(25, 100), field("start_pulse_high_per_min", "Ask before starting above, pulse").refuse(60, 220),
 		field("start_temperature_high_c", "Ask before starting from, temperature").refuse(36, 40),
 		field("act_systolic_below_mmhg", "While running: act below, upper pressure").refuse(50, 180), field("act_systolic_fall_mmhg", "While running: act on a fall of").refuse(5, 100),
-		field("check_every_min", "A reading every").refuse(10, 240), field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
+		field("check_every_min", "A reading every").refuse(10, 240), field("check_after_low_min", "After a low pressure, a reading every").refuse(1, 60),
+		field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
 	}
 }

@@ -22,6 +22,7 @@ func runKinds() []*Kind {
 			field("conductivity_ms_cm", "Conductivity").refuse(10, 17).ask(12.5, 15.5).read(),
 			field("dialysate_temp_c", "Dialysate temperature").refuse(30, 42).ask(34.5, 38).read(),
 			field("heparin_so_far_iu", "Heparin so far").refuse(0, 30000).read(),
+			field("body_temperature_c", "Body temperature").refuse(33, 42.5).ask(35.5, 37.7).read(),
 			field("note", "In words").opt(),
 		),
 		of[session.Asleep](Kind{Name: "asleep", Title: "Asleep by plan", Session: true, Live: true,

@@ -8,12 +8,27 @@ import (
 	"ebbline/session"
 )
 
+type gridColumn struct{ label, key, second string }
+
 // gridColumns are the quantities of the grid in the order in which a reading
 // goes round: me, the pump, the pressures, the fluid, the bath, the heparin.
-var gridColumns = []struct{ label, key, second string }{
+var gridColumns = []gridColumn{
 	{"BP", "systolic_mmhg", "diastolic_mmhg"}, {"Pulse", "pulse_per_min", ""}, {"Blood flow", "blood_flow_ml_min", ""},
 	{"Arterial", "arterial_mmhg", ""}, {"Venous", "venous_mmhg", ""}, {"TMP", "tmp_mmhg", ""}, {"Rate", "removal_rate_ml_h", ""},
 	{"Removed", "removed_ml", ""}, {"Cond.", "conductivity_ms_cm", ""}, {"Temp.", "dialysate_temp_c", ""}, {"Heparin", "heparin_so_far_iu", ""},
+}
+
+// columns are those of the grid, with the body's temperature where a reading
+// has it.
+func (m *maker) columns() []gridColumn {
+	body := gridColumn{"Body", "body_temperature_c", ""}
+	for i := range m.s.Log {
+		b, is := m.s.Log[i].Body.(*session.Reading)
+		if is && (b.BodyTemp != nil || m.s.Log[i].Missing[body.key] != "") {
+			return slices.Insert(slices.Clone(gridColumns), 2, body)
+		}
+	}
+	return gridColumns
 }
 
 // grid has one row for each reading, struck ones included, in the order they
@@ -21,7 +36,8 @@ var gridColumns = []struct{ label, key, second string }{
 // on one night of the year a time comes twice.
 func (m *maker) grid() Grid {
 	var g Grid
-	for _, c := range gridColumns {
+	columns := m.columns()
+	for _, c := range columns {
 		g.Columns = append(g.Columns, Column{c.label, fieldOf("reading", c.key).Symbol()})
 	}
 	m.placed["reading"], m.placed["asleep"] = true, true
@@ -31,7 +47,7 @@ func (m *maker) grid() Grid {
 		switch b := e.Body.(type) {
 		case *session.Reading:
 			r := Row{At: m.clock(e.At), Note: b.Note, Struck: e.Struck != nil, Marks: m.marksOf(e)}
-			for _, c := range gridColumns {
+			for _, c := range columns {
 				r.Cells = append(r.Cells, m.cell(e, c.key, c.second, used))
 			}
 			if e.Struck != nil {

@@ -296,6 +296,27 @@ func TestGapsHaveTheirWord(t *testing.T) {
 	}
 }
 
+// A body temperature taken while running has a column of its own, on paper and
+// page; a sheet without one has no such column.
+func TestBodyTemperatureOnTheSheet(t *testing.T) {
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	d.add(d.at(18, 0), &session.Connected{})
+	d.add(d.at(19, 0), &session.Reading{Pulse: ptr(unit.Pulse(70))})
+	make := func() Sheet { return SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(20, 0)}) }
+	if n := len(make().Grid.Columns); n != len(gridColumns) {
+		t.Errorf("%d columns without a temperature", n)
+	}
+	d.add(d.at(19, 30), &session.Reading{BodyTemp: ptr(unit.Temperature(384))})
+	s := make()
+	if c := s.Grid.Columns[2]; c.Label != "Body" || c.Unit != "°C" || s.Grid.Rows[1].Cells[2].Text != "38.4" || s.Grid.Rows[0].Cells[1].Text != "70" {
+		t.Errorf("%+v", s.Grid)
+	}
+	for where, text := range map[string]string{"the PDF": sheetFile(t, s, printing).words(), "the page": pageOf(t, s, printing)} {
+		has(t, where, text, "38.4", "Body")
+	}
+}
+
 // The night on which 01:30 comes twice: both readings are there, in order,
 // each with its offset.
 func TestNightWithAnHourTwice(t *testing.T) {

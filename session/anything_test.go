@@ -32,7 +32,7 @@ func anything(t *testing.T, dice *lcg) *Session {
 	}
 	for range dice.next(40) {
 		var body any
-		switch dice.next(24) {
+		switch dice.next(29) {
 		case 0:
 			body = &Opened{Place: []string{"home", "elsewhere"}[dice.next(2)]}
 		case 1:
@@ -60,7 +60,9 @@ func anything(t *testing.T, dice *lcg) *Session {
 		case 11, 12:
 			body = &Connected{}
 		case 13, 14, 15:
-			body = &Reading{Systolic: press(), Venous: press(), Arterial: press(), TMP: press(), Removed: vol(), BloodFlow: ref(unit.Flow(dice.next(500)))}
+			body = &Reading{Systolic: press(), Venous: press(), Arterial: press(), TMP: press(), Removed: vol(), BloodFlow: ref(unit.Flow(dice.next(500))),
+				Pulse: ref(unit.Pulse(dice.next(180))), Conduct: ref(unit.Conductivity(1200 + dice.next(400))),
+				DialTemp: ref(unit.Temperature(330 + dice.next(80))), BodyTemp: ref(unit.Temperature(350 + dice.next(50))), Rate: ref(unit.Rate(dice.next(1500)))}
 		case 16:
 			body = &Pause{}
 		case 17:
@@ -75,6 +77,16 @@ func anything(t *testing.T, dice *lcg) *Session {
 			body = &WeighOut{Weight: unit.Mass(50_000 + dice.next(20_000)), Scale: "bath"}
 		case 22:
 			body = &Asleep{For: unit.Minutes(dice.next(300))}
+		case 23:
+			body = &LowPressure{Systolic: press()}
+		case 24:
+			body = &Unwell{Words: "sick"}
+		case 25:
+			body = &Cramp{}
+		case 26:
+			body = &Saline{Volume: unit.Volume(dice.next(600))}
+		case 27:
+			body = &Chlorine{Result: unit.Concentration(dice.next(300)), ReadsDown: 20}
 		default:
 			body = &Closed{}
 		}
@@ -112,6 +124,12 @@ func TestAnythingInTheRecord(t *testing.T) {
 					t.Fatalf("%+v", o)
 				}
 			}
+		}
+		if set, ok := ToSetNow(s, now); ok && (set.Goal < 0 || set.Rate < 0 || set.Left < 0 || set.LeftOver < 0) {
+			t.Fatalf("%+v", set)
+		}
+		if due, ok := NextCheck(s, now); ok && (due.At.IsZero() || due.Every <= 0 || due.Why == "") {
+			t.Fatalf("%+v", due)
 		}
 		EbbOf(s, now)
 		Remarks(s, now)

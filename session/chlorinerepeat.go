@@ -44,3 +44,22 @@ func (r ChlorineRepeat) Next(s *Session, now time.Time) (at time.Time, due bool)
 	}
 	return at, !now.Before(at)
 }
+
+// beforeDue is how long before it is due a test is spoken of. Ours.
+const beforeDue = 20 * time.Minute
+
+// Remark says that the test is due again, or will be shortly. It is no part of
+// [Remarks]: the rule is the household's, and the remark is gone once the water
+// was tested.
+func (r ChlorineRepeat) Remark(s *Session, now time.Time) (Remark, bool) {
+	at, due := r.Next(s, now)
+	if at.IsZero() || !due && at.Sub(now) > beforeDue {
+		return Remark{}, false
+	}
+	level := LevelNote
+	if due {
+		level = LevelLook
+	}
+	f := facts{value: clock(at), limit: hoursText(unit.Minutes(r.Every / time.Minute)), whose: r.Whose(), hard: due}
+	return Remark{Code: "chlorine_again", Words: wordsOf("chlorine_again", f), At: at, Level: level}, true
+}

@@ -21,6 +21,7 @@ type Reading struct {
 	Conduct   *unit.Conductivity `json:"conductivity_ms_cm,omitempty"`
 	DialTemp  *unit.Temperature  `json:"dialysate_temp_c,omitempty"`
 	Heparin   *unit.Dose         `json:"heparin_so_far_iu,omitempty"`
+	BodyTemp  *unit.Temperature  `json:"body_temperature_c,omitempty"`
 	Note      string             `json:"note,omitempty"`
 }
 

@@ -13,10 +13,10 @@ import (
 func OwnLimits() Limits {
 	chlorine, tolerance, every := ChlorineLimit, ConductTolerance, CheckEvery
 	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
-	below, by := fallBelow, fallBy
+	below, by, soon := fallBelow, fallBy, CheckAfterLow
 	return Limits{
 		SetBy: ownDefault, Chlorine: &chlorine, ConductTol: &tolerance, SystolicLow: &low, SystolicHi: &high,
-		PulseLow: &slow, PulseHigh: &fast, TempHigh: &warm, FallBelow: &below, FallBy: &by, CheckEvery: &every,
+		PulseLow: &slow, PulseHigh: &fast, TempHigh: &warm, FallBelow: &below, FallBy: &by, CheckEvery: &every, AfterLow: &soon,
 	}
 }
 
@@ -24,9 +24,12 @@ func OwnLimits() Limits {
 // limit, for the limits that are not one figure; by the key of the limit.
 func OwnLimitWords() map[string]string {
 	return map[string]string{
-		"rate_limit_ml_h_kg": fmt.Sprintf("remarks above %d and above %d mL/h/kg, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
-		"max_removal_ml":     "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
-		"anaesthetic_max_mg": fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
+		"act_systolic_below_mmhg": fmt.Sprintf("uses %s, or %s when the session began at %s or over, where your unit set neither this nor a fall",
+			fallBelow.Text(), fallBelowHigh.Text(), fallHighStart),
+		"act_systolic_fall_mmhg": fmt.Sprintf("uses %s, where your unit set neither this nor a pressure to act below", fallBy.Text()),
+		"rate_limit_ml_h_kg":     fmt.Sprintf("remarks above %d and above %d mL/h/kg, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
+		"max_removal_ml":         "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
+		"anaesthetic_max_mg":     fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
 	}
 }
 

@@ -65,8 +65,8 @@ func TestOwnLimitsAreUsed(t *testing.T) {
 		s.Rx.Limits = Limits{CheckEvery: s.Rx.CheckEvery}
 		return codes(s, on(35))
 	}
-	if slices.Contains(run(138-*own.FallBy), "low_pressure") || !slices.Contains(run(138-*own.FallBy-1), "low_pressure") {
-		t.Errorf("a fall of %s and of 1 more are not told apart", own.FallBy.Text())
+	if slices.Contains(run(138-*own.FallBy+1), "low_pressure") || !slices.Contains(run(138-*own.FallBy), "low_pressure") {
+		t.Errorf("a fall of %s and of 1 less are not told apart", own.FallBy.Text())
 	}
 
 	s := connected(t)
@@ -74,13 +74,18 @@ func TestOwnLimitsAreUsed(t *testing.T) {
 	if r, _ := Follow(s, on(1)); r.CheckEvery != *own.CheckEvery || r.CheckFrom != own.SetBy {
 		t.Errorf("a reading is due every %s, %s", r.CheckEvery.Text(), r.CheckFrom)
 	}
+	put(s, on(2), &LowPressure{})
+	if r, _ := Follow(s, on(3)); r.CheckEvery != *own.AfterLow || r.CheckFrom != own.SetBy {
+		t.Errorf("after a low pressure a reading is due every %s, %s", r.CheckEvery.Text(), r.CheckFrom)
+	}
 }
 
 // What has no single figure is put into words that carry the figures used.
 func TestOwnLimitWords(t *testing.T) {
 	words := OwnLimitWords()
 	for key, want := range map[string][]string{
-		"rate_limit_ml_h_kg": {"10", "13", "cuts no goal"},
+		"rate_limit_ml_h_kg":      {"10", "13", "cuts no goal"},
+		"act_systolic_below_mmhg": {"90", "100", "120"}, "act_systolic_fall_mmhg": {"30"},
 		"max_removal_ml":     {litresText(AskAbove), "cuts no goal"},
 		"anaesthetic_max_mg": {"3 mg", "200 mg"},
 	} {

@@ -64,6 +64,7 @@ type Limits struct {
 	FallBelow   *unit.Pressure      `json:"act_systolic_below_mmhg,omitempty"` // while running: below this, or …
 	FallBy      *unit.Pressure      `json:"act_systolic_fall_mmhg,omitempty"`  // … down by this much from the first
 	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
+	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
 }
 
@@ -71,7 +72,7 @@ type Limits struct {
 // when.
 func (l Limits) Any() bool {
 	return l.Rate != nil || l.MaxRemoval != nil || l.Chlorine != nil || l.ConductTol != nil || l.SystolicLow != nil || l.SystolicHi != nil ||
-		l.PulseLow != nil || l.PulseHigh != nil || l.TempHigh != nil || l.FallBelow != nil || l.FallBy != nil || l.CheckEvery != nil || l.Anaesthetic != nil
+		l.PulseLow != nil || l.PulseHigh != nil || l.TempHigh != nil || l.FallBelow != nil || l.FallBy != nil || l.CheckEvery != nil || l.AfterLow != nil || l.Anaesthetic != nil
 }
 
 // Machine is what the program must know of the machine: how it wants the fluid

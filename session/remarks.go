@@ -1,8 +1,8 @@
 package session
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"ebbline/unit"
@@ -24,147 +24,142 @@ const (
 	LevelNote = "note"
 )
 
-// When the readings are remarked on.
-const (
-	// venousFall and venousRise are against the running value at the same
-	// blood flow. A fall of 20 to 30 mmHg is when to look (common practice).
-	// That pressure monitoring often misses a fallen needle, and that access,
-	// needles and lines are looked at before anything is reset: EDTNA/ERCA
-	// recommendations on venous needle dislodgement (Van Waeleghem JP et al.,
-	// J Ren Care 2008;34:163–8, from memory). The rise is ours.
-	venousFall unit.Pressure = 20
-	venousRise unit.Pressure = 30
-	// arterialFall: ours, between 30 and 50 mmHg more negative.
-	arterialFall unit.Pressure = 40
-	// sameFlow is how far two blood flows may lie apart to be compared. Ours.
-	sameFlow unit.Flow = 10
-	// fallBelow and fallBy are when to follow the unit's plan for low pressure
-	// while the unit has set neither (from memory; common practice).
-	fallBelow unit.Pressure = 100
-	fallBy    unit.Pressure = 30
-	// nadir is the lowest systolic that does not count as low pressure of the
-	// session, nadirHigh that of people who start at nadirStart or more: the
-	// definition tied to death (Flythe JE et al., J Am Soc Nephrol
-	// 2015;26:724–34).
-	nadir      unit.Pressure = 90
-	nadirHigh  unit.Pressure = 100
-	nadirStart unit.Pressure = 160
-	// offLine is how far from the planned line a removal may lie, in percent,
-	// and offLineMl at least: early on a tenth of little is nothing. Ours.
-	offLine                = 10
-	offLineMl  unit.Volume = 100
-	offLineMin             = 30 * time.Minute
-	// overGoal is how far over the goal a removal may read. Ours.
-	overGoal unit.Volume = 50
-	// lowFlow is how far below the prescribed one a blood flow may lie, in
-	// percent, and settled is when the flow should have been raised. Ours.
-	lowFlow = 10
-	settled = 15 * time.Minute
-	// tmpRise over at least tmpRun readings, each above the one before. Ours.
-	tmpRise unit.Pressure = 50
-	tmpRun  int           = 3
-	// alike is how many readings running are remarked on when a body and a
-	// needle are said to have given the same five figures each time. Ours.
-	alike = 3
-	// checkGrace is how late a reading may come. Ours.
-	checkGrace = 15 * time.Minute
-)
-
 // Remarks gives what there is to remark on in a session up to now, in order of
-// time. Each is said once: the pressures speak again only from a new running
-// value, everything else once a session.
+// time, for every session alike: one that runs, one typed in from paper, one
+// held elsewhere. Entries after now do not count, nor do those after the end of
+// the treatment.
+//
+// A pressure of the lines is said again from a new running value; what is out
+// of its bounds is said after a value that was inside, and again when it is
+// further out by a stated step; feeling unwell each time; everything else once
+// a session. The words are in sayrun.go.
 func Remarks(s *Session, now time.Time) []Remark {
-	began, ok := s.Began()
+	w, ok := watchRun(s, now)
 	if !ok {
 		return nil
 	}
-	w := watch{s: s, said: map[string]bool{}, start: startSystolic(s)}
-	until := now
-	if ended, over := theEnd(s); over && ended.Before(now) {
-		until = ended
-	}
-	for i := range s.Log {
-		e := &s.Log[i]
-		if e.Struck != nil || e.At.Before(began) || e.At.After(now) {
-			continue
-		}
-		if told := flowOf(e); told != nil {
-			w.flow = told
-		}
-		switch b := e.Body.(type) {
-		case *Reading:
-			w.late(e.At)
-			w.reading(b, e)
-		case *LowPressure:
-			if b.Systolic != nil {
-				w.pressure(*b.Systolic, e)
-			}
-		case *NeedleAdjusted:
-			w.venous, w.arterial = running{}, running{}
-		case *CameOff:
-			w.removal(b.Removed, e)
-		}
-	}
-	w.late(until)
 	slices.SortStableFunc(w.out, func(a, b Remark) int { return a.At.Compare(b.At) })
 	return w.out
 }
 
-func startSystolic(s *Session) *unit.Pressure {
-	if b, _ := Last[VitalsBefore](s); b != nil && b.SitSystolic != nil {
-		return b.SitSystolic
-	}
-	var first *unit.Pressure
-	Each(s, func(b *Reading, _ *Event) {
-		if first == nil {
-			first = b.Systolic
-		}
-	})
-	return first
-}
-
-// watch goes through a session's entries and collects remarks.
+// watch goes through a run's entries in order of time. It collects the
+// remarks, follows the blood pressure and the falls of it, and when the next
+// reading is due.
 type watch struct {
-	s        *Session
-	out      []Remark
-	said     map[string]bool
-	start    *unit.Pressure
-	flow     *unit.Flow
-	venous   running
-	arterial running
-	tmp      []unit.Pressure
-	row      lively // of the last reading that had all of it
-	rows     int    // how many of those were the same
+	s         *Session
+	until     time.Time // now, or the end
+	out       []Remark
+	said      map[string]bool
+	connected bool
+	flow      *unit.Flow
+	venous    running
+	arterial  running
+	tmp       []unit.Pressure
+	row       lively // of the last reading that had all of it
+	rows      int    // how many of those were the same
+	bp        bloodPressure
+	bounds    map[string]*beyond
+	check     checks
+	before    *unit.Temperature // of the body, before the session
+	eased     time.Time         // of the first low pressure or cramp; zero when there was none
 }
 
-func (w *watch) say(level, code string, e *Event, format string, args ...any) {
-	w.out = append(w.out, Remark{Code: code, Words: fmt.Sprintf(format, args...), At: e.At, Level: level, Entry: e.ID})
+// watchRun follows a run up to now. ok is false before the treatment began.
+func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
+	began, ok := s.Began()
+	if !ok || now.Before(began) {
+		return nil, false
+	}
+	until := now
+	if ended, over := theEnd(s); over && ended.Before(now) {
+		until = ended
+	}
+	w = &watch{s: s, until: until, said: map[string]bool{}, bounds: map[string]*beyond{}}
+	w.bp, w.check, w.before = pressureOf(s, began), checksOf(s, began), temperatureBefore(s, began)
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil || e.At.Before(began) || e.At.After(until) {
+			continue
+		}
+		w.late(e.At)
+		from := len(w.out)
+		w.entry(e, i)
+		for _, r := range w.out[from:] {
+			if r.Level == LevelLook && r.Code != "low_pressure" {
+				w.check.look(e, r.Code == "nadir")
+			}
+		}
+	}
+	w.late(until)
+	return w, true
 }
 
-func (w *watch) once(level, code string, e *Event, format string, args ...any) {
+func (w *watch) entry(e *Event, i int) {
+	if told := flowOf(e); told != nil {
+		w.flow = told
+	}
+	switch b := e.Body.(type) {
+	case *Connected:
+		w.connected = true
+	case *Reading:
+		w.check.reading(e.At, b.Systolic != nil)
+		w.reading(b, e, i)
+	case *LowPressure:
+		w.pressure(b.Systolic, true, e, i)
+	case *Cramp:
+		w.bp.complaint()
+		w.ease(e.At)
+	case *Unwell:
+		w.bp.complaint()
+		w.say(LevelLook, "unwell", e, facts{value: b.Words})
+	case *Chlorine:
+		w.chlorine(b, e)
+	case *NeedleAdjusted:
+		w.venous, w.arterial = running{}, running{}
+	case *Asleep:
+		w.check.asleep(e.At, b.For)
+	case *CameOff:
+		w.removal(b.Removed, e)
+	}
+}
+
+// ease notes the first moment from which saline may have been given for a low
+// pressure or a cramp.
+func (w *watch) ease(at time.Time) {
+	if w.eased.IsZero() {
+		w.eased = at
+	}
+}
+
+func (w *watch) say(level, code string, e *Event, f facts) {
+	w.out = append(w.out, Remark{Code: code, Words: wordsOf(code, f), At: e.At, Level: level, Entry: e.ID})
+}
+
+func (w *watch) once(level, code string, e *Event, f facts) {
 	if !w.said[code] {
 		w.said[code] = true
-		w.say(level, code, e, format, args...)
+		w.say(level, code, e, f)
 	}
 }
 
-func (w *watch) reading(b *Reading, e *Event) {
+func (w *watch) reading(b *Reading, e *Event, i int) {
 	if b.Venous != nil && w.flow != nil {
 		switch was, d := w.venous.put(*b.Venous, *w.flow, -venousFall, venousRise); {
 		case d < 0:
-			w.say(LevelLook, "venous_fall", e, "Venous %s, was %s at the same flow. Look at both needles and lines first.", b.Venous, was)
+			w.say(LevelLook, "venous_fall", e, facts{value: b.Venous.String(), was: was.String()})
 		case d > 0:
-			w.say(LevelLook, "venous_rise", e, "Venous %s, was %s at the same flow. Look at needle, line and chamber.", b.Venous, was)
+			w.say(LevelLook, "venous_rise", e, facts{value: b.Venous.String(), was: was.String()})
 		}
 	}
 	if b.Arterial != nil && w.flow != nil {
 		if was, d := w.arterial.put(*b.Arterial, *w.flow, -arterialFall, 0); d < 0 {
-			w.say(LevelLook, "arterial_fall", e, "Arterial %s, was %s at the same flow. Look at needle and line.", b.Arterial, was)
+			w.say(LevelLook, "arterial_fall", e, facts{value: b.Arterial.String(), was: was.String()})
 		}
 	}
 	if b.Systolic != nil {
-		w.pressure(*b.Systolic, e)
+		w.pressure(b.Systolic, false, e, i)
 	}
+	w.outside(b, e)
 	w.removal(b.Removed, e)
 	w.bloodFlow(b, e)
 	w.membrane(b, e)
@@ -183,7 +178,7 @@ func (w *watch) copied(b *Reading, e *Event) {
 	}
 	w.rows++
 	if w.rows >= alike {
-		w.once(LevelNote, "copied", e, "The last %d readings are the same in every figure. Were they read?", w.rows)
+		w.once(LevelNote, "copied", e, facts{value: strconv.Itoa(w.rows)})
 	}
 }
 
@@ -201,36 +196,6 @@ func livelyOf(b *Reading) (lively, bool) {
 	return lively{*b.Systolic, *b.Diastolic, *b.Arterial, *b.Venous, *b.Pulse}, true
 }
 
-// pressure remarks on a systolic by the unit's rule, or by the program's own
-// where the unit set none.
-func (w *watch) pressure(sys unit.Pressure, e *Event) {
-	below, by, whose := unit.Pressure(0), unit.Pressure(0), ownDefault
-	if rx := w.s.Rx; rx != nil && (rx.FallBelow != nil || rx.FallBy != nil) {
-		whose = setByUnit(rx)
-		if rx.FallBelow != nil {
-			below = *rx.FallBelow
-		}
-		if rx.FallBy != nil {
-			by = *rx.FallBy
-		}
-	} else {
-		below, by = fallBelow, fallBy
-	}
-	counts := countsAsLow(sys, w.start)
-	was := ""
-	if w.start != nil {
-		was = ", started at " + w.start.String()
-	}
-	low := sys < below || (w.start != nil && by > 0 && *w.start-sys > by)
-	switch {
-	case low && !w.said["low_pressure"]:
-		w.said["nadir"] = w.said["nadir"] || counts
-		w.once(LevelLook, "low_pressure", e, "Upper pressure %s%s. Your unit's plan for low pressure (%s).", sys, was, whose)
-	case counts:
-		w.once(LevelLook, "nadir", e, "Upper pressure %s%s: counts as low pressure of the session. Your unit's plan.", sys, was)
-	}
-}
-
 func (w *watch) removal(removed *unit.Volume, e *Event) {
 	l := lineOf(w.s, e.At)
 	if removed == nil || l == nil {
@@ -240,14 +205,14 @@ func (w *watch) removal(removed *unit.Volume, e *Event) {
 	expected := unit.Volume(l.at(treated))
 	off := *removed - expected
 	if far := max(off, -off); treated >= offLineMin && far >= offLineMl && 100*far > offLine*expected {
+		code := "removal_ahead"
 		if off < 0 {
-			w.once(LevelNote, "removal_behind", e, "Removed %s, planned by now %s: behind. Why?", removed.Text(), expected.Text())
-		} else {
-			w.once(LevelNote, "removal_ahead", e, "Removed %s, planned by now %s: ahead. Look at rate and goal.", removed.Text(), expected.Text())
+			code = "removal_behind"
 		}
+		w.once(LevelNote, code, e, facts{value: removed.Text(), was: expected.Text()})
 	}
 	if goal, ok := Goal(w.s, e.At); ok && *removed > goal+overGoal {
-		w.once(LevelLook, "goal_exceeded", e, "Removed %s, goal %s: over the goal. Look at the machine.", removed.Text(), goal.Text())
+		w.once(LevelLook, "goal_exceeded", e, facts{value: removed.Text(), limit: goal.Text()})
 	}
 }
 
@@ -256,7 +221,7 @@ func (w *watch) bloodFlow(b *Reading, e *Event) {
 		return
 	}
 	if want := w.s.Rx.BloodFlow; 100**b.BloodFlow < (100-lowFlow)*want {
-		w.once(LevelNote, "blood_flow_low", e, "Blood flow %s, prescribed %s. Is that meant?", b.BloodFlow, want.Text())
+		w.once(LevelNote, "blood_flow_low", e, facts{value: b.BloodFlow.String(), limit: want.Text()})
 	}
 }
 
@@ -270,17 +235,18 @@ func (w *watch) membrane(b *Reading, e *Event) {
 	}
 	w.tmp = append(w.tmp, *b.TMP)
 	if first := w.tmp[0]; len(w.tmp) > tmpRun && *b.TMP-first >= tmpRise {
-		w.once(LevelNote, "tmp_creeps", e, "TMP %s, was %s: creeping up. Look at the dialyser.", b.TMP, first)
+		w.once(LevelNote, "tmp_creeps", e, facts{value: b.TMP.String(), was: first.String()})
 	}
 }
 
-// late remarks on a reading that had not come by at.
+// late remarks on a reading that had not come by at, before what happened then
+// is taken in.
 func (w *watch) late(at time.Time) {
-	due, _ := dueAfter(w.s, at.Add(-1))
-	if !due.IsZero() && at.Sub(due) > checkGrace && !w.said["check_late"] {
+	due := w.check.due(at).latest
+	if at.Sub(due) > checkGrace && !w.said["check_late"] {
 		w.said["check_late"] = true
 		w.out = append(w.out, Remark{Code: "check_late", At: due.Add(checkGrace), Level: LevelNote,
-			Words: "No reading since the one due at " + clock(due) + "."})
+			Words: wordsOf("check_late", facts{value: clock(due)})})
 	}
 }
 
@@ -292,9 +258,9 @@ type running struct {
 	left   *unit.Pressure // the running value before the last leap
 }
 
-// put takes in a reading and tells by which side it leaves the running value:
+// put takes in a reading and gives the side on which it leaves the running value:
 // −1 when it lies by fall (negative) or more under it, +1 when by rise or more
-// over it (0 for never). Having left it, or at another flow, it begins anew.
+// over it (0 for never). Having left it, or at another flow, it begins again.
 func (r *running) put(v unit.Pressure, flow unit.Flow, fall, rise unit.Pressure) (was unit.Pressure, side int) {
 	if d := flow - r.flow; len(r.values) == 0 || max(d, -d) > sameFlow {
 		*r = running{flow: flow, values: []unit.Pressure{v}}

@@ -102,66 +102,6 @@ func TestArterialFall(t *testing.T) {
 	}
 }
 
-func TestLowPressureRemarks(t *testing.T) {
-	for _, tt := range []struct {
-		name  string
-		start int
-		set   func(*Prescription)
-		rows  []int
-		want  []string
-	}{
-		{"at the default", 138, nil, []int{108, 100}, []string{"low_pressure"}}, // 38 down
-		{"30 down from the start", 138, nil, []int{108}, nil},
-		{"31 down from the start", 138, nil, []int{107}, []string{"low_pressure"}},
-		{"100", 125, nil, []int{100}, nil},
-		{"99", 125, nil, []int{99}, []string{"low_pressure"}},
-		{"the unit's rule", 138, func(rx *Prescription) { rx.FallBelow = mm(95) }, []int{107, 96}, nil},
-		{"under the unit's rule", 138, func(rx *Prescription) { rx.FallBelow = mm(95) }, []int{94}, []string{"low_pressure"}},
-		{"the unit's fall", 138, func(rx *Prescription) { rx.FallBy = mm(40) }, []int{98, 97}, []string{"low_pressure"}},
-		{"once", 138, nil, []int{99, 95, 99, 92}, []string{"low_pressure"}},
-		{"then below 90", 138, nil, []int{99, 89, 85}, []string{"low_pressure", "nadir"}},
-		{"at once below 90", 138, nil, []int{85, 84}, []string{"low_pressure"}},
-		{"began at 160", 160, func(rx *Prescription) { rx.FallBelow = mm(80) }, []int{100, 99}, []string{"nadir"}},
-		{"began at 159", 159, func(rx *Prescription) { rx.FallBelow = mm(80) }, []int{99, 90}, nil},
-		{"90 counts not", 120, func(rx *Prescription) { rx.FallBelow = mm(80) }, []int{90}, nil},
-	} {
-		s := connected(t)
-		s.Rx.CheckEvery = ref(unit.Minutes(30))
-		edit(s, func(b *VitalsBefore) { b.SitSystolic = mm(tt.start) })
-		if tt.set != nil {
-			tt.set(s.Rx)
-		}
-		for i, sys := range tt.rows {
-			put(s, on(30*(i+1)), &Reading{Systolic: mm(sys)})
-		}
-		if got := codes(s, on(30*len(tt.rows)+1)); !slices.Equal(got, tt.want) {
-			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
-		}
-	}
-	s := withReadings(t, &Reading{Systolic: mm(96)})
-	if w := Remarks(s, on(31))[0].Words; w != "Upper pressure 96, started at 138. Your unit's plan for low pressure ("+ownDefault+")." {
-		t.Error(w)
-	}
-}
-
-// Without a pressure before, the first reading is where it started.
-func TestStartOfPressure(t *testing.T) {
-	s := withReadings(t, &Reading{Systolic: mm(150)}, &Reading{Systolic: mm(119)})
-	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "vitals_before" })
-	if got := codes(s, on(61)); !slices.Equal(got, []string{"low_pressure"}) {
-		t.Errorf("%v", got)
-	}
-	// A low pressure that was entered as such counts like a reading.
-	s = connected(t)
-	put(s, on(20), &LowPressure{Systolic: mm(84)})
-	if got := codes(s, on(21)); !slices.Equal(got, []string{"low_pressure"}) {
-		t.Errorf("%v", got)
-	}
-	if got := Remarks(ready(t), on(60)); got != nil {
-		t.Errorf("before connecting: %v", got)
-	}
-}
-
 func TestRemovalRemarks(t *testing.T) {
 	for _, tt := range []struct {
 		name    string

@@ -34,19 +34,11 @@ type Run struct {
 	Saline    unit.Volume
 	Beyond    unit.Volume // drinks and saline above what the plan allowed for
 
-	NextCheck   time.Time
-	CheckEvery  unit.Minutes
-	CheckFrom   string // whose interval that is
-	CheckSooner bool   // a low pressure brought it forward
-	Asleep      bool   // no reading expected at present, by plan
+	NextCheck  time.Time
+	CheckEvery unit.Minutes
+	CheckFrom  string // whose interval that is
+	CheckWhy   string // why it is due then, as [NextCheck] has it; empty after the end
 }
-
-// CheckEvery is how often a reading is due when the unit has said nothing: each
-// hour (common practice at home; half-hourly in centres).
-const CheckEvery unit.Minutes = 60
-
-// AfterLow is how soon a reading is due after a low pressure (common practice).
-const AfterLow unit.Minutes = 15
 
 // Follow gives a run as it stands at now. ok is false before connecting.
 // Entries after now do not count.
@@ -218,59 +210,13 @@ func beyondPlan(s *Session, at time.Time) unit.Volume {
 	return max(drunk+saline-plan.Intake-plan.Saline, 0)
 }
 
-// nextCheck gives when the next reading is due: the interval after the last
-// one, sooner after a low pressure, later when asleep by plan.
+// Asleep reports whether no reading is expected at present, by plan.
+func (r Run) Asleep() bool { return r.CheckWhy == DueAsleep }
+
+// nextCheck gives when the next reading is due, by [NextCheck].
 func (r *Run) nextCheck(s *Session, at time.Time) {
 	r.CheckEvery, r.CheckFrom = checkEvery(s)
-	r.NextCheck, r.Asleep = dueAfter(s, at)
-	r.CheckSooner = !r.NextCheck.IsZero() && r.NextCheck.Before(lastRead(s, at).Add(time.Duration(r.CheckEvery)*time.Minute))
-	if !r.Ended.IsZero() {
-		r.NextCheck = time.Time{}
+	if due, ok := NextCheck(s, at); ok && r.Ended.IsZero() {
+		r.NextCheck, r.CheckEvery, r.CheckFrom, r.CheckWhy = due.At, due.Every, due.Whose, due.Why
 	}
-}
-
-// lastRead is when the last reading was written, or else when treatment began.
-func lastRead(s *Session, at time.Time) time.Time {
-	last, _ := s.Began()
-	for i := range s.Log {
-		if e := &s.Log[i]; e.Kind == "reading" && e.Struck == nil && !e.At.After(at) {
-			last = e.At
-		}
-	}
-	return last
-}
-
-func checkEvery(s *Session) (unit.Minutes, string) {
-	if s.Rx != nil && s.Rx.CheckEvery != nil && *s.Rx.CheckEvery > 0 {
-		return *s.Rx.CheckEvery, setByUnit(s.Rx)
-	}
-	return CheckEvery, ownDefault
-}
-
-func dueAfter(s *Session, at time.Time) (due time.Time, asleep bool) {
-	every, _ := checkEvery(s)
-	var until time.Time // end of the sleep by plan
-	minutes := func(m unit.Minutes) time.Duration { return time.Duration(m) * time.Minute }
-	for i := range s.Log {
-		e := &s.Log[i]
-		if e.Struck != nil || e.At.After(at) {
-			continue
-		}
-		switch b := e.Body.(type) {
-		case *Connected, *Reading:
-			// A reading on waking does not end the sleep that was planned.
-			due = e.At.Add(minutes(every))
-		case *LowPressure:
-			until = time.Time{}
-			if soon := e.At.Add(minutes(AfterLow)); due.IsZero() || soon.Before(due) {
-				due = soon
-			}
-		case *Asleep:
-			until = e.At.Add(minutes(b.For))
-		}
-		if until.After(due) {
-			due = until
-		}
-	}
-	return due, at.Before(until)
 }

@@ -88,43 +88,6 @@ func TestHeparinStopMoves(t *testing.T) {
 	}
 }
 
-func TestNextCheck(t *testing.T) {
-	s := connected(t)
-	s.Rx.CheckEvery = ref(unit.Minutes(30))
-	due := func(at, want int) {
-		t.Helper()
-		if r := follow(t, s, on(at)); !r.NextCheck.Equal(on(want)) {
-			t.Errorf("at %d min the next reading is due at %v, want %d min", at, r.NextCheck.Sub(on(0)), want)
-		}
-	}
-	due(5, 30)
-	put(s, on(28), &Reading{Systolic: ref(unit.Pressure(120))})
-	due(29, 58)
-	put(s, on(40), &LowPressure{Felt: "dizzy"})
-	due(41, 55)
-	put(s, on(55), &Reading{Systolic: ref(unit.Pressure(110))})
-	due(56, 85)
-	put(s, on(60), &Asleep{For: 120})
-	due(61, 180)
-	if r := follow(t, s, on(61)); !r.Asleep {
-		t.Error("not asleep")
-	}
-	put(s, on(100), &Reading{Systolic: ref(unit.Pressure(115))}) // woke, read, slept on
-	due(101, 180)
-	put(s, on(120), &LowPressure{}) // awake now
-	due(121, 135)
-	if r := follow(t, s, on(121)); r.Asleep {
-		t.Error("asleep after a low pressure")
-	}
-	if r := follow(t, s, on(10)); r.CheckFrom != "set by Dr Lind on 3 March 2026" {
-		t.Errorf("interval %s", r.CheckFrom)
-	}
-	put(s, on(240), &CameOff{Returned: "all"})
-	if r := follow(t, s, on(250)); !r.NextCheck.IsZero() {
-		t.Errorf("a reading due after the end: %v", r.NextCheck)
-	}
-}
-
 // Drinks and saline up to what the plan allowed for are no addition.
 func TestBeyondPlan(t *testing.T) {
 	s := connected(t) // 300 mL of drinks planned
@@ -197,19 +160,5 @@ func TestEbbOfACutGoal(t *testing.T) {
 	}
 	if _, ok := EbbOf(ready(t), on(1)); ok {
 		t.Error("an ebb before connecting")
-	}
-}
-
-// After a low pressure the next reading is due sooner, and the run says that
-// this is why; a reading ends it.
-func TestCheckSooner(t *testing.T) {
-	s := connected(t)
-	put(s, on(40), &LowPressure{Felt: "dizzy"})
-	if r := follow(t, s, on(41)); !r.CheckSooner || !r.NextCheck.Equal(on(55)) {
-		t.Errorf("next reading %v, sooner %v", r.NextCheck.Sub(on(0)), r.CheckSooner)
-	}
-	put(s, on(50), &Reading{Systolic: ref(unit.Pressure(120))})
-	if r := follow(t, s, on(51)); r.CheckSooner || !r.NextCheck.Equal(on(110)) {
-		t.Errorf("after the reading %v, sooner %v", r.NextCheck.Sub(on(0)), r.CheckSooner)
 	}
 }

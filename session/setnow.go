@@ -21,6 +21,11 @@ type Settings struct {
 	Needed    *unit.Minutes
 	NeededBy  string // whose limit the minutes needed rest on
 	Cautions  []unit.Caution
+	Saline    unit.Volume // given for a low pressure or a cramp, and not in the goal
+	Hold      *Hold       // since a low pressure; nil when there was none
+	Said      []string    // what stands beside it: the hold, and that saline
+	Low       bool        // a reading is low and none since was inside: nothing is asked for
+	Ask       bool        // the machine should be changed now
 }
 
 // A Setting is one way to go on.
@@ -47,12 +52,13 @@ const estimateAfter = 2 * time.Minute
 // asking.
 const keepEndWorth unit.Minutes = 5
 
-// SetNow works out what to set now: the goal with everything added beyond the
+// SetNow computes what to set now: the goal with everything added beyond the
 // plan, over the treated time that is left. A goal that the unit's limits do
 // not let through in the time left is cut, down to the machine's step, and what
 // stays on is said. Where a pause moved the end, another option keeps the end
 // that was first planned; where the rate limit cut the goal, another gives the
-// end at which all of it is off inside the limit.
+// end at which all of it is off inside the limit. After a low pressure nothing
+// is caught up; see [Hold].
 //
 // It needs a plan and a treatment that runs with time left, and otherwise
 // returns an [*unit.InputError].
@@ -67,9 +73,12 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	l := lineOf(s, now)
 	n := Settings{At: now, RemovedAt: run.RemovedAt}
-	n.Removed = unit.Volume(math.Round(l.carried(s, now)))
+	w, _ := watchRun(s, now)
+	n.Removed = w.removedBy(l, now)
 	n.Estimated = run.Removed == nil || now.Sub(run.RemovedAt) > estimateAfter
-	n.Added = run.Beyond - unit.Volume(math.Round(l[len(l)-1].addedByPlanned))
+	n.Hold, n.Low, n.Saline = w.hold(plan.DryWeight), w.bp.low, w.salineFor()
+	n.Said = heldWords(n.Hold, n.Saline)
+	n.Added = w.addedSince(l[len(l)-1].changedAt, now)
 
 	left := minutesLeft(run)
 	keep, again, err := n.option(s, run, *plan, left)
@@ -78,7 +87,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
 	n.Options, n.Cautions = []Setting{keep}, cautionsAt(keep.RatePerKg, again.Cautions)
-	if again.MinutesNeeded != nil {
+	if again.MinutesNeeded != nil && n.Hold == nil {
 		needed := unit.Minutes(*again.MinutesNeeded)
 		n.Needed, n.NeededBy = &needed, setByUnit(s.Rx)
 	}
@@ -99,13 +108,19 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		longer.Code, longer.Title = "longer", fmt.Sprintf("All of it: off at %s, %s longer", clock(longer.End), hoursText(*n.Needed-left))
 		n.Options = append(n.Options, longer)
 	}
+	n.Ask = n.ask(s, run, left)
 	return n, nil
+}
+
+// wanted is the goal with everything added beyond it, in the machine's step.
+func (n Settings) wanted(run Run, step unit.Volume) unit.Volume {
+	return (run.Goal + max(n.Added, 0) + step/2) / step * step
 }
 
 // minutesLeft is what is left in whole minutes, one begun counted.
 func minutesLeft(run Run) unit.Minutes { return unit.Minutes(math.Ceil(run.Left.Minutes())) }
 
-// option reckons one way to go on with so many minutes left.
+// option computes one way to go on with so many minutes left.
 func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
 	in := fluid.ReplanInput{
 		Goal: run.Goal.Exact(), Removed: n.Removed.Exact(), Added: max(n.Added, 0).Exact(),
@@ -121,7 +136,7 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	}
 	step := s.Machine.FieldStep()
 	wanted := run.Goal + max(n.Added, 0)
-	whole := (wanted + step/2) / step * step
+	whole := n.wanted(run, step)
 	goal := whole
 	if r.RemovableMl != nil && !r.WithinLimits {
 		goal = min(goal, floorTo(n.Removed+unit.Volume(*r.RemovableMl), step))
@@ -131,6 +146,9 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	}
 	if goal > wanted && in.RateLimit != nil && above(*s.Rx.Rate, goal-n.Removed, left, plan.DryWeight) {
 		goal = floorTo(wanted, step) // rounding up must not cross the limit
+	}
+	if n.Hold != nil {
+		goal = min(goal, floorTo(n.Removed+takenAt(n.Hold.Rate, left), step))
 	}
 	rest := max(goal-n.Removed, 0)
 	length := unit.Minutes(math.Round(run.Treated.Minutes())) + left

@@ -61,7 +61,7 @@ func TestSetNowAfterADrink(t *testing.T) {
 	if o := n.Options[0]; o.Goal != 1950 || o.Changed || n.Added != 0 {
 		t.Errorf("after setting it: %+v", n)
 	}
-	put(s, on(125), &Saline{Volume: 100, Why: "low pressure"})
+	put(s, on(125), &Saline{Volume: 100, Why: "to see the dialyser"})
 	if o := setNow(t, s, 125).Options[0]; o.Goal != 2050 {
 		t.Errorf("saline after that: goal %v, want 2050", o.Goal)
 	}

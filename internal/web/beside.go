@@ -38,7 +38,7 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 			notes = append(notes, "Your unit’s figures for acting: "+fallRule(rx)+".")
 		}
 	case "saline":
-		notes = append(notes, "By your unit’s own plan. What is given is added to what is still to come off.")
+		notes = append(notes, "By your unit’s own plan. Given for low pressure or cramp it is not added to what is still to come off: ask your unit.")
 	case "anaesthetic_drawn":
 		if sum, err := session.SumAnaesthetic(v.session); err == nil {
 			notes = append(notes, fmt.Sprintf("Drawn up so far %.4g mg of at most %.4g mg: %s.", sum.TotalMg, sum.LimitMg, sum.Whose))

@@ -66,7 +66,7 @@ var orderParts = []struct {
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
 		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "max_removal_ml", "chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
 			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c",
-			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "check_every_min", "anaesthetic_max_mg"}},
+			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
 }
 
 // anew are the facts of one order, which no later order has in common with it.

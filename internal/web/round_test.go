@@ -301,7 +301,7 @@ func TestChlorineAgainWhileRunning(t *testing.T) {
 	h.later(105 * time.Minute)
 	h.says(base, "Total chlorine again at")
 	h.later(30 * time.Minute)
-	h.says(base, "Total chlorine is to be tested again: every 2 h 00, set by Dr B. Zupan (invented)")
+	h.says(base, "Total chlorine is to be tested again: every 2 h, set by Dr B. Zupan (invented)")
 	h.saved(base+"/chlorine", "total_chlorine_mg_l", "0.2", "again.total_chlorine_mg_l", "0.2", "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12", "sample_point", "first_carbon")
 	h.silent(base, "is to be tested again")
 	h.says(base, "Total chlorine 0.2 mg/L, limit 0.1 mg/L")

@@ -98,7 +98,10 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 		b.PausedFor = span(v.now.Sub(b.Run.Since))
 	}
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
-	b.Remarks = append(chlorineAgain(v), session.Remarks(one, v.now)...)
+	b.Remarks = session.Remarks(one, v.now)
+	if again, due := household.ChlorineRule(v.house).Remark(one, v.now); due {
+		b.Remarks = slices.Insert(b.Remarks, 0, again)
+	}
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else {

@@ -1,0 +1,105 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// When the readings of a run are remarked on. A figure that the unit can set
+// is used only where the unit set none, and the words then say whose it is.
+const (
+	// venousFall and venousRise are against the running value at the same
+	// blood flow. A fall of 20 to 30 mmHg is when to look (common practice).
+	// That pressure monitoring often misses a fallen needle, and that access,
+	// needles and lines are looked at before anything is reset: EDTNA/ERCA
+	// recommendations on venous needle dislodgement (Van Waeleghem JP et al.,
+	// J Ren Care 2008;34:163–8, from memory). The rise is ours.
+	venousFall unit.Pressure = 20
+	venousRise unit.Pressure = 30
+	// arterialFall: ours, between 30 and 50 mmHg more negative.
+	arterialFall unit.Pressure = 40
+	// sameFlow is how far two blood flows may lie apart to be compared. Ours.
+	sameFlow unit.Flow = 10
+	// offLine is how far from the planned line a removal may lie, in percent,
+	// and offLineMl at least: early on a tenth of little is nothing. Ours.
+	offLine                = 10
+	offLineMl  unit.Volume = 100
+	offLineMin             = 30 * time.Minute
+	// overGoal is how far over the goal a removal may read. Ours.
+	overGoal unit.Volume = 50
+	// lowFlow is how far below the prescribed one a blood flow may lie, in
+	// percent, and settled is when the flow should have been raised. Ours.
+	lowFlow = 10
+	settled = 15 * time.Minute
+	// tmpRise over at least tmpRun readings, each above the one before. Ours.
+	tmpRise unit.Pressure = 50
+	tmpRun  int           = 3
+	// alike is how many readings running are remarked on when a body and a
+	// needle are said to have given the same five figures each time. Ours.
+	alike = 3
+	// checkGrace is how late a reading may come. Ours.
+	checkGrace = 15 * time.Minute
+)
+
+// Low pressure. The rule where the unit set none is ours, from the figures of
+// common practice (under 100, or a fall of 30; from memory) and the definition
+// tied to death.
+const (
+	// fallBelow is low for everybody; fallBelowHigh for a session that began at
+	// fallHighStart or over; fallBy is how far under the start is low.
+	fallBelow     unit.Pressure = 90
+	fallBelowHigh unit.Pressure = 100
+	fallHighStart unit.Pressure = 120
+	fallBy        unit.Pressure = 30
+	// fallNear is how far from the start two readings running may lie to be
+	// inside for a person whose start is itself low. Ours.
+	fallNear unit.Pressure = 10
+	// nadir is the lowest systolic that does not count as low pressure of the
+	// session, nadirHigh that of people who start at nadirStart or more: the
+	// definition tied to death (Flythe JE et al., J Am Soc Nephrol
+	// 2015;26:724–34).
+	nadir      unit.Pressure = 90
+	nadirHigh  unit.Pressure = 100
+	nadirStart unit.Pressure = 160
+)
+
+// What lies out of bounds while running. A value equal to its bound is inside,
+// but for fever, which begins at its figure.
+const (
+	// conductLook is how far the dialysis fluid may lie from the set value
+	// before it is looked at; conductPercent is how far before it must not be
+	// used. Ours; within 5 percent of the set value is common practice.
+	conductLook unit.Conductivity = 40
+	// Without a set value: conductLow and conductHigh are the ends of what may
+	// be used, conductLowLook and conductHighLook of what is usual. Ours; 13.5
+	// to 14.5 mS/cm is typical (from memory).
+	conductLow      unit.Conductivity = 1300
+	conductHigh     unit.Conductivity = 1500
+	conductLowLook  unit.Conductivity = 1320
+	conductHighLook unit.Conductivity = 1450
+	// tooCold is the fluid temperature under which it is asked whether that is
+	// meant. Ours; 35 to 37 °C is usual. [tooWarm] is the upper bound.
+	tooCold unit.Temperature = 340
+	// tmpHigh and arterialLow: ours. A pressure before the pump of no less than
+	// −200 to −250 mmHg is a guideline's (KDOQI 2006, from memory).
+	tmpHigh     unit.Pressure = 300
+	arterialLow unit.Pressure = -250
+	// feverFrom and feverRise are a body temperature while running, and its
+	// rise over the temperature before the session: the definition of a febrile
+	// reaction after Evers (Nephron 1995;69:110, as quoted).
+	feverFrom unit.Temperature = 380
+	feverRise unit.Temperature = 5
+)
+
+// How much further out a value must lie than the furthest one said to be said
+// again while it stays out. Ours.
+const (
+	againPressure    = 10 // mmHg of blood pressure
+	againPulse       = 15 // a minute
+	againConduct     = 30 // hundredths of mS/cm
+	againTemperature = 5  // tenths of °C
+	againTMP         = 50 // mmHg
+	againArterial    = 30 // mmHg
+	againChlorine    = 1  // thousandths of mg/L: any higher one
+)

@@ -1,0 +1,143 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// startSystolic gives the pressure that a session began at: the sitting
+// pressure before it, or the first reading where that is missing.
+func startSystolic(s *Session) *unit.Pressure {
+	at, begun := s.Began()
+	if !begun && len(s.Log) > 0 {
+		at = s.Log[len(s.Log)-1].At
+	}
+	if sitting := sittingBefore(s, at); sitting != nil {
+		return sitting
+	}
+	var first *unit.Pressure
+	Each(s, func(b *Reading, _ *Event) {
+		if first == nil {
+			first = b.Systolic
+		}
+	})
+	return first
+}
+
+// sittingBefore gives the sitting pressure written last before a moment.
+func sittingBefore(s *Session, at time.Time) *unit.Pressure {
+	var sitting *unit.Pressure
+	Each(s, func(b *VitalsBefore, e *Event) {
+		if !e.At.After(at) && b.SitSystolic != nil {
+			sitting = b.SitSystolic
+		}
+	})
+	return sitting
+}
+
+// bloodPressure follows the upper pressure of a run.
+type bloodPressure struct {
+	start  *unit.Pressure // that the session began at; nil until it is known
+	below  *unit.Pressure // the unit's figures
+	by     *unit.Pressure
+	whose  string
+	low    bool           // a reading was low, and none since was inside
+	lowest *unit.Pressure // said of this fall; nil when no figure was
+	near   int            // readings running near the start with no complaint
+	falls  []int          // places in the log of the low pressures that were said
+}
+
+func pressureOf(s *Session, began time.Time) bloodPressure {
+	p := bloodPressure{start: sittingBefore(s, began)}
+	if rx := s.Rx; rx != nil && (rx.FallBelow != nil || rx.FallBy != nil) {
+		p.below, p.by, p.whose = rx.FallBelow, rx.FallBy, setByUnit(rx)
+	}
+	return p
+}
+
+// own reports whether the unit set no rule, so that the program's is used.
+func (p *bloodPressure) own() bool { return p.below == nil && p.by == nil }
+
+// isLow reports whether an upper pressure is low. By the unit's figures it is
+// below the one, or down by the other from the start. Where the unit set
+// neither it is
+//
+//	under 90, or 30 and more under the start,
+//	or under 100 when the session began at 120 or over (mmHg)
+//
+// A figure of the unit's for the one leaves the other unset.
+func (p *bloodPressure) isLow(sys unit.Pressure) bool {
+	if !p.own() {
+		return p.below != nil && sys < *p.below || p.by != nil && p.start != nil && *p.start-sys >= *p.by
+	}
+	return sys < fallBelow || p.start != nil && (*p.start-sys >= fallBy || *p.start >= fallHighStart && sys < fallBelowHigh)
+}
+
+// inside reports whether a reading is inside: not low, or, for a person whose
+// start is itself low by the program's rule, near the start two readings
+// running with no complaint.
+func (p *bloodPressure) inside(sys unit.Pressure) bool {
+	return !p.isLow(sys) || p.own() && p.start != nil && p.isLow(*p.start) && p.near >= 2
+}
+
+// complaint breaks a row of readings near the start.
+func (p *bloodPressure) complaint() { p.near = 0 }
+
+// pressure takes in an upper pressure; felt when the person said that it was
+// low, with or without a figure: that counts as a low reading either way. A
+// low pressure is said after a reading that was inside, when it has the first
+// figure of the fall, or when it lies 10 mmHg or more below the lowest said;
+// one without a figure each time.
+func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
+	p := &w.bp
+	if felt {
+		p.complaint()
+	}
+	if sys == nil {
+		w.fall(facts{}, e, i)
+		return
+	}
+	if p.start == nil && !felt {
+		p.start = sys
+	}
+	if !felt {
+		if d := *sys - *p.start; max(d, -d) <= fallNear {
+			p.near++
+		} else {
+			p.near = 0
+		}
+	}
+	f := facts{value: sys.String(), whose: p.whose}
+	if p.start != nil {
+		f.was = p.start.String()
+	}
+	counts, said := countsAsLow(*sys, p.start), false
+	switch {
+	case !felt && p.inside(*sys):
+		p.low, p.lowest = false, nil
+		w.check.inside(e.At)
+	default:
+		if said = p.lowest == nil || *sys <= *p.lowest-againPressure; said {
+			p.lowest = sys
+			f.felt = !p.isLow(*sys)
+			w.fall(f, e, i)
+		}
+		w.check.low(e)
+	}
+	switch {
+	case counts && said:
+		w.said["nadir"] = true
+	case counts:
+		w.once(LevelLook, "nadir", e, f)
+	}
+}
+
+// fall says a low pressure and keeps its place.
+func (w *watch) fall(f facts, e *Event, i int) {
+	w.bp.low = true
+	w.bp.falls = append(w.bp.falls, i)
+	w.ease(e.At)
+	w.check.low(e)
+	w.say(LevelLook, "low_pressure", e, f)
+}

@@ -1,0 +1,173 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// beyond follows one side of one quantity: a value that is out is said after
+// one that was inside, and again only when it lies a step further out than the
+// furthest one said.
+type beyond struct {
+	out bool
+	far int64 // the furthest said, larger further out
+}
+
+// put takes in a value, larger further out, and reports whether it is to be
+// said.
+func (b *beyond) put(out bool, far, step int64) bool {
+	switch {
+	case !out:
+		*b = beyond{}
+		return false
+	case b.out && far < b.far+step:
+		return false
+	}
+	*b = beyond{true, far}
+	return true
+}
+
+// beyond takes in a value on one side of a quantity.
+func (w *watch) beyond(side string, out bool, far, step int64) bool {
+	b := w.bounds[side]
+	if b == nil {
+		b = &beyond{}
+		w.bounds[side] = b
+	}
+	return b.put(out, far, step)
+}
+
+// outside remarks on the values of a reading that are out of their bounds.
+func (w *watch) outside(b *Reading, e *Event) {
+	w.pulse(b, e)
+	w.conductivity(b, e)
+	w.temperature(b, e)
+	if v := b.TMP; v != nil && w.beyond("tmp", *v > tmpHigh, int64(*v), againTMP) {
+		w.say(LevelLook, "tmp_high", e, facts{value: v.Text(), limit: tmpHigh.Text()})
+	}
+	if v := b.Arterial; v != nil && w.beyond("arterial", *v < arterialLow, -int64(*v), againArterial) {
+		w.say(LevelLook, "arterial_low", e, facts{value: v.Text(), limit: arterialLow.Text()})
+	}
+	w.fever(b, e)
+}
+
+// pulse is judged by the unit's pair for starting; a side that it did not set
+// is the program's own.
+func (w *watch) pulse(b *Reading, e *Event) {
+	if b.Pulse == nil {
+		return
+	}
+	slow, fast, whoseSlow, whoseFast := startPulseLow, startPulseHigh, "", ""
+	if rx := w.s.Rx; rx != nil && rx.PulseLow != nil {
+		slow, whoseSlow = *rx.PulseLow, setByUnit(rx)
+	}
+	if rx := w.s.Rx; rx != nil && rx.PulseHigh != nil {
+		fast, whoseFast = *rx.PulseHigh, setByUnit(rx)
+	}
+	v := *b.Pulse
+	if w.beyond("pulse slow", v < slow, -int64(v), againPulse) {
+		w.say(LevelLook, "pulse_out", e, facts{value: v.String(), limit: "under " + slow.String(), whose: whoseSlow})
+	}
+	if w.beyond("pulse fast", v > fast, int64(v), againPulse) {
+		w.say(LevelLook, "pulse_out", e, facts{value: v.String(), limit: "over " + fast.String(), whose: whoseFast})
+	}
+}
+
+// conductivity is judged by its distance from the value that the prescription
+// sets, or by bounds of its own where it sets none. What lies too far to be
+// used at all is worded harder.
+func (w *watch) conductivity(b *Reading, e *Event) {
+	if b.Conduct == nil {
+		return
+	}
+	v := *b.Conduct
+	low, high, lowest, highest := conductLowLook, conductHighLook, conductLow, conductHigh
+	f := facts{value: v.Digits(2) + "\u00a0" + v.Symbol()}
+	if rx := w.s.Rx; rx != nil && rx.SetConduct != nil {
+		set := *rx.SetConduct
+		f.was = set.Digits(2)
+		low, high = set-conductLook, set+conductLook
+		f.hard = 100*max(v-set, set-v) > conductPercent*set
+	} else {
+		f.hard = v < lowest || v > highest
+		f.limit = low.Digits(1) + " to " + high.Digits(1)
+		if f.hard {
+			f.limit = lowest.Digits(1) + " to " + highest.Digits(1)
+		}
+	}
+	if w.beyond("conductivity low", v < low, -int64(v), againConduct) {
+		w.say(LevelLook, "conductivity_out", e, f)
+	}
+	if w.beyond("conductivity high", v > high, int64(v), againConduct) {
+		w.say(LevelLook, "conductivity_out", e, f)
+	}
+}
+
+func (w *watch) temperature(b *Reading, e *Event) {
+	if b.DialTemp == nil {
+		return
+	}
+	v := *b.DialTemp
+	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: v > tooWarm}
+	if w.beyond("temperature high", v > tooWarm, int64(v), againTemperature) {
+		f.limit = tooWarm.Text()
+		w.say(LevelLook, "temperature_out", e, f)
+	}
+	if w.beyond("temperature low", v < tooCold, -int64(v), againTemperature) {
+		f.limit = tooCold.Text()
+		w.say(LevelNote, "temperature_out", e, f)
+	}
+}
+
+// temperatureBefore gives the body's temperature written last before a moment.
+func temperatureBefore(s *Session, at time.Time) *unit.Temperature {
+	var before *unit.Temperature
+	Each(s, func(b *VitalsBefore, e *Event) {
+		if !e.At.After(at) && b.Temperature != nil {
+			before = b.Temperature
+		}
+	})
+	return before
+}
+
+// fever is from 38.0 °C, or from half a degree above the temperature before the
+// session. Chills are said as feeling unwell: words are not read for them.
+func (w *watch) fever(b *Reading, e *Event) {
+	if b.BodyTemp == nil {
+		return
+	}
+	v, f := *b.BodyTemp, facts{value: b.BodyTemp.Digits(1) + "\u00a0" + b.BodyTemp.Symbol()}
+	out := v >= feverFrom
+	if w.before != nil {
+		f.was = w.before.Digits(1)
+		out = out || v-*w.before >= feverRise
+	}
+	if w.beyond("fever", out, int64(v), againTemperature) {
+		w.say(LevelLook, "fever", e, f)
+	}
+}
+
+// chlorine remarks on a test made while the treatment runs: at the very minute
+// of the beginning, on one written after it.
+func (w *watch) chlorine(b *Chlorine, e *Event) {
+	if !w.connected || e.Missing["total_chlorine_mg_l"] != "" {
+		return
+	}
+	limit, whose := chlorineLimitOf(w.s.Rx)
+	if b.Below && b.Result > limit {
+		return // "less than" a figure over the limit tells neither
+	}
+	if w.beyond("chlorine", b.Result > limit, int64(b.Result), againChlorine) {
+		w.say(LevelLook, "chlorine_out", e, facts{value: b.Result.Text(), limit: limit.Text(), whose: whose})
+	}
+}
+
+// chlorineLimitOf gives the most total chlorine that water may hold, and whose
+// figure that is; it may be asked with no prescription.
+func chlorineLimitOf(rx *Prescription) (limit unit.Concentration, whose string) {
+	if rx != nil && rx.Chlorine != nil {
+		return *rx.Chlorine, setByUnit(rx)
+	}
+	return ChlorineLimit, ownDefault
+}

@@ -1,0 +1,142 @@
+package session
+
+import "ebbline/unit"
+
+// The words of all remarks on a run, by code. Each holds the value that it was
+// made for, and whose the bound is.
+
+// facts are the values that a remark is worded from, written as they are read.
+type facts struct {
+	value string // that decided; empty where there is no figure
+	was   string // what it is held against: the start, the running value, what was set or planned
+	limit string // the bound
+	whose string // who set it; empty for the program's own
+	hard  bool   // too far out to go on with
+	felt  bool   // low as the person said, not by its figure
+}
+
+// by names whose the bound is, as the end of a sentence.
+func (f facts) by() string {
+	if f.whose == "" || f.whose == ownDefault {
+		return ownDefault
+	}
+	return f.whose
+}
+
+// unitsPlan ends every word about a low pressure.
+const unitsPlan = "Follow your unit's plan for low pressure."
+
+var runWords = map[string]func(facts) string{
+	"venous_fall": func(f facts) string {
+		return "Venous " + f.value + ", was " + f.was + " at the same flow. Look at both needles and lines first."
+	},
+	"venous_rise": func(f facts) string {
+		return "Venous " + f.value + ", was " + f.was + " at the same flow. Look at needle, line and chamber."
+	},
+	"arterial_fall": func(f facts) string {
+		return "Arterial " + f.value + ", was " + f.was + " at the same flow. Look at needle and line."
+	},
+	"low_pressure": func(f facts) string {
+		began := "."
+		if f.was != "" {
+			began = "; you started at " + f.was + "."
+		}
+		switch {
+		case f.value == "":
+			return "Low pressure, no figure written. Measure it. " + unitsPlan
+		case f.felt:
+			return "You said low pressure; upper pressure " + f.value + began + " " + unitsPlan
+		case f.whose != "":
+			return "Upper pressure " + f.value + began + " Low by the figure " + f.whose + ". " + unitsPlan
+		}
+		return "Upper pressure " + f.value + began + " Low by " + ownDefault + ". " + unitsPlan
+	},
+	"nadir": func(f facts) string {
+		began := ""
+		if f.was != "" {
+			began = ", you started at " + f.was
+		}
+		return "Upper pressure " + f.value + began + ": counts as low pressure of the session. " + unitsPlan
+	},
+	"pulse_out": func(f facts) string {
+		return "Pulse " + f.value + ", " + f.limit + " (" + f.by() + "). Measure it again; ring your unit if it stays so."
+	},
+	"conductivity_out": func(f facts) string {
+		said := "Conductivity " + f.value + ", outside " + f.limit + " (" + ownDefault + "). "
+		if f.was != "" {
+			said = "Conductivity " + f.value + ", set is " + f.was + ". "
+		}
+		if f.hard {
+			return said + "Wrong fluid? Is the machine in bypass? Your unit's steps for wrong fluid now."
+		}
+		return said + "Look at the concentrate and at what the machine shows."
+	},
+	"temperature_out": func(f facts) string {
+		if f.hard {
+			return "Dialysis fluid " + f.value + ", over " + f.limit + ". Is the machine in bypass? Your unit's steps for hot fluid now."
+		}
+		return "Dialysis fluid " + f.value + ", under " + f.limit + " (" + ownDefault + "). Is that meant?"
+	},
+	"tmp_high": func(f facts) string {
+		return "TMP " + f.value + ", over " + f.limit + " (" + ownDefault + "). Look at the dialyser and the lines."
+	},
+	"arterial_low": func(f facts) string {
+		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + "). Look at needle and line, and at the blood flow."
+	},
+	"chlorine_out": func(f facts) string {
+		return "Total chlorine " + f.value + ", limit " + f.limit + " (" + f.by() + "). Your unit's own card and its number first. " +
+			"Coming off without delay is common practice; pain or port-wine blood: the ambulance."
+	},
+	"unwell": func(f facts) string {
+		if f.value == "" {
+			return "Feeling unwell. Write how. Your unit's own card and its number are there."
+		}
+		return "Feeling unwell: “" + f.value + "”. Your unit's own card and its number are there."
+	},
+	"fever": func(f facts) string {
+		if f.was == "" {
+			return "Body temperature " + f.value + ". Ring your unit now, and say if you shiver."
+		}
+		return "Body temperature " + f.value + ", " + f.was + " before the session. Ring your unit now, and say if you shiver."
+	},
+	"removal_behind": func(f facts) string { return "Removed " + f.value + ", planned by now " + f.was + ": behind. Why?" },
+	"removal_ahead": func(f facts) string {
+		return "Removed " + f.value + ", planned by now " + f.was + ": ahead. Look at rate and goal."
+	},
+	"goal_exceeded": func(f facts) string {
+		return "Removed " + f.value + ", goal " + f.limit + ": over the goal. Look at the machine."
+	},
+	"blood_flow_low": func(f facts) string { return "Blood flow " + f.value + ", prescribed " + f.limit + ". Is that meant?" },
+	"tmp_creeps": func(f facts) string {
+		return "TMP " + f.value + ", was " + f.was + ": creeping up. Look at the dialyser."
+	},
+	"copied": func(f facts) string {
+		return "The last " + f.value + " readings are the same in every figure. Were they read?"
+	},
+	"check_late": func(f facts) string { return "No reading since the one due at " + f.value + "." },
+	"chlorine_again": func(f facts) string {
+		if f.hard {
+			return "Total chlorine is to be tested again: every " + f.limit + ", " + f.by() + "."
+		}
+		return "Total chlorine again at " + f.value + ", " + f.by() + "."
+	},
+}
+
+// wordsOf gives the words of a remark; every code has its own.
+func wordsOf(code string, f facts) string { return runWords[code](f) }
+
+// heldWords say what a low pressure or a cramp keeps from what is to be set.
+func heldWords(h *Hold, saline unit.Volume) []string {
+	var said []string
+	switch {
+	case h == nil:
+	case h.Before:
+		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", as it was set before. Ask your unit.")
+	default:
+		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", the limit ("+h.Whose+"). Ask your unit.")
+	}
+	if saline > 0 {
+		said = append(said, "Saline "+saline.Text()+", not in the goal: ask your unit.")
+	}
+	return said
+}
