@@ -41,9 +41,12 @@ const (
 // interval after the last reading, or after the beginning. ok is false before
 // the treatment began and from its end on.
 //
+// What is due is counted from the last reading, or from the beginning; a low
+// pressure that was said without a reading counts as one.
+//
 // After a low pressure a reading is due every 5 minutes until one is inside,
 // then every 15 until two running are; after another remark of level look 15
-// minutes later, once. The unit's interval after a low pressure takes the place
+// minutes after the last reading, once. The unit's interval after a low pressure takes the place
 // of the 5, and of the 15 that follow when it is the longer. Of several reasons
 // the one with the earliest moment counts; of equals a low pressure, then a
 // look, then the interval, then the end of a sleep.
@@ -175,7 +178,9 @@ func (c *checks) due(now time.Time) dueAt {
 	} else {
 		after(c.lowFrom, c.afterLow, DueLow, c.whoseLow)
 	}
-	after(c.lookFrom, checkLook, DueLook, ownDefault)
+	// Counted from the last reading, so that what was said between two readings
+	// may call for one at once; late only as long after it was said.
+	offer(c.lookFrom, checkLook, DueLook, ownDefault, c.read.Add(lasting(checkLook)), c.lookFrom.Add(lasting(checkLook)))
 	after(c.nadirFrom, checkLook, DueLook, ownDefault)
 	if now.Before(c.sleep) {
 		offer(c.read, c.every, DueAsleep, c.whose, c.sleep, c.sleep)

@@ -20,8 +20,8 @@ const (
 	CheckWaiting      = "waiting"
 )
 
-// checks are all checks with how each is judged.
-var checks = []struct {
+// startChecks are all checks with how each is judged.
+var startChecks = []struct {
 	id, title string
 	judge     func(startLine, *verdict)
 }{
@@ -43,7 +43,7 @@ var checks = []struct {
 
 // CheckTitle is the heading of a check, or its id where there is none.
 func CheckTitle(id string) string {
-	for _, c := range checks {
+	for _, c := range startChecks {
 		if c.id == id {
 			return c.title
 		}
@@ -66,7 +66,7 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 		l.rx = &Prescription{}
 	}
 	var out []Check
-	for _, one := range checks {
+	for _, one := range startChecks {
 		var v verdict
 		if one.judge(l, &v); v.skip {
 			continue

@@ -5,14 +5,44 @@ import (
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
-// lookOut is what is said of a session at a moment: the start line and the plan.
+// lookOut is what is said of a session at a moment: the start line, the run, what
+// to set and the plan.
 // The pages are made from the same values, in the same words.
 type lookOut struct {
-	HoursSince *float64   `json:"hours_since_last"` // from the end of the session before to this one's opening
-	StartLine  []checkOut `json:"start_line"`
-	Plan       *planOut   `json:"plan"`
+	HoursSince *float64     `json:"hours_since_last"` // from the end of the session before to this one's opening
+	StartLine  []checkOut   `json:"start_line"`
+	Remarks    []remarkOut  `json:"remarks"`
+	NextCheck  *checkDueOut `json:"next_check"`
+	ToSet      *toSetOut    `json:"to_set"`
+	Plan       *planOut     `json:"plan"`
+}
+
+// remarkOut is one remark on the run.
+type remarkOut struct {
+	At    time.Time `json:"at"`
+	Code  string    `json:"code"`
+	Level string    `json:"level"`
+	Words string    `json:"words"`
+	Entry *string   `json:"entry"` // null where an entry is lacking
+}
+
+// checkDueOut is when the next reading is due.
+type checkDueOut struct {
+	At       time.Time    `json:"at"`
+	EveryMin unit.Minutes `json:"every_min"`
+	Why      string       `json:"why"`
+}
+
+// toSetOut is what to set on the machine now.
+type toSetOut struct {
+	GoalMl      unit.Volume  `json:"goal_ml"`
+	RateMlH     unit.Rate    `json:"rate_ml_h"`
+	MinutesLeft unit.Minutes `json:"minutes_left"`
+	LeftOverMl  unit.Volume  `json:"left_over_ml"`
+	Ask         bool         `json:"ask"`
 }
 
 // checkOut is one check of the start line.
@@ -34,7 +64,7 @@ type planOut struct {
 
 func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 	h := m.History(s)
-	out := lookOut{StartLine: []checkOut{}}
+	out := lookOut{StartLine: []checkOut{}, Remarks: []remarkOut{}}
 	if opened, at := s.Opened(); opened.Place != "" && !h.LastEnd.IsZero() {
 		hours := at.Sub(h.LastEnd).Hours()
 		out.HoursSince = &hours
@@ -45,6 +75,19 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 			one.Reason = &c.Overridden.Reason
 		}
 		out.StartLine = append(out.StartLine, one)
+	}
+	for _, r := range session.Remarks(s, now) {
+		one := remarkOut{At: r.At, Code: r.Code, Level: r.Level, Words: r.Words}
+		if r.Entry != "" {
+			one.Entry = &r.Entry
+		}
+		out.Remarks = append(out.Remarks, one)
+	}
+	if due, ok := session.NextCheck(s, now); ok {
+		out.NextCheck = &checkDueOut{At: due.At, EveryMin: due.Every, Why: due.Why}
+	}
+	if set, ok := session.ToSetNow(s, now); ok {
+		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}
 	}
 	if plan, e := session.Last[session.AgreedPlan](s); plan != nil && !e.At.After(now) {
 		out.Plan = &planOut{
