@@ -13,10 +13,11 @@ import (
 func OwnLimits() Limits {
 	chlorine, tolerance, every := ChlorineLimit, ConductTolerance, CheckEvery
 	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
-	below, by := fallBelow, fallBy
+	below, by, ring := fallBelow, fallBy, fluid.BelowDryStop
 	return Limits{
 		SetBy: ownDefault, Chlorine: &chlorine, ConductTol: &tolerance, SystolicLow: &low, SystolicHi: &high,
 		PulseLow: &slow, PulseHigh: &fast, TempHigh: &warm, FallBelow: &below, FallBy: &by, CheckEvery: &every,
+		DryRing: &ring,
 	}
 }
 
