@@ -8,7 +8,9 @@ import (
 
 // A life is a person whose true weights are known: gains that differ from day
 // to day of the week, noise of 0.4 to 0.7 kg, now and then a feast or a missed
-// session, a dry weight that moves, a scale of its own steps. All invented.
+// session, a dry weight that moves, a scale of its own steps. Of eight, two have
+// days on which they begin below the dry weight, and one, who passes water,
+// begins about there every day. All invented.
 type life struct {
 	rng    *rand.Rand
 	days   []int      // weekdays of the sessions; nil for every second day
@@ -18,7 +20,15 @@ type life struct {
 	starts float64    // hour of the day
 	length float64    // hours
 	step   float64    // kg, what the scale shows
+	adds   float64    // kg that come in during a session: drinks and washback
+
+	below *rand.Rand // draws what has to do with lying below the dry weight, and nothing else
+	under float64    // share of the sessions that begin 0.1 to 1.0 kg below it, whatever was gained
+	turn  int        // from this session on level is what is gained; noGain for never
+	level float64    // kg between two sessions, the same after any stretch; below 0 for somebody who passes more than they drink
 }
+
+const noGain = math.MaxInt
 
 func newLife(number uint64) *life {
 	r := rand.New(rand.NewPCG(number, 77))
@@ -35,13 +45,21 @@ func newLife(number uint64) *life {
 	l.starts = 6 + 13*r.Float64()
 	l.length = 3 + 4*r.Float64()
 	l.step = []float64{0.1, 0.1, 0.1, 0.05}[r.IntN(4)]
+	l.below = rand.New(rand.NewPCG(number, 78))
+	l.adds, l.turn = 0.3+0.5*l.below.Float64(), noGain
+	switch l.below.IntN(8) {
+	case 0:
+		l.turn, l.level = 0, -0.4+0.6*l.below.Float64()
+	case 1, 2:
+		l.under = 1.0 / 50
+	}
 	return l
 }
 
 // A weighing is a true weight before a session and what was known then.
 type weighing struct {
-	pre, lastPost, dry, hours float64
-	history                   []Interval
+	pre, lastPost, dry, hours, adds float64
+	history                         []Interval
 }
 
 // live runs n sessions and shows each true weighing, numbered from 0.
@@ -64,11 +82,19 @@ func (l *life) live(n int, see func(i int, w weighing)) {
 		if l.rng.Float64() < feast {
 			gained += 0.8 + l.rng.Float64()
 		}
-		w := weighing{pre: l.shown(post + gained), lastPost: post, dry: l.dry, hours: math.Round((begins-ended)*100) / 100, history: history}
+		if i >= l.turn {
+			gained = l.level + l.noise*l.below.NormFloat64()
+		}
+		pre := post + gained
+		if l.below.Float64() < l.under {
+			pre = l.dry - 0.1 - 0.9*l.below.Float64()
+		}
+		w := weighing{pre: l.shown(pre), lastPost: post, dry: l.dry, adds: l.adds, hours: math.Round((begins-ended)*100) / 100, history: history}
 		see(i, w)
 		history = append(history, Interval{PreviousPost: kg(post), Pre: kg(w.pre), Hours: w.hours})
 		target := l.dry + 0.1 + 0.3*l.rng.NormFloat64()
-		post, ended = l.shown(max(target, w.pre-most)), begins+l.length
+		// Who begins below the target is filled up by what comes in, and by no more.
+		post, ended = l.shown(max(min(target, w.pre+l.adds), w.pre-most)), begins+l.length
 		if l.rng.Float64() < newDryWeight {
 			l.dry += []float64{-1, -0.5, -0.5, 0.5, 0.5, 1}[l.rng.IntN(6)]
 		}
@@ -91,7 +117,7 @@ func (w weighing) input(entered float64) WeighInInput {
 	}
 }
 
-// moved is how far a slip moves the goal: below dry weight the goal is 0.
+// moved is how far a slip moves the goal, which is never below 0 (litres).
 func (w weighing) moved(entered float64) float64 {
-	return math.Abs(max(0, entered-w.dry) - max(0, w.pre-w.dry))
+	return math.Abs(max(0, entered-w.dry+w.adds) - max(0, w.pre-w.dry+w.adds))
 }

@@ -22,7 +22,8 @@ type PlanInput struct {
 	Step       unit.ExactVolume     // the step of the machine's goal field; 0 stands for 1 mL
 }
 
-// A Term is one part of the goal. The terms of a plan add up to its goal.
+// A Term is one part of the goal. The terms of a plan add up to its goal: below
+// dry weight above_dry is negative, and not_removed is what the sum is short of 0.
 type Term struct {
 	Name string // "above_dry", "intake", "washback", "saline", "not_removed", "rounding"
 	Ml   float64
@@ -49,12 +50,15 @@ type Plan struct {
 // NewPlan reckons the plan of one session:
 //
 //	above dry = pre-weight − clothing − dry weight           (1 kg = 1 L)
-//	goal      = max(0, above dry) + intake + washback + saline
+//	goal      = max(0, above dry + intake + washback + saline)
 //	rate      = goal / session, and per kg of dry weight
 //
 // The goal is rounded to the machine's step, halves away from zero. Below the
-// dry weight the goal is 0, whatever will be drunk, and the plan says to ring
-// the unit. The limits are inclusive: a rate equal to the limit lies within.
+// dry weight above dry is negative: what is drunk and given fills that up first,
+// and only what goes beyond it is taken off. The goal is never negative, and
+// never an absolute value. A caution says that the weight is below the dry
+// weight, another from [BelowDryStop] under. The limits are inclusive: a rate
+// equal to the limit lies within.
 //
 //	shortest session = goal / (limit · dry weight), up to the whole minute
 //	largest goal     = the lesser of limit · dry weight · session and the
@@ -77,20 +81,15 @@ func NewPlan(in PlanInput) (Plan, error) {
 	above := mul(sub(sub(pre, in.Clothing.Rat()), dry), thousand)
 	additions := sum(in.Intake.Rat(), in.Washback.Rat(), in.Saline.Rat())
 
-	goal, dropped := new(big.Rat), new(big.Rat)
 	unrounded := sum(above, additions)
-	below := above.Sign() < 0
-	if below {
-		dropped.Neg(unrounded)
-	} else {
-		goal = roundTo(unrounded, in.step())
-	}
+	wanted := notBelowZero(unrounded)
+	goal := roundTo(wanted, in.step())
 	rate := quo(mul(goal, sixty), in.Session.Rat())
 	perKg := quo(rate, dry)
 
 	p := Plan{
 		AboveDryMl:     float(above),
-		BelowDry:       below,
+		BelowDry:       above.Sign() < 0,
 		GoalMl:         float(goal),
 		RateMlH:        float(rate),
 		RateMlHKg:      float(perKg),
@@ -101,15 +100,12 @@ func NewPlan(in PlanInput) (Plan, error) {
 			{"intake", in.Intake.Float()},
 			{"washback", in.Washback.Float()},
 			{"saline", in.Saline.Float()},
-			{"not_removed", float(dropped)},
-			{"rounding", float(sub(goal, sum(unrounded, dropped)))},
+			{"not_removed", float(sub(wanted, unrounded))}, // fills up to the dry weight, or part of the way
+			{"rounding", float(sub(goal, wanted))},
 		},
 	}
 	p.limit(in, goal, perKg)
-	if below {
-		p.Cautions = append(p.Cautions, BelowDryWeight())
-	}
-	p.Cautions = append(p.Cautions, rateCautions(perKg)...)
+	p.Cautions = append(dryCautions(above), rateCautions(perKg)...)
 	return p, nil
 }
 

@@ -133,29 +133,68 @@ func TestNewPlanLargestRemoval(t *testing.T) {
 	}
 }
 
+// Below the dry weight what is drunk and given fills up to it first; only what
+// goes beyond is taken off.
 func TestNewPlanBelowDry(t *testing.T) {
-	in := evening().limited(10)
-	in.PreWeight = unit.Mass(71_800).Exact()
-	p := plan(t, in)
-	if !p.BelowDry || p.GoalMl != 0 || p.RateMlH != 0 || p.RateMlHKg != 0 || p.AboveDryMl != -200 {
-		t.Errorf("0.2 kg below dry weight: %+v", p)
-	}
-	if codes(p.Cautions) != "below_dry " || !p.WithinLimits || *p.ShortestSessionMin != 0 {
-		t.Errorf("cautions %q, within %v, shortest %v", codes(p.Cautions), p.WithinLimits, *p.ShortestSessionMin)
-	}
-	// Drinks and washback are still taken.
-	if math.Abs(p.ExpectedPostKg-72.4) > 1e-12 {
-		t.Errorf("expected post-weight %v kg, want 72.4", p.ExpectedPostKg)
-	}
-	// Exactly dry is not below: only the additions come off.
-	in.PreWeight = in.DryWeight
-	if p := plan(t, in); p.BelowDry || p.GoalMl != 600 || p.ExpectedPostKg != 72 {
-		t.Errorf("at dry weight: %+v", p)
+	for _, tt := range []struct {
+		name                     string
+		pre                      unit.Mass // of 72 kg dry, 600 mL come in
+		above, goal, rate, after float64
+		said                     string
+	}{
+		{"at dry weight: the additions come off", 72_000, 0, 600, 150, 72, ""},
+		{"10 g under", 71_990, -10, 590, 147.5, 72, "below_dry "},
+		{"0.2 kg under", 71_800, -200, 400, 100, 72, "below_dry "},
+		{"0.4 kg under", 71_600, -400, 200, 50, 72, "below_dry "},
+		{"1 g less than half a kilogram", 71_501, -499, 101, 25.25, 72, "below_dry "},
+		{"half a kilogram", 71_500, -500, 100, 25, 72, "far_below_dry "},
+		{"what comes in just fills it up", 71_400, -600, 0, 0, 72, "far_below_dry "},
+		{"0.8 kg under: 0.2 of it stays open", 71_200, -800, 0, 0, 71.8, "far_below_dry "},
+		{"10 kg under: never an absolute value", 62_000, -10_000, 0, 0, 62.6, "far_below_dry "},
+	} {
+		in := evening().limited(10)
+		in.PreWeight = tt.pre.Exact()
+		p := plan(t, in)
+		if p.AboveDryMl != tt.above || p.GoalMl != tt.goal || p.RateMlH != tt.rate || p.BelowDry != (tt.above < 0) || codes(p.Cautions) != tt.said {
+			t.Errorf("%s: above %v, goal %v mL, %v mL/h, below %v, cautions %q", tt.name, p.AboveDryMl, p.GoalMl, p.RateMlH, p.BelowDry, codes(p.Cautions))
+		}
+		if math.Abs(p.ExpectedPostKg-tt.after) > 1e-12 || !p.WithinLimits || p.LeftOverMl != 0 {
+			t.Errorf("%s: after %v kg, want %v; within %v, left %v", tt.name, p.ExpectedPostKg, tt.after, p.WithinLimits, p.LeftOverMl)
+		}
+		if dropped := p.Terms[4]; dropped.Name != "not_removed" || dropped.Ml != max(0, -tt.above-600) {
+			t.Errorf("%s: %+v", tt.name, dropped)
+		}
 	}
 	// Clothes that weigh more than the difference put the person below.
+	in := evening()
 	in.PreWeight, in.Clothing = unit.Mass(72_500).Exact(), unit.Mass(800).Exact()
-	if p := plan(t, in); !p.BelowDry || p.AboveDryMl != -300 {
+	if p := plan(t, in); !p.BelowDry || p.AboveDryMl != -300 || p.GoalMl != 300 || p.ExpectedPostKg != 72.8 {
 		t.Errorf("in 0.8 kg of clothes: %+v", p)
+	}
+	// The limits cut what is left as they cut any goal, and the step rounds it.
+	in = evening()
+	in.PreWeight, in.MaxRemoval, in.Step = unit.Mass(71_600).Exact(), new(ml(150)), ml(100)
+	if p := plan(t, in); p.GoalMl != 200 || p.WithinLimits || p.LeftOverMl != 50 {
+		t.Errorf("largest removal 150 mL: %+v", p)
+	}
+	for pre, want := range map[unit.Mass]float64{71_550: 200, 71_549: 100, 71_450: 100, 71_449: 0, 71_300: 0, 71_240: 0} {
+		in.PreWeight = pre.Exact()
+		if p := plan(t, in); p.GoalMl != want {
+			t.Errorf("%v in steps of 100 mL: goal %v, want %v", pre.Text(), p.GoalMl, want)
+		}
+	}
+}
+
+// In floating point 70.2 − 0.6 − 70.1 lies a hair above −0.5; the caution goes by
+// what was weighed.
+func TestBelowDryIsExact(t *testing.T) {
+	pre, clothes, dry := 70.2, 0.6, 70.1
+	if (pre-clothes-dry)*1000 <= -500 {
+		t.Fatal("these weights do not show the difference; take others")
+	}
+	p := plan(t, PlanInput{PreWeight: kg(pre), Clothing: kg(clothes), DryWeight: kg(dry), Session: minutes(240)})
+	if p.AboveDryMl != -500 || codes(p.Cautions) != "far_below_dry " {
+		t.Errorf("%v − %v − %v kg: %v mL, %q", pre, clothes, dry, p.AboveDryMl, codes(p.Cautions))
 	}
 }
 
@@ -287,8 +326,22 @@ func TestPlanProperties(t *testing.T) {
 		if p.GoalMl < 0 || p.LeftOverMl < 0 || p.RateMlH < 0 {
 			t.Fatalf("below zero: %+v", p)
 		}
-		if p.BelowDry != (p.AboveDryMl < 0) || p.BelowDry && (p.GoalMl != 0 || p.Cautions[0].Code != "below_dry") {
+		if said := "below_dry"; p.BelowDry != (p.AboveDryMl < 0) {
 			t.Fatalf("below dry weight unsaid: %+v", p)
+		} else if p.BelowDry {
+			if p.AboveDryMl <= -500 {
+				said = "far_below_dry"
+			}
+			if p.Cautions[0].Code != said {
+				t.Fatalf("%v mL above dry weight: %q, want %s", p.AboveDryMl, codes(p.Cautions), said)
+			}
+		}
+		// Never an absolute value: what is taken off is at most what lies above
+		// the dry weight with everything that comes in, but for half a step.
+		additions := in.Intake.Float() + in.Washback.Float() + in.Saline.Float()
+		half := max(in.Step.Float(), 1) / 2
+		if p.GoalMl > max(0, p.AboveDryMl+additions)+half+1e-6 || p.GoalMl < p.AboveDryMl+additions-half-1e-6 {
+			t.Fatalf("goal %v of %v above dry weight and %v that come in", p.GoalMl, p.AboveDryMl, additions)
 		}
 		shown := 0.0
 		for _, term := range p.Terms {

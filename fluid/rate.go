@@ -23,14 +23,6 @@ const (
 	HighCautionRate = 13
 )
 
-// BelowDryWeight is the caution of a plan below the dry weight.
-func BelowDryWeight() unit.Caution {
-	return unit.Caution{
-		Code: "below_dry",
-		Text: "The weight is below the dry weight, so nothing is to be removed. Ring your unit before you start.",
-	}
-}
-
 // RateAbove10 is the caution above [CautionRate].
 func RateAbove10() unit.Caution {
 	return unit.Caution{

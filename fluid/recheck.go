@@ -107,12 +107,13 @@ func count(in PlanInput) counts {
 
 // goal is what stands on the scale or is still to come, less where it must
 // end, in whole steps: twice as much and one step more, halved and cut, rounds
-// a half away from zero.
+// a half away from zero. What does not reach that end stays on whole.
 func (c counts) goal() *big.Int {
-	if c.pre.Cmp(c.end) < 0 {
+	all := plus(c.pre, c.added)
+	if all.Cmp(c.end) <= 0 {
 		return whole(0)
 	}
-	twice := times(whole(2), minus(plus(c.pre, c.added), c.end))
+	twice := times(whole(2), minus(all, c.end))
 	return times(c.step, new(big.Int).Quo(plus(twice, c.step), times(whole(2), c.step)))
 }
 

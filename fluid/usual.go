@@ -22,6 +22,8 @@ const (
 	tails     = 8   // Student's t: room for feasts and hot days
 	bandWidth = 3.2 // half the band, in deviations of a new weight
 
+	turnedOver = 5 // intervals off the line to one side that make a new line
+
 	presumedKg     = 0.5 // deviation of a gain before the history tells
 	presumedWeight = 6   // intervals that this presumption counts for
 	atOnceKg       = 1.0 // how far a gain over no time may lie from 0
@@ -88,7 +90,8 @@ func fallback(weight, up float64, from string) expectation {
 // the deviation of a new one about it, in kg. Without the hours it takes all
 // intervals alike. It has no answer when there are too few intervals or none
 // that compares: the stretch may be from a quarter of the shortest to two and
-// a half times the longest.
+// a half times the longest. Where the gains have turned, only those since then
+// count.
 func usualGain(history []Interval, since *float64) (centre, deviation float64, ok bool) {
 	history = history[max(0, len(history)-recent):]
 	if len(history) < enough {
@@ -111,6 +114,11 @@ func usualGain(history []Interval, since *float64) (centre, deviation float64, o
 		return 0, 0, false
 	}
 	l := fit(hours, gains)
+	if since := l.turned(hours, gains); since > 0 {
+		hours, gains = hours[since:], gains[since:]
+		l = fit(hours, gains)
+		shortest, longest = slices.Min(hours), slices.Max(hours)
+	}
 	// Beyond what was seen the line itself is a guess: a third of its rise.
 	unseen := l.perHour / 3 * max(0, shortest-at, at-longest)
 	return l.start + l.perHour*at, math.Hypot(l.scale*math.Sqrt(1+l.leverage(at)), unseen), true
@@ -162,6 +170,32 @@ func fit(hours, gains []float64) line {
 }
 
 func (l line) off(hours, gain float64) float64 { return gain - l.start - l.perHour*hours }
+
+// turned returns the first interval of a new way of gaining, or 0 where there is
+// none. Counted back from the latest interval, at least turnedOver must lie off the
+// line to one side by more than its scale, or by more than the presumed one where
+// that is less, and so must three in four of all intervals since then. An illness
+// in which somebody gains nothing any more is then usual after five sessions, not
+// after half a year of them. Ours, chosen on simulated lives.
+func (l line) turned(hours, gains []float64) int {
+	far := min(l.scale, presumedKg)
+	for _, side := range []float64{-1, 1} {
+		start, off, all := 0, 0, 0
+		for i := len(gains) - 1; i >= 0; i-- {
+			all++
+			if side*l.off(hours[i], gains[i]) > far {
+				off++
+				if off >= turnedOver && 4*off >= 3*all {
+					start = i
+				}
+			}
+		}
+		if start > 0 {
+			return start
+		}
+	}
+	return 0
+}
 
 // share is the weight of one interval: less the further it lies from the line.
 func (l line) share(hours, gain float64) float64 {

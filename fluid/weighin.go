@@ -33,7 +33,7 @@ type Reason string
 
 // The reasons, in the order in which they are given.
 const (
-	BelowDry      Reason = "below_dry"      // under the dry weight: nothing would be removed
+	BelowDry      Reason = "below_dry"      // under the dry weight, and not as this person often is
 	UnusualGain   Reason = "unusual_gain"   // outside the band in which the weight was expected
 	DigitsSwapped Reason = "digits_swapped" // with two neighbouring digits exchanged it would be as expected
 	OneDigitOff   Reason = "one_digit_off"  // with one digit changed it would be as expected
@@ -72,10 +72,6 @@ const (
 	// the band: nothing tells them from an ordinary day.
 	smallestSlipKg = 1.4
 
-	// A weight this little under the dry weight is taken when the person's own
-	// band holds it. Without a band, and further below, it is asked about.
-	littleBelowKg = 0.5
-
 	// A unit mix-up is recognised this far outside the band, as a share of its
 	// edge: pounds and stone lie so far from kg that nothing else is near.
 	mixUp = 0.03
@@ -89,9 +85,11 @@ const (
 // intervals, or none that compares, between -1 % and +6 % of the last
 // post-weight; without that, between -1 % and +8 % of the dry weight. Outside
 // the band it asks. Inside, it asks when two digits swapped or one digit
-// changed make it much more likely, and below the dry weight; only where the
-// history's own band reaches there are 0.5 kg below taken. Outside 20 to 300 kg
-// it refuses. A weight that other digits, another place of the point, pounds or
+// changed make it much more likely. Below the dry weight it asks too, unless a
+// band learned from the history reaches there: who often begins below the dry
+// weight is not asked each time. That such a weight needs a look or a call is
+// not decided here but by [JudgeBelowDry]. Outside 20 to 300 kg it refuses. A
+// weight that other digits, another place of the point, pounds or
 // stone would make usual carries that reason and what was probably meant;
 // conversions are given to 0.1 kg.
 //
@@ -143,15 +141,16 @@ func WeighIn(in WeighInInput) (Weighed, error) {
 		w.Verdict = Refuse
 	}
 	if because[BelowDry] {
-		w.Cautions = append(w.Cautions, BelowDryWeight())
+		w.Cautions = append(w.Cautions, dryCautions(mul(sub(in.Entered.Rat(), in.DryWeight.Rat()), thousand))...)
 	}
 	return w, nil
 }
 
+// belowDry reports whether the weight lies below the dry weight where this
+// person's weights usually do not.
 func (in WeighInInput) belowDry(e expectation) bool {
-	under := in.DryWeight.Float() - in.Entered.Float()
 	usual := e.learned && e.holds(in.Entered.Float())
-	return under > littleBelowKg || under > 0 && !usual
+	return !usual && in.Entered.Rat().Cmp(in.DryWeight.Rat()) < 0
 }
 
 // explaining keeps the guesses that would make the weight a usual one.

@@ -85,6 +85,7 @@ func prescriptionFields() []Field {
 		field("washback_ml", "Washback").refuse(0, 2000).ask(0, 500),
 		field("limits_set_by", "Limits set by").opt().long(80), field("limits_set_on", "Limits set on").opt(),
 		field("rate_limit_ml_h_kg", "Largest removal rate").refuse(1, 30).ask(5, 13), field("max_removal_ml", "Largest removal in a session").refuse(100, 10000).ask(500, 5000),
+		field("below_dry_ring_kg", "Ring when this far under the dry weight").refuse(0.1, 5).ask(0.1, 1),
 		field("chlorine_limit_mg_l", "Total chlorine, at most").refuse(0.01, 0.5).ask(0.01, 0.1),
 		field("conductivity_tolerance_ms_cm", "Conductivity, machine and own meter may differ by").refuse(0.05, 2).ask(0.1, 0.5),
 		field("start_systolic_low_mmhg", "Ask before starting below, upper pressure").refuse(50, 200), field("start_systolic_high_mmhg", "Ask before starting above, upper pressure").refuse(100, 280),

@@ -32,16 +32,23 @@ func (m *maker) plan() Plan {
 		return p
 	}
 	above := Term{"=", "Above dry weight", volume(a.AboveDry), false}
-	if a.BelowDry {
+	older := a.OlderRule(m.s.Machine.FieldStep())
+	switch {
+	case older: // as it was agreed: then nothing came off, whatever was drunk
 		above.Label, above.Value = "Below dry weight: nothing", volume(0)
+	case a.BelowDry:
+		above.Label, above.Value = "Below dry weight", volume(unit.Volume(-a.Under()))
 	}
 	p.Sum = []Term{
 		{"", "Weight before", mass(a.PreWeight), false}, {"−", "Clothes", mass(a.Clothing), false}, {"−", "Dry weight", mass(a.DryWeight), false},
 		above, {"+", "Drinks and food", volume(a.Intake), false}, {"+", "Washback", m.washback(a), false}, {"+", "Saline", volume(a.Saline), false},
 	}
+	if sum := a.Sum(); sum < 0 {
+		p.Sum = append(p.Sum, Term{"+", "Short of dry weight", volume(-sum), false})
+	}
 	// The machine takes whole steps; without this line the column would not add up.
-	switch step := a.Goal - max(a.AboveDry, 0) - a.Intake - a.Washback - a.Saline; {
-	case a.BelowDry || step == 0:
+	switch step := a.Goal - max(0, a.Sum()); {
+	case older || step == 0:
 	case step > 0:
 		p.Sum = append(p.Sum, Term{"+", "Machine's step", volume(step), false})
 	default:

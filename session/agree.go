@@ -79,8 +79,10 @@ func (f PlanForm) reckon() AgreedPlan {
 	a := AgreedPlan{BelowDry: int64(f.PreWeight) < end}
 	if !a.BelowDry {
 		a.AboveDry = unit.Volume(int64(f.PreWeight) - end)
-		sum := int64(f.Saline) + int64(f.Washback) + int64(f.Intake) + int64(f.PreWeight) - end
-		a.Goal = unit.Volume((2*sum + step) / (2 * step) * step)
+	}
+	// What is on the scale or still to come, as far as it goes beyond that end.
+	if all := int64(f.Saline) + int64(f.Washback) + int64(f.Intake) + int64(f.PreWeight); all > end {
+		a.Goal = unit.Volume((2*(all-end) + step) / (2 * step) * step)
 	}
 	largest := int64(a.Goal)
 	if f.RateLimit != nil { // hundredths of mL/h/kg · g · min

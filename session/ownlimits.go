@@ -13,10 +13,11 @@ import (
 func OwnLimits() Limits {
 	chlorine, tolerance, every := ChlorineLimit, ConductTolerance, CheckEvery
 	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
-	below, by, soon := fallBelow, fallBy, CheckAfterLow
+	below, by, soon, ring := fallBelow, fallBy, CheckAfterLow, fluid.BelowDryStop
 	return Limits{
 		SetBy: ownDefault, Chlorine: &chlorine, ConductTol: &tolerance, SystolicLow: &low, SystolicHi: &high,
 		PulseLow: &slow, PulseHigh: &fast, TempHigh: &warm, FallBelow: &below, FallBy: &by, CheckEvery: &every, AfterLow: &soon,
+		DryRing: &ring,
 	}
 }
 

@@ -23,6 +23,7 @@ type Plan struct {
 	Ways        []Way // only when the whole goal lies over a rate: what would hold it
 	WholeRate   unit.RatePerKg
 	Expected    unit.Mass // what the scale should show after, same clothes, when the set goal comes off
+	Dry         UnderDry  // how far under the dry weight, and what that asks for
 	WeighAgain  bool      // the weight is more than an hour old
 	Shouts      []unit.Caution
 	Said        []unit.Caution
@@ -46,8 +47,24 @@ type LimitLine struct {
 	Value string
 	Whose string
 	Unit  bool // set by the unit; else the program's own, which cautions and never cuts
-	Over  bool // the whole goal lies over it
+	Over  bool // the whole goal lies over it, or the weight lies that far under
 	Cut   bool // it is what cut the goal: of two limits, the one that leaves less
+	Under bool // it is about lying under the dry weight
+}
+
+// Lies says how the plan lies to the limit.
+func (l LimitLine) Lies() string {
+	switch {
+	case l.Cut:
+		return "cuts the goal"
+	case l.Under && l.Over:
+		return "this far under"
+	case l.Under:
+		return "not so far under"
+	case l.Over:
+		return "above it"
+	}
+	return "inside it"
 }
 
 // A Way is what would keep the whole goal at one rate.
@@ -78,15 +95,17 @@ const LightWeight unit.Mass = 35_000
 // its machine:
 //
 //	above dry = pre-weight − clothing − dry weight   (1 kg = 1 L)
-//	goal      = above dry + drinks + washback + saline, to the machine's step
+//	goal      = max(0, above dry + drinks + washback + saline), to the machine's step
 //	dialled in = the goal, or the largest the unit's limits let through,
 //	             down to the machine's step
 //
-// Washback is left out when the machine adds it by itself. Below dry weight the
-// goal is 0 and the plan says to ring. It needs a weigh-in, a dry weight, a
-// length and a machine whose goal field is known, and otherwise returns an
-// [*unit.InputError]; when its two reckonings differ it returns a
-// [*fluid.Disagreement] and no number.
+// Washback is left out when the machine adds it by itself. Below dry weight above
+// dry is negative in the sum, and 0 in the plan's own figure of it beside
+// below_dry. How far under is always a term; a caution is added from
+// [fluid.BelowDryLook] on, or from the unit's own figure ([UnderDryOf]). It needs a
+// weigh-in, a dry weight, a length and a machine whose goal field is known, and
+// otherwise returns an [*unit.InputError]; when its two reckonings differ it
+// returns a [*fluid.Disagreement] and no number.
 func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	in, p, err := planTerms(s, c)
 	if err != nil {
@@ -123,6 +142,7 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	}
 	p.GoalDigits = s.Machine.goalDigits(p.SetGoal)
 	p.LengthShown = hoursText(p.Length)
+	p.Dry = UnderDryOf(s, p.AgreedPlan, now)
 	if err := p.limits(s.Rx, in, reckoned); err != nil {
 		return Plan{}, err
 	}
@@ -251,7 +271,13 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 			What: "Largest removal", Value: litresText(*rx.MaxRemoval), Whose: setByUnit(rx), Unit: true, Over: over, Cut: over && cuts(float64(*rx.MaxRemoval)),
 		})
 	}
-	if (rx.Rate != nil || rx.MaxRemoval != nil) && !p.BelowDry && reckoned.WithinLimits {
+	if p.BelowDry {
+		p.Limits = append(p.Limits, LimitLine{
+			What: "Below dry weight: ring from", Value: p.Dry.Ring.Text(), Whose: p.Dry.Whose, Unit: rx.DryRing != nil,
+			Over: p.Dry.Under >= p.Dry.Ring, Under: true,
+		})
+	}
+	if (rx.Rate != nil || rx.MaxRemoval != nil) && p.Dry.Level == fluid.DryQuiet && reckoned.WithinLimits {
 		p.Within = insideWords(rx)
 	}
 	return nil

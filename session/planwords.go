@@ -10,7 +10,8 @@ import (
 )
 
 // terms writes the plan line by line, each with where it came from and when.
-// The lines that carry ML add up to the goal to the mL.
+// The lines that carry ML add up to the goal to the mL; below dry weight the first
+// of them is negative.
 func (p *Plan) terms(s *Session, h History) {
 	rx := s.Rx
 	weight, weighed := Last[WeighIn](s)
@@ -34,7 +35,7 @@ func (p *Plan) terms(s *Session, h History) {
 			add("last_end", "Left above dry weight last time", over.Text(), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
 		}
 		gain := p.PreWeight - p.Clothing - (h.LastPost.Weight - h.LastPost.Clothing)
-		add("gain", "Gain since the last session", gain.Text(), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
+		add("gain", "Gain since the last session", minus(gain.Text()), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
 	} else {
 		from := "the last session has no weight after"
 		if h.Treated == 0 {
@@ -43,12 +44,10 @@ func (p *Plan) terms(s *Session, h History) {
 		add("gain", "Gain since the last session", "not known", from, time.Time{}, nil)
 	}
 	if p.BelowDry {
-		below := p.DryWeight - (p.PreWeight - p.Clothing)
-		add("below_dry", "Below dry weight", below.Text(), "weight now − clothes − dry weight", time.Time{}, ml(0))
-		add("goal", "Goal", p.Goal.Text(), "nothing is removed below dry weight", time.Time{}, nil)
-		return
+		add("below_dry", "Below dry weight", minus((-p.Under()).Text()), "weight now − clothes − dry weight, 1 kg = 1 L", time.Time{}, ml(unit.Volume(-p.Under())))
+	} else {
+		add("above_dry", "Above dry weight", p.AboveDry.Text(), "weight now − clothes − dry weight, 1 kg = 1 L", time.Time{}, ml(p.AboveDry))
 	}
-	add("above_dry", "Above dry weight", p.AboveDry.Text(), "weight now − clothes − dry weight, 1 kg = 1 L", time.Time{}, ml(p.AboveDry))
 	from := prescribed
 	if p.Intake != rx.Intake {
 		from = "your entry for this session; prescribed is " + rx.Intake.Text()
@@ -62,8 +61,11 @@ func (p *Plan) terms(s *Session, h History) {
 	if p.Saline != 0 {
 		add("saline", "Other saline", p.Saline.Text(), "your entry for this session", time.Time{}, ml(p.Saline))
 	}
-	if rounding := p.Goal - p.AboveDry - p.Intake - p.Washback - p.Saline; rounding != 0 {
-		add("rounding", "Rounded to the machine's step", rounding.Text(), "steps of "+p.Step.Text(), time.Time{}, ml(rounding))
+	if short := p.short(); short > 0 {
+		add("not_removed", "Still short of dry weight", short.Text(), "what comes in does not reach it, and the goal is never below 0", time.Time{}, ml(short))
+	}
+	if rounding := p.Goal - max(0, p.Sum()); rounding != 0 {
+		add("rounding", "Rounded to the machine's step", minus(rounding.Text()), "steps of "+p.Step.Text(), time.Time{}, ml(rounding))
 	}
 	add("goal", "Goal", p.Goal.Text(), "the sum of the lines above", time.Time{}, nil)
 	if p.LeftOver > 0 {
@@ -115,13 +117,13 @@ func (p *Plan) say(s *Session, h History, now time.Time) {
 		p.Said = append(p.Said, unit.Caution{Code: code, Text: fmt.Sprintf(format, args...)})
 	}
 	rx, today := s.Rx, unit.DateOf(now)
+	if words := p.Dry.Words(); words != "" {
+		shout(p.Dry.Code(), "%s", words)
+	}
 	_, weighed := Last[WeighIn](s)
 	if age := now.Sub(weighed.At); age > WeightAge {
 		p.WeighAgain = true
 		shout("weight_old", "Weight is %s. Weigh again, then plan.", ago(weighed.At, now))
-	}
-	if p.BelowDry {
-		p.Said = append(p.Said, fluid.BelowDryWeight())
 	}
 	staleDry(s, h, today, shout)
 	if !rx.ReviewBy.IsZero() && rx.ReviewBy.Before(today) {

@@ -54,6 +54,7 @@ type Limits struct {
 	SetOn       unit.Date           `json:"limits_set_on"`
 	Rate        *unit.RatePerKg     `json:"rate_limit_ml_h_kg,omitempty"`
 	MaxRemoval  *unit.Volume        `json:"max_removal_ml,omitempty"`
+	DryRing     *unit.Mass          `json:"below_dry_ring_kg,omitempty"` // ring from so much under the dry weight on
 	Chlorine    *unit.Concentration `json:"chlorine_limit_mg_l,omitempty"`
 	ConductTol  *unit.Conductivity  `json:"conductivity_tolerance_ms_cm,omitempty"`
 	SystolicLow *unit.Pressure      `json:"start_systolic_low_mmhg,omitempty"`
@@ -71,8 +72,8 @@ type Limits struct {
 // Any tells whether the unit set any limit at all; then it is said who did, and
 // when.
 func (l Limits) Any() bool {
-	return l.Rate != nil || l.MaxRemoval != nil || l.Chlorine != nil || l.ConductTol != nil || l.SystolicLow != nil || l.SystolicHi != nil ||
-		l.PulseLow != nil || l.PulseHigh != nil || l.TempHigh != nil || l.FallBelow != nil || l.FallBy != nil || l.CheckEvery != nil || l.AfterLow != nil || l.Anaesthetic != nil
+	l.SetBy, l.SetOn = "", unit.Date{}
+	return l != Limits{}
 }
 
 // Machine is what the program must know of the machine: how it wants the fluid

@@ -16,7 +16,7 @@ type Settings struct {
 	Removed   unit.Volume // taken as removed by now
 	RemovedAt time.Time   // when it was last read off the machine; zero when never
 	Estimated bool        // carried on since that reading: read the machine for the true one
-	Added     unit.Volume // drinks and saline beyond the plan that no goal has taken in yet
+	Added     unit.Volume // drinks and saline beyond the plan that no goal has taken in yet, less what only fills up to dry weight
 	Options   []Setting   // the first is what keeps the whole treated time
 	Needed    *unit.Minutes
 	NeededBy  string // whose limit the minutes needed rest on
@@ -79,6 +79,9 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	n.Hold, n.Low, n.Saline = w.hold(plan.DryWeight), w.bp.low, w.salineFor()
 	n.Said = heldWords(n.Hold, n.Saline)
 	n.Added = w.addedSince(l[len(l)-1].changedAt, now)
+	if len(l) == 1 { // the goal is still the plan's
+		n.Added = max(0, n.Added-plan.short())
+	}
 
 	left := minutesLeft(run)
 	keep, again, err := n.option(s, run, *plan, left)

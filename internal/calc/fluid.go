@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"strings"
+
 	"ebbline/fluid"
 	"ebbline/unit"
 )
@@ -44,25 +46,31 @@ func runFluid(o *Object) (Answer, error) {
 var rateSources = []string{fluid.SourceFlythe, fluid.SourceAssimon}
 
 func fluidSteps(in fluid.PlanInput, p fluid.Plan) []Step {
+	above := Step{"above dry weight", ml(p.AboveDryMl), "(pre-weight − clothing − dry weight) × 1000", "common practice, 1 kg = 1 L"}
+	if p.BelowDry {
+		above.Term, above.Value = "below dry weight", minus(above.Value)
+		above.Formula += "; less is removed by so much. From " + fluid.BelowDryStop.Text() + " under: ring the unit (ours)"
+	}
 	steps := []Step{
 		{Term: "pre-weight", Value: in.PreWeight.String() + " kg"},
 		{Term: "clothing", Value: in.Clothing.String() + " kg"},
 		{Term: "dry weight", Value: in.DryWeight.String() + " kg"},
-		{"above dry weight", ml(p.AboveDryMl), "(pre-weight − clothing − dry weight) × 1000", "common practice, 1 kg = 1 L"},
+		above,
 		{Term: "intake", Value: in.Intake.String() + " mL"},
 		{Term: "washback", Value: in.Washback.String() + " mL"},
 		{Term: "saline", Value: in.Saline.String() + " mL"},
 	}
-	if p.BelowDry {
-		steps = append(steps, Step{"goal", ml(0), "below dry weight nothing is removed", "common practice"})
-	} else {
-		step := in.Step.String()
-		if in.Step.Sign() == 0 {
-			step = "1"
+	for _, t := range p.Terms {
+		if t.Name == "not_removed" && t.Ml > 0 {
+			steps = append(steps, Step{"short of dry weight", ml(t.Ml), "what comes in does not reach it; nothing is removed", "common practice"})
 		}
-		steps = append(steps, Step{"goal", ml(p.GoalMl), "above dry weight + intake + washback + saline, to " + step + " mL, halves away from zero", "common practice"})
+	}
+	step := in.Step.String()
+	if in.Step.Sign() == 0 {
+		step = "1"
 	}
 	steps = append(steps,
+		Step{"goal", ml(p.GoalMl), "above dry weight + intake + washback + saline, not below 0, to " + step + " mL, halves away from zero", "common practice"},
 		Step{"rate", sig(p.RateMlH, 5) + " mL/h", "goal / " + in.Session.String() + " min × 60", "definition"},
 		Step{"rate per kg", sig(p.RateMlHKg, 4) + " mL/h/kg", "rate / dry weight; cautions above 10 and 13", fluid.SourceFlythe + "; " + fluid.SourceAssimon})
 	if by, err := fluid.RatesByWeight(in.DryWeight); err == nil { // the plan would have refused the weight
@@ -94,6 +102,9 @@ func limitSteps(rate *unit.ExactRatePerKg, most *unit.ExactVolume, p fluid.Plan)
 }
 
 func ml(v float64) string { return sig(v, 8) + " mL" }
+
+// minus writes a number below 0 with a true minus.
+func minus(text string) string { return strings.Replace(text, "-", "−", 1) }
 
 func yes(b bool) string {
 	if b {

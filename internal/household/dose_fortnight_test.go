@@ -1,12 +1,14 @@
 package household
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
 // A session that was not held, and one cut short, are found, and what they did
@@ -119,5 +121,32 @@ func TestNextSessions(t *testing.T) {
 	}
 	if list[1].Carried != first.LeftOver {
 		t.Errorf("%.3f left over, %.3f carried on", first.LeftOver, list[1].Carried)
+	}
+}
+
+// What is short of the dry weight after a session is filled up by the gain and by
+// what comes in, before anything is taken off; what is short even then is carried on.
+func TestNextSessionsBelowDryWeight(t *testing.T) {
+	for kg, want := range map[float64]bool{-0.5: false, -4: true} { // false: the first session fills it up
+		_, m, _ := invented(t, 4, 2, func(e *record.Entry) bool {
+			if w, ok := e.Body.(*session.WeighOut); ok && e.Session == "s-20260608" {
+				w.Weight = unit.Mass((63.0 + kg) * 1000)
+			}
+			return e.Session < "s-20260609"
+		})
+		rx := m.Prescription(unit.NewDate(2026, 6, 9)).Value
+		rx.DryWeight = 63_000
+		list := nextSessions(m, time.Date(2026, 6, 9, 9, 0, 0, 0, present.Location()))
+		if len(list) != 3 {
+			t.Fatalf("%d sessions ahead: %+v", len(list), list)
+		}
+		first := list[0]
+		sum := first.Carried + first.Gain + (rx.Intake+rx.Washback).Float()/1000
+		if first.Carried > 0 || math.Abs(first.Goal-max(sum, 0)) > 1e-9 || (sum < 0) != want {
+			t.Errorf("%.1f kg from dry weight: %+v, the terms add up to %.3f", kg, first, sum)
+		}
+		if math.Abs(list[1].Carried-min(sum, 0)) > 1e-9 {
+			t.Errorf("%.1f kg from dry weight: %.3f carried on, want %.3f", kg, list[1].Carried, min(sum, 0))
+		}
 	}
 }

@@ -40,6 +40,7 @@ type Truth struct {
 	Typed     unit.Mass // what was typed first
 	Slip      string    // kind of slip, or empty
 	DryWeight unit.Mass // the weight at which the person truly is dry
+	Under     unit.Mass // how far the session began below it; 0 when it did not
 	ScaleBias unit.Mass
 	Venous    float64 // running venous pressure at the prescribed flow, mmHg
 	Missed    bool    // planned but not held
@@ -49,6 +50,7 @@ type Truth struct {
 type life struct {
 	Life
 	rng   *rand.Rand
+	under *rand.Rand // draws the evenings below the dry weight, and nothing else
 	house *record.Household
 	zone  *time.Location
 	seq   int
@@ -71,6 +73,10 @@ const (
 	lengthMin  = 250
 )
 
+// underDays is the share of the sessions that begin 0.1 to 1.0 kg below the dry
+// weight: a day on which little is eaten and drunk.
+const underDays = 1.0 / 40
+
 // reviewDays is how long an invented prescription stands.
 const reviewDays = 400
 
@@ -85,7 +91,7 @@ func Zone() *time.Location {
 
 // Make invents a household. The same options give the same entries.
 func Make(o Options) (*Life, error) {
-	l := &life{rng: rand.New(rand.NewPCG(o.Seed, 0x6562626c696e65)), house: record.NewHousehold(), zone: Zone(), post: dryKg + 0.2}
+	l := &life{rng: rand.New(rand.NewPCG(o.Seed, 0x6562626c696e65)), under: rand.New(rand.NewPCG(o.Seed, 0x647279)), house: record.NewHousehold(), zone: Zone(), post: dryKg + 0.2}
 	l.Person = personID
 	until := o.Until.In(l.zone)
 	begin := until.AddDate(0, -o.Months, 0)

@@ -29,10 +29,8 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	}
 	pre := l.post + math.Max(0.3, l.gainPerHour(start)*hours)
 	dry := rx.Value.DryWeight
-	if kg(pre) < dry {
-		// A wrong weight took too much off the evening before: she is thirsty, and
-		// drinks it back. Below the dry weight no plan could be begun.
-		pre = float64(dry) / 1000
+	if l.under.Float64() < underDays && !open {
+		pre = dry.Float() - 0.1 - 0.9*l.under.Float64()
 	}
 	t := start
 	step := func(minutes float64) time.Time {
@@ -55,6 +53,7 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	done("machine_on")
 	l.write(step(1), "access_check", id, &session.AccessCheck{Thrill: "present", Bruit: "present", Skin: "clean"}, nil)
 	truth.PreWeight = kg(pre)
+	truth.Under = max(0, dry-truth.PreWeight)
 	l.weigh(step(1), id, &truth, dry)
 	sys := 138 + l.rng.NormFloat64()*7
 	l.write(step(5), "vitals_before", id, &session.VitalsBefore{
@@ -99,6 +98,7 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	site := []string{"1", "2", "3", "4", "5", "6"}[int(start.Unix()/86400)%6]
 	l.write(step(3), "needling", id, &session.Needling{SiteA: "A" + site, SiteV: "V" + site, GaugeA: 16, GaugeV: 16, TriesA: 1 + l.times(0.05), TriesV: 1, Pain: ptr(2 + l.times(0.3)), By: personName}, nil)
 	flow := rx.Value.BloodFlow
+	l.rang(t, id, m)
 	l.write(step(2), "connected", id, &session.Connected{BloodFlow: &flow}, nil)
 	began := t
 	l.run(began, id, plan, sys, truth.Venous, open)
@@ -110,8 +110,23 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 	l.off(began, id, pre, plan)
 }
 
-// weigh types the weight, now and then with a slip. One that leads below the dry
-// weight shows at the plan, which stops: she looks again.
+// rang writes down why she goes on where the plan stops below the dry weight.
+func (l *life) rang(at time.Time, id string, m *record.Member) {
+	if l.err != nil {
+		return
+	}
+	s := l.house.Session(id)
+	for _, held := range session.HoldingUp(session.StartLine(s, m.History(s), at)) {
+		if held.ID == session.CheckPlan {
+			// Written without a draw, so that the rest of the life stays as it is.
+			reason := "rang the unit: weighed twice, little eaten, they said to go on as planned"
+			l.entry(personID, at, 20*time.Second, "override", id, &session.Override{Check: held.ID, Reason: reason}, nil)
+		}
+	}
+}
+
+// weigh types the weight, now and then with a slip. A slip that leads below the
+// dry weight shows at the plan, which says so: she looks again.
 func (l *life) weigh(at time.Time, id string, truth *Truth, dry unit.Mass) {
 	w := &session.WeighIn{Weight: truth.PreWeight, Scale: scaleName, ReadIn: "kg"}
 	if l.rng.Float64() < 0.03 {
@@ -124,7 +139,7 @@ func (l *life) weigh(at time.Time, id string, truth *Truth, dry unit.Mass) {
 		w.Weight = truth.PreWeight
 		return wrong
 	})
-	if w.Weight < dry {
+	if w.Weight < dry && w.Weight != truth.PreWeight {
 		l.write(at.Add(time.Minute), "weigh_in", id, &session.WeighIn{Weight: truth.PreWeight, Scale: scaleName, ReadIn: "kg"}, nil)
 		l.Slips++
 	}

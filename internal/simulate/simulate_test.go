@@ -3,6 +3,9 @@ package simulate
 import (
 	"testing"
 	"time"
+
+	"ebbline/session"
+	"ebbline/unit"
 )
 
 func TestMakeHoldsTheRules(t *testing.T) {
@@ -34,5 +37,44 @@ func TestMakeUpToAnyDay(t *testing.T) {
 		} else if life.Open == "" || len(life.Truth) < 90 {
 			t.Errorf("up to %s: %d sessions, open %q", until, len(life.Truth), life.Open)
 		}
+	}
+}
+
+// Some evenings begin below the dry weight. Their plans take off what goes beyond
+// it, none less than nothing, and the person went on with a written reason.
+func TestMakeBelowDryWeight(t *testing.T) {
+	life, err := Make(Options{Seed: 3, Months: 14, Until: time.Date(2026, 6, 10, 19, 30, 0, 0, Zone())})
+	if err != nil {
+		t.Fatal(err)
+	}
+	under := map[string]unit.Mass{}
+	for _, truth := range life.Truth {
+		if truth.Under > 0 {
+			under[truth.Session] = truth.Under
+		}
+	}
+	if n := len(under); n < 5 || n > len(life.Truth)/10 {
+		t.Fatalf("%d of %d evenings begin below the dry weight", n, len(life.Truth))
+	}
+	plans, least, most := 0, unit.Mass(5000), unit.Mass(0)
+	for _, e := range life.Entries {
+		plan, ok := e.Body.(*session.AgreedPlan)
+		if !ok {
+			continue
+		}
+		if _, below := under[e.Session]; below != plan.BelowDry {
+			t.Errorf("%s: %s under, and the plan says %v", e.Session, under[e.Session].Text(), plan.BelowDry)
+		}
+		if !plan.BelowDry {
+			continue
+		}
+		plans++
+		least, most = min(least, plan.Under()), max(most, plan.Under())
+		if plan.Under() != under[e.Session] || plan.Goal != max(0, plan.Sum()) {
+			t.Errorf("%s: %s under, goal %s of %s", e.Session, plan.Under().Text(), plan.Goal.Text(), plan.Sum().Text())
+		}
+	}
+	if plans != len(under) || least > 300 || most < 700 {
+		t.Errorf("%d plans for %d evenings, from %s to %s under", plans, len(under), least.Text(), most.Text())
 	}
 }

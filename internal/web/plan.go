@@ -6,7 +6,10 @@ import (
 	"strconv"
 	"time"
 
+	"ebbline/fluid"
+	"ebbline/internal/household"
 	"ebbline/record"
+	"ebbline/report"
 	"ebbline/session"
 	"ebbline/unit"
 )
@@ -19,11 +22,10 @@ type planBody struct {
 	Plan    *session.Plan
 	Why     string // why there is none
 	WhyLink string
-	Form    form // carries every term, hidden
-	Adjust  form // what the person may choose: drinks, saline, length
-	Agreed  bool // this very plan is agreed
-	Shouts  []unit.Caution
-	Allergy string
+	Form    form           // carries every term, hidden
+	Adjust  form           // what the person may choose: drinks, saline, length
+	Agreed  bool           // this very plan is agreed
+	Unit    []report.Phone // the unit's numbers, where the weight is one to ring about
 }
 
 func (s *server) planPage(v visit) (view, error) { return asked(s.planForm)(v) }
@@ -45,6 +47,10 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 		return made, nil
 	}
 	b.Plan = &plan
+	if u, ok := v.house.Unit.Now(); ok && plan.Dry.Level == fluid.DryStop {
+		u.Ambulance, u.Technician = "", ""
+		b.Unit = household.Phones(u)
+	}
 	agreed, _ := session.Last[session.AgreedPlan](v.session)
 	// What was sent and is back on this page was not taken, whatever was agreed before.
 	b.Agreed = v.Method != http.MethodPost && agreed != nil && session.Agree(plan, planFormOf(plan, agreed, v.session)) == nil

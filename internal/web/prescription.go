@@ -64,7 +64,7 @@ var orderParts = []struct {
 	{"access", "Access and needles", "", []string{"access", "access_side", "technique", "arterial_needle_gauge", "venous_needle_gauge"}},
 	{"fluid", "Fluid of the session itself", "Both are added to what is taken off, so that they do not stay in you.", []string{"intake_ml", "washback_ml"}},
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
-		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "max_removal_ml", "chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
+		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "max_removal_ml", "below_dry_ring_kg", "chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
 			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c",
 			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
 }

@@ -25,6 +25,7 @@ type todayBody struct {
 	PerDay  string
 	Gap     string // between the last session and the next
 	Off     string // what would come off at the last weight
+	Under   string // how far that lies below the dry weight; empty where it does not
 	Left    []leftOpen
 	LeftOf  time.Time
 	Phones  []report.Phone
@@ -68,6 +69,9 @@ func (s *server) todayPage(v visit) (view, error) {
 		}
 		if off := b.Look.Off; off != nil {
 			b.Off = unit.Litres(int64(off.GoalMl)).Text()
+			if off.BelowDry {
+				b.Under = unit.Mass(-off.AboveDryMl).Text() // weights are whole grams
+			}
 		}
 	}
 	if rx := v.prescribed(); rx != nil {
