@@ -53,6 +53,8 @@ type Limits struct {
 	SetBy       string              `json:"limits_set_by"`
 	SetOn       unit.Date           `json:"limits_set_on"`
 	Rate        *unit.RatePerKg     `json:"rate_limit_ml_h_kg,omitempty"`
+	RateNoneBy  string              `json:"rate_limit_none_by,omitempty"` // who said that the unit sets no limit of rate
+	RateNoneOn  unit.Date           `json:"rate_limit_none_on,omitzero"`  // and when; both or none, and never beside Rate
 	MaxRemoval  *unit.Volume        `json:"max_removal_ml,omitempty"`
 	Chlorine    *unit.Concentration `json:"chlorine_limit_mg_l,omitempty"`
 	ConductTol  *unit.Conductivity  `json:"conductivity_tolerance_ms_cm,omitempty"`

@@ -18,11 +18,11 @@ func (l startLine) plan(v *verdict) {
 			since = e
 		}
 		v.stop(since, again.code, again.args...)
+		l.planRate(v, b, e) // a reason to keep the plan all the same must know of it
 		return
 	}
-	if b.BelowDry {
-		v.ring(e, "plan_below_dry")
-	}
+	l.planBelowDry(v, b, e)
+	l.planRate(v, b, e)
 	back, typed := lastBy[ReadBack](l.s, l.at)
 	if back == nil || typed.At.Before(e.At) {
 		v.open(e, "plan_not_read")
@@ -40,7 +40,14 @@ func (l startLine) plan(v *verdict) {
 			v.stop(typed, "plan_length", d.Planned, d.Shown)
 		}
 	}
-	v.ready("plan_ready", m.goalDigits(b.SetGoal)+"\u00a0"+m.goalUnit(), hoursText(b.Length))
+	v.ready("plan_ready", m.goalText(b.SetGoal), hoursText(b.Length)).against(rateLimit(l.rx))
+}
+
+// planBelowDry finds a plan that was made below dry weight.
+func (l startLine) planBelowDry(v *verdict, b *AgreedPlan, e *Event) {
+	if b.BelowDry {
+		v.ring(e, "plan_below_dry")
+	}
 }
 
 func shownGoal(m Machine, back ReadBack) string {
