@@ -61,7 +61,7 @@ func (m *maker) plan() Plan {
 		{Label: "Rate", Value: Value{Text: a.Rate.String(), Unit: "mL/h"}}, {Label: "Rate per kg", Value: Value{Text: a.RatePerKg.Digits(1), Unit: "mL/h/kg"}},
 		{Label: "Machine shows", At: m.at("read_back"), Value: m.shows()},
 	}
-	p.Cautions = a.Cautions
+	p.Cautions = a.Beside(m.s.Rx)
 	return p
 }
 

@@ -236,7 +236,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 		rates[0].rate, rates[0].unit = *rx.Rate, true
 	}
 	for _, r := range rates {
-		whose := ownDefault
+		whose := ownRateWhose(rx)
 		if r.unit {
 			whose = setByUnit(rx)
 		}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strings"
 
 	"ebbline/fluid"
@@ -80,11 +81,14 @@ func rateLimit(rx *Prescription) string {
 
 // ownRate is a bound of the program's own, with who said that the unit has none.
 func ownRate(rx *Prescription, bound unit.RatePerKg) string {
-	words := bound.Text() + ", " + ownDefault
-	if rx.RateNoneBy != "" {
-		words += ": it sets none (" + rx.RateNoneBy + ", " + rx.RateNoneOn.Long() + ")"
+	return bound.Text() + ", " + ownRateWhose(rx)
+}
+
+func ownRateWhose(rx *Prescription) string {
+	if rx.RateNoneBy == "" {
+		return ownDefault
 	}
-	return words
+	return ownDefault + ": it sets none (" + rx.RateNoneBy + ", " + rx.RateNoneOn.Long() + ")"
 }
 
 // goalText writes a volume in the unit and digits of the machine's goal field.
@@ -98,7 +102,7 @@ func rateOver(bound unit.RatePerKg, goal unit.Volume, length unit.Minutes, dry u
 	if shown <= bound {
 		shown = unit.RatePerKg((a + b - 1) / b)
 	}
-	return shown.Text()
+	return shown.Digits(1) + "\u00a0" + shown.Symbol()
 }
 
 // rateCautions are the published cautions that stand beside a rate. Inside the
@@ -153,36 +157,29 @@ func (p *Plan) remarkOn(s *Session) *RateRemark {
 	return r
 }
 
-// Studied is the line beside a plan that runs above the figures of the studies
-// and inside the unit's own limit: whom those figures are from.
-const Studied = "Above 10 mL/h/kg more people died in studies: people treated three times a week in centres; strict for light, lax for heavy people."
+// Studied is the small line beside a plan that runs above the lower figure of the
+// studies and inside the unit's own limit: whom that figure is from. It gives no
+// second opinion on the limit.
+const Studied = "Above the 10 mL/h/kg of the studies. Their people were treated three times a week in centres; strict for light, lax for heavy people."
 
 // StudiedIn are the papers behind [Studied].
 func StudiedIn() []string {
 	return []string{fluid.SourceFlythe, fluid.SourceAssimon, fluid.SourceByWeight}
 }
 
-// Notes are the cautions of a plan in words, of the two about the rate only the
-// graver: a rate above 13 is above 10.
+// Notes are the cautions of a plan that its page says in full. Those about the
+// rate are not among them where the start line will say it; they are behind it.
 func (p Plan) Notes() []unit.Caution {
-	var list []unit.Caution
-	high := hasCode(p.Said, fluid.RateAbove13().Code)
-	for _, c := range p.Said {
-		if !high || c.Code != fluid.RateAbove10().Code {
-			list = append(list, c)
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(p.Said), func(c unit.Caution) bool { return p.RateSaid != nil && aboutRate(c) })
 }
 
-func hasCode(said []unit.Caution, code string) bool {
-	for _, c := range said {
-		if c.Code == code {
-			return true
-		}
-	}
-	return false
+// Behind are the published cautions behind what the start line will say of the
+// rate, with their papers.
+func (p Plan) Behind() []unit.Caution {
+	return slices.DeleteFunc(slices.Clone(p.Said), func(c unit.Caution) bool { return p.RateSaid == nil || !aboutRate(c) })
 }
+
+func aboutRate(c unit.Caution) bool { return strings.HasPrefix(c.Code, "rate_above_") }
 
 // Beside gives what stands beside an agreed plan on paper. A remark about the
 // rate that was kept with an older plan, although the rate lay inside the unit's

@@ -38,7 +38,7 @@ func planCheck(t testing.TB, s *Session, after int) Check {
 	return checks[slices.IndexFunc(checks, func(c Check) bool { return c.ID == CheckPlan })]
 }
 
-// asked are limits in which the unit said that it sets none of rate.
+// noneSet are limits in which the unit said that it sets none of rate.
 func noneSet(t testing.TB) Limits {
 	return Limits{RateNoneBy: "Nurse Oren", RateNoneOn: date(t, "2026-03-04")}
 }
@@ -317,7 +317,7 @@ func TestRateOverTheUnitsLimitOnPaper(t *testing.T) {
 func TestRateOverALimitCorrectedLater(t *testing.T) {
 	s := dialled(t, 60_000, 7200, 600, 1, Limits{SetBy: "Dr Lind", SetOn: date(t, "2026-03-03"), Rate: ref(unit.RatePerKg(1200))})
 	s.Rx.Rate = ref(unit.RatePerKg(1199))
-	if c := planCheck(t, s, 40); c.State != StopHere || !strings.HasPrefix(c.Words, "12\u00a0mL/h/kg (720\u00a0mL/h), above your unit’s 11.99.") {
+	if c := planCheck(t, s, 40); c.State != StopHere || !strings.HasPrefix(c.Words, "12.0\u00a0mL/h/kg (720\u00a0mL/h), above your unit’s 11.99.") {
 		t.Errorf("%+v", c)
 	}
 	if c := planCheck(t, dialled(t, 60_000, 7200, 600, 1, Limits{Rate: ref(unit.RatePerKg(1200))}), 40); c.State != Ready {
@@ -343,16 +343,30 @@ func TestBesideAPlanOnPaper(t *testing.T) {
 	}
 }
 
-// Of two cautions about the rate the page shows the graver, once.
-func TestNotesSayTheRateOnce(t *testing.T) {
-	for goal, want := range map[unit.Volume]string{5900: "[]", 6100: "[rate_above_10]", 8000: "[rate_above_13]"} {
-		p := plan(t, dialled(t, 60_000, goal, 600, 1, Limits{}), Choices{}, History{})
-		var codes []string
-		for _, c := range p.Notes() {
-			codes = append(codes, c.Code)
+// The cautions about the rate are said in full, or stand behind what the start line
+// says; never both, and none is lost.
+func TestRateIsSaidOnceOnThePage(t *testing.T) {
+	for _, tt := range []struct {
+		goal          unit.Volume
+		of            Limits
+		notes, behind string
+	}{
+		{5900, Limits{}, "[]", "[]"}, {6100, Limits{}, "[]", "[rate_above_10]"}, {8000, Limits{}, "[]", "[rate_above_10 rate_above_13]"},
+		{6100, noneSet(t), "[rate_above_10]", "[]"}, {8000, noneSet(t), "[]", "[rate_above_10 rate_above_13]"},
+	} {
+		p := plan(t, dialled(t, 60_000, tt.goal, 600, 1, tt.of), Choices{}, History{})
+		codes := func(list []unit.Caution) string {
+			var of []string
+			for _, c := range list {
+				of = append(of, c.Code)
+			}
+			return fmt.Sprint(onlyRate(of))
 		}
-		if got := fmt.Sprint(onlyRate(codes)); got != want {
-			t.Errorf("%v: %v, want %v", goal, got, want)
+		if codes(p.Notes()) != tt.notes || codes(p.Behind()) != tt.behind {
+			t.Errorf("%v: %v and %v, want %v and %v", tt.goal, codes(p.Notes()), codes(p.Behind()), tt.notes, tt.behind)
+		}
+		if len(p.Notes())+len(p.Behind()) != len(p.Said) {
+			t.Errorf("%v: of %v are said %v and %v", tt.goal, p.Said, p.Notes(), p.Behind())
 		}
 	}
 }
