@@ -172,6 +172,9 @@ func (m *maker) startLine() []CheckLine {
 	var out []CheckLine
 	for _, c := range session.StartLine(m.s, m.History, now) {
 		l := CheckLine{Title: c.Title, Words: c.Words}
+		if c.State == session.StopHere && c.Limit != "" {
+			l.Words += " Limit: " + c.Limit + "."
+		}
 		switch {
 		case m.blank:
 			l.Words, l.State = "", checkTick

@@ -106,9 +106,13 @@ func TestRateStopsByThePage(t *testing.T) {
 		if c := h.planLine(base); c.State != session.StopHere || c.Words != strings.ReplaceAll(h.plain(stopWords), "~", "\u00a0") {
 			t.Errorf("the start line: %s %q", c.State, c.Words)
 		}
-		h.says(base, "Plan STOP "+stopWords)
+		whose := " Limit: 13 mL/h/kg, the program's own default, not set by your unit"
+		if limits.RateNoneBy != "" {
+			whose += ": it sets none (Nurse Oren (invented), 20 May 2026)"
+		}
+		h.says(base, "Plan STOP "+stopWords+whose+".")
 		h.refused(base+"/connected", "19.4", "blood_flow_ml_min", "300")
-		h.says(base+"/sheet", stopWords)
+		h.says(base+"/sheet", stopWords+whose+".")
 
 		longer := h.agreed(base, html.UnescapeString(ways[0][1]))
 		if longer.Get("length_min") != "314" || longer.Get("set_goal_ml") != "3950" || longer.Get("left_over_ml") != "0" {
