@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"reflect"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -34,17 +35,28 @@ func (m *Member) Changes(rx *Rx) []Change {
 	return Diff(&old.Value, &rx.Value)
 }
 
-// Diff lists the lines in which two prescriptions differ.
+// Diff lists the lines in which two prescriptions differ, the limits first: a
+// limit that was loosened must not be the last of many lines (hazard H-24).
 func Diff(was, now *session.Prescription) []Change {
 	kind, _ := Find("prescription")
-	var list []Change
+	var limits, others []Change
 	for _, f := range kind.Fields {
 		a, b := f.withUnit(was), f.withUnit(now)
-		if a != b {
-			list = append(list, Change{f.Label, a, b})
+		switch {
+		case a == b:
+		case f.limit():
+			limits = append(limits, Change{f.Label, a, b})
+		default:
+			others = append(others, Change{f.Label, a, b})
 		}
 	}
-	return list
+	return append(limits, others...)
+}
+
+// limit reports whether the field is one of the limits of a prescription, who
+// set them and when among them.
+func (f Field) limit() bool {
+	return reflect.TypeFor[session.Prescription]().Field(f.index[0]).Type == reflect.TypeFor[session.Limits]()
 }
 
 func (f Field) withUnit(body any) string {
@@ -61,6 +73,16 @@ func (f Field) withUnit(body any) string {
 		return "nothing"
 	}
 	return text
+}
+
+// Asked lists what the prescription of a day should say and does not. It holds
+// nothing up by itself.
+func (m *Member) Asked(day unit.Date) []string {
+	rx := m.Prescription(day)
+	if rx == nil || rx.Value.RateKnown() {
+		return nil
+	}
+	return []string{"No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none."}
 }
 
 // Stale lists what is past its review date, or older than a hospital stay, in

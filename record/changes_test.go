@@ -17,8 +17,8 @@ func TestDiff(t *testing.T) {
 	pulse := unit.Pulse(50)
 	now.DryWeight, now.Heparin, now.Days, now.PulseLow = 71_500, "none", []string{"mon"}, &pulse
 	want := []Change{
+		{"Ask before starting below, pulse", "nothing", "50\u00a0/min"}, // a limit comes before all else
 		{"Days", "mon wed fri", "mon"}, {"Dry weight", "72\u00a0kg", "71.5\u00a0kg"}, {"Heparin", "unfractionated", "none"},
-		{"Ask before starting below, pulse", "nothing", "50\u00a0/min"},
 	}
 	if got := Diff(&was, &now); !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)

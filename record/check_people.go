@@ -70,12 +70,13 @@ func checkPrescription(c *Checker) {
 			c.Refuse("limits_set_on", "is still blank")
 		}
 	}
+	noRate(c, p)
 	if p.How == "phone" && !p.ReadBack {
 		c.Refuse("read_back", "is not ticked: read the change back to the caller before it is written down")
 	}
 	heparin(c, p)
 	needles(c, p)
-	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on")
+	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on", p.RateNoneOn, "rate_limit_none_on")
 	if p.ReviewBy.Before(p.ValidFrom) {
 		c.Refuse("review_by", "lies before the day it is valid from")
 	}
@@ -87,6 +88,21 @@ func checkPrescription(c *Checker) {
 		if d := p.DryWeight - old.Value.DryWeight; d > 2000 || d < -2000 {
 			c.Ask("dry_weight_kg", "%s kg is %s kg away from the last one. If it is right, type it again", p.DryWeight, abs(d))
 		}
+	}
+}
+
+// noRate holds "the unit sets no removal rate" against the rate itself: both
+// cannot be true, and it needs who said it and when.
+func noRate(c *Checker, p *session.Prescription) {
+	by, on := strings.TrimSpace(p.RateNoneBy) != "", !p.RateNoneOn.IsZero()
+	switch {
+	case !by && !on && p.RateNoneBy == "":
+	case p.Rate != nil:
+		c.Refuse("rate_limit_none_by", "cannot stand beside a largest removal rate; leave one of the two blank")
+	case !by:
+		c.Refuse("rate_limit_none_by", "is still blank; write the name of the nurse or doctor who said that the unit sets none")
+	case !on:
+		c.Refuse("rate_limit_none_on", "is still blank; write the day it was said")
 	}
 }
 

@@ -68,7 +68,7 @@ func (m *maker) plan() Plan {
 		{Label: "Rate", Value: Value{Text: a.Rate.String(), Unit: "mL/h"}}, {Label: "Rate per kg", Value: Value{Text: a.RatePerKg.Digits(1), Unit: "mL/h/kg"}},
 		{Label: "Machine shows", At: m.at("read_back"), Value: m.shows()},
 	}
-	p.Cautions = a.Cautions
+	p.Cautions = a.Beside(m.s.Rx)
 	return p
 }
 
@@ -179,6 +179,9 @@ func (m *maker) startLine() []CheckLine {
 	var out []CheckLine
 	for _, c := range session.StartLine(m.s, m.History, now) {
 		l := CheckLine{Title: c.Title, Words: c.Words}
+		if c.State == session.StopHere && c.Limit != "" {
+			l.Words += " Limit: " + c.Limit + "."
+		}
 		switch {
 		case m.blank:
 			l.Words, l.State = "", checkTick

@@ -19,7 +19,11 @@ type PlanForm struct {
 
 // Form gives what the page of a plan must carry.
 func (p Plan) Form(rx *Prescription) PlanForm {
-	return PlanForm{AgreedPlan: p.AgreedPlan, GoalShown: p.GoalShown, Step: p.Step, RateLimit: rx.Rate, MaxRemoval: rx.MaxRemoval}
+	f := PlanForm{AgreedPlan: p.AgreedPlan, GoalShown: p.GoalShown, Step: p.Step}
+	if !p.Afterwards { // else no limit cuts what was dialled in
+		f.RateLimit, f.MaxRemoval = rx.Rate, rx.MaxRemoval
+	}
+	return f
 }
 
 // Agree compares the plan made anew from the record with the plan on the page,

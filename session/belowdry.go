@@ -100,19 +100,27 @@ func (u UnderDry) Code() string {
 	return ""
 }
 
+// said gives the sentence of [says] and its values; empty where the term of the
+// plan says enough.
+func (u UnderDry) said() (code string, args []any) {
+	switch {
+	case u.Level == fluid.DryStop && len(u.Unwell) > 0:
+		return "under_dry_unwell", []any{u.Under.Text(), strings.Join(u.Unwell, " and ")}
+	case u.Level == fluid.DryStop:
+		return "under_dry_ring", []any{u.Under.Text()}
+	case u.Level == fluid.DryLook:
+		return "under_dry_look", []any{u.Under.Text()}
+	}
+	return "", nil
+}
+
 // Words says it in a sentence or two; empty where the term of the plan says enough.
 func (u UnderDry) Words() string {
-	said := u.Under.Text() + " below your dry weight"
-	switch u.Level {
-	case fluid.DryStop:
-		if len(u.Unwell) > 0 {
-			said += ", with " + strings.Join(u.Unwell, " and ")
-		}
-		return said + ". Ring your unit before you start."
-	case fluid.DryLook:
-		return said + ". Look again: scale, clothes, how you feel."
+	code, args := u.said()
+	if code == "" {
+		return ""
 	}
-	return ""
+	return worded(code, args...)
 }
 
 // Limit is the figure it was judged by, and whose it is.

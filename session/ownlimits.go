@@ -28,10 +28,19 @@ func OwnLimitWords() map[string]string {
 		"act_systolic_below_mmhg": fmt.Sprintf("uses %s, or %s when the session began at %s or over, where your unit set neither this nor a fall",
 			fallBelow.Text(), fallBelowHigh.Text(), fallHighStart),
 		"act_systolic_fall_mmhg": fmt.Sprintf("uses %s, where your unit set neither this nor a pressure to act below", fallBy.Text()),
-		"rate_limit_ml_h_kg":     fmt.Sprintf("remarks above %d and above %d mL/h/kg, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
+		"rate_limit_ml_h_kg":     fmt.Sprintf("asks you to look above %d and stops above %d mL/h/kg until you rang, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
 		"max_removal_ml":         "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
 		"anaesthetic_max_mg":     fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
 	}
+}
+
+// OwnRateWords says what the program does by itself where the unit set no limit
+// of rate; it asks for less once the unit said that it sets none.
+func OwnRateWords(rx *Prescription) string {
+	if rx.RateNoneBy == "" {
+		return OwnLimitWords()["rate_limit_ml_h_kg"]
+	}
+	return fmt.Sprintf("says a line above %d, stops above %d mL/h/kg until you rang, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate)
 }
 
 // OwnDefault is what stands beside every figure that the unit has not set.

@@ -25,10 +25,13 @@ type Plan struct {
 	Expected    unit.Mass // what the scale should show after, same clothes, when the set goal comes off
 	Dry         UnderDry  // how far under the dry weight, and what that asks for
 	WeighAgain  bool      // the weight is more than an hour old
+	Afterwards  bool      // typed in from paper, or held elsewhere: what was dialled in is told, not cut
 	Shouts      []unit.Caution
 	Said        []unit.Caution
-	Question    string // for the unit, when something is left over
-	Within      string // "inside the limits your unit set on 3 March 2026", or empty
+	RateSaid    *RateRemark // what the start line will say of the rate; nil when nothing
+	Studied     string      // above the studies' figures and inside the unit's limit: whom they are from
+	Question    string      // for the unit, when something is left over
+	Within      string      // "inside the limits your unit set on 3 March 2026", or empty
 }
 
 // A Term is one line of the plan as a person reads it.
@@ -99,6 +102,9 @@ const LightWeight unit.Mass = 35_000
 //	dialled in = the goal, or the largest the unit's limits let through,
 //	             down to the machine's step
 //
+// Of a session typed in afterwards, what was dialled in may lie over the unit's
+// limits: it happened, and the start line judges it.
+//
 // Washback is left out when the machine adds it by itself. Below dry weight above
 // dry is negative in the sum, and 0 in the plan's own figure of it beside
 // below_dry. How far under is always a term; a caution is added from
@@ -126,9 +132,15 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	if reckoned.LargestGoalMl != nil {
 		p.SetGoal = min(p.Goal, floorTo(unit.Volume(*reckoned.LargestGoalMl), p.Step))
 	}
+	opened, _ := s.Opened()
+	p.Afterwards = opened.Source == "paper" || opened.Place == "elsewhere"
 	if c.SetGoal != nil {
-		if *c.SetGoal < 0 || *c.SetGoal > p.SetGoal || *c.SetGoal%p.Step != 0 {
-			return Plan{}, unit.Refuse("set_goal_ml", *c.SetGoal, "0 to "+p.SetGoal.Text()+" in steps of "+p.Step.Text())
+		most := p.SetGoal
+		if p.Afterwards {
+			most = p.Goal
+		}
+		if *c.SetGoal < 0 || *c.SetGoal > most || *c.SetGoal%p.Step != 0 {
+			return Plan{}, unit.Refuse("set_goal_ml", *c.SetGoal, "0 to "+most.Text()+" in steps of "+p.Step.Text())
 		}
 		p.SetGoal = *c.SetGoal
 	}
@@ -147,7 +159,8 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 		return Plan{}, err
 	}
 	p.terms(s, h)
-	if opened, _ := s.Opened(); opened.Source == "paper" || opened.Place == "elsewhere" {
+	p.RateSaid = p.remarkOn(s)
+	if p.Afterwards {
 		_, weighed := Last[WeighIn](s)
 		now = weighed.At // typed in afterwards, it is judged as of its own day
 	}
@@ -243,7 +256,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 		rates[0].rate, rates[0].unit = *rx.Rate, true
 	}
 	for _, r := range rates {
-		whose := ownDefault
+		whose := ownRateWhose(rx)
 		if r.unit {
 			whose = setByUnit(rx)
 		}
@@ -293,8 +306,8 @@ func exactly[M unit.Measure](q unit.Quantity[M]) *unit.Exact[M] {
 func CautionsOf(s *Session, plan AgreedPlan, h History, at time.Time) []string {
 	codes := []string{}
 	again, err := MakePlan(s, Choices{Intake: &plan.Intake, Saline: &plan.Saline, Length: &plan.Length, SetGoal: &plan.SetGoal}, h, at)
-	if err != nil {
-		return codes // its weight or its prescription has changed since; the start line says that
+	if err != nil { // its weight or its prescription has changed since; the start line says that
+		again = Plan{Said: rateCautions(s.Rx, plan.SetGoal, plan.Length, plan.DryWeight)}
 	}
 	for _, c := range append(slices.Clone(again.Shouts), again.Said...) {
 		if !slices.Contains(codes, c.Code) {

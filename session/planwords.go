@@ -5,7 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"ebbline/fluid"
 	"ebbline/unit"
 )
 
@@ -132,11 +131,9 @@ func (p *Plan) say(s *Session, h History, now time.Time) {
 	if rx.How == "phone" && !h.PaperCame {
 		shout("phoned", "Prescription was phoned on %s; the paper has not come.", rx.OrderedOn.Long())
 	}
-	if above(fluid.CautionRate*100, p.SetGoal, p.Length, p.DryWeight) {
-		p.Said = append(p.Said, fluid.RateAbove10())
-	}
-	if above(fluid.HighCautionRate*100, p.SetGoal, p.Length, p.DryWeight) {
-		p.Said = append(p.Said, fluid.RateAbove13())
+	p.Said = append(p.Said, rateCautions(rx, p.SetGoal, p.Length, p.DryWeight)...)
+	if insideUnitRate(rx, p.SetGoal, p.Length, p.DryWeight) && above(lookRate, p.SetGoal, p.Length, p.DryWeight) {
+		p.Studied = Studied
 	}
 	if p.Goal > AskAbove {
 		say("goal_large", "Goal is over %s. Weight, scale, clothes: right?", litresText(AskAbove))

@@ -53,6 +53,8 @@ type Limits struct {
 	SetBy       string              `json:"limits_set_by"`
 	SetOn       unit.Date           `json:"limits_set_on"`
 	Rate        *unit.RatePerKg     `json:"rate_limit_ml_h_kg,omitempty"`
+	RateNoneBy  string              `json:"rate_limit_none_by,omitempty"` // who said that the unit sets no limit of rate
+	RateNoneOn  unit.Date           `json:"rate_limit_none_on,omitzero"`  // and when; both or none, and never beside Rate
 	MaxRemoval  *unit.Volume        `json:"max_removal_ml,omitempty"`
 	DryRing     *unit.Mass          `json:"below_dry_ring_kg,omitempty"` // ring from so much under the dry weight on
 	Chlorine    *unit.Concentration `json:"chlorine_limit_mg_l,omitempty"`
@@ -72,7 +74,7 @@ type Limits struct {
 // Any tells whether the unit set any limit at all; then it is said who did, and
 // when.
 func (l Limits) Any() bool {
-	l.SetBy, l.SetOn = "", unit.Date{}
+	l.SetBy, l.SetOn, l.RateNoneBy, l.RateNoneOn = "", unit.Date{}, "", unit.Date{}
 	return l != Limits{}
 }
 

@@ -115,14 +115,19 @@ var says = map[string]string{
 	// night
 
 	// plan
-	"plan_open":      "Not agreed yet.",
-	"plan_weight":    "Planned from %s, weight now %s. Plan again.",
-	"plan_rx":        "Planned from another prescription. Plan again.",
-	"plan_below_dry": "Below dry weight. Ring your unit.",
-	"plan_not_read":  "Not read back. Type what the machine shows.",
-	"plan_goal":      "Plan %s, machine %s. Set the machine again.",
-	"plan_length":    "Plan %s, machine %s. Set the time again.",
-	"plan_ready":     "%s in %s, read back.",
+	"plan_open":        "Not agreed yet.",
+	"plan_weight":      "Planned from %s, weight now %s. Plan again.",
+	"plan_rx":          "Planned from another prescription. Plan again.",
+	"under_dry_look":   "%s below your dry weight. Look again: scale, clothes, how you feel.",
+	"under_dry_ring":   "%s below your dry weight. Ring your unit before you start.",
+	"under_dry_unwell": "%s below your dry weight, with %s. Ring your unit before you start.",
+	"plan_rate_look":   "%s, above %s. Ask your unit for its limit.",
+	"plan_rate_stop":   "%s, above %s. Ring your unit: longer, or less? %s brings it to %s. In %s %s fits; %s stays on.",
+	"plan_rate_limit":  "%s, above your unit’s %s. Ring your unit: longer, or less? %s brings it to %s. In %s %s fits; %s stays on.",
+	"plan_not_read":    "Not read back. Type what the machine shows.",
+	"plan_goal":        "Plan %s, machine %s. Set the machine again.",
+	"plan_length":      "Plan %s, machine %s. Set the time again.",
+	"plan_ready":       "%s in %s, read back.",
 
 	// prescription
 	"rx_none":    "No prescription. Ring your unit.",

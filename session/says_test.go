@@ -58,6 +58,15 @@ func TestEveryFindingHasItsSentence(t *testing.T) {
 				if given := len(n.Args) - at - 1; !n.Ellipsis.IsValid() && given != strings.Count(strings.ReplaceAll(words, "%%", ""), "%") {
 					t.Errorf("%s: %q is given %d values for %q", f.Name(), code, given, words)
 				}
+			case *ast.ReturnStmt: // of a function that gives a code and its values
+				if len(n.Results) == 2 {
+					if code, is := literal(n.Results[0]); is && says[code] != "" {
+						used[code] = true
+						if list, ok := n.Results[1].(*ast.CompositeLit); ok && len(list.Elts) != strings.Count(says[code], "%") {
+							t.Errorf("%s: %q is given %d values for %q", f.Name(), code, len(list.Elts), says[code])
+						}
+					}
+				}
 			case *ast.KeyValueExpr:
 				if key, ok := n.Key.(*ast.Ident); ok && key.Name == "code" {
 					if code, is := literal(n.Value); is {

@@ -63,6 +63,12 @@ func edit[T any](s *Session, f func(*T)) {
 	}
 }
 
+// weighing makes the weight and the plan those of another weighing.
+func weighing(s *Session, weight unit.Mass) {
+	edit(s, func(b *WeighIn) { b.Weight = weight })
+	edit(s, func(b *AgreedPlan) { b.PreWeight = weight })
+}
+
 func miss[T any](s *Session, key string, why Missing) {
 	_, e := Last[T](s)
 	e.Missing = map[string]Missing{key: why}
@@ -235,7 +241,22 @@ func TestEachCheck(t *testing.T) {
 
 		{CheckPlan, StopHere, "Plan again", func(s *Session, _ *History) { put(s, evening.Add(mins(36)), &WeighIn{Weight: 60_400, Scale: "bath"}) }},
 		{CheckPlan, StopHere, "another prescription", func(s *Session, _ *History) { s.PrescriptionID = "rx2" }},
-		{CheckPlan, StopHere, "Below dry weight", func(s *Session, _ *History) { edit(s, func(b *AgreedPlan) { b.BelowDry = true }) }},
+		{CheckPlan, Ready, "", func(s *Session, _ *History) { weighing(s, 58_201) }}, // clothes 0.5 kg, dry weight 58 kg
+		{CheckPlan, Look, "0.3\u00a0kg below your dry weight", func(s *Session, _ *History) { weighing(s, 58_200) }},
+		{CheckPlan, Look, "0.499\u00a0kg below", func(s *Session, _ *History) { weighing(s, 58_001) }},
+		{CheckPlan, StopHere, "0.5\u00a0kg below your dry weight. Ring", func(s *Session, _ *History) { weighing(s, 58_000) }},
+		{CheckPlan, StopHere, "0.1\u00a0kg below your dry weight, with vomiting", func(s *Session, _ *History) {
+			weighing(s, 58_400)
+			edit(s, func(b *Fitness) { b.Stomach = true })
+		}},
+		{CheckPlan, StopHere, "with a blood pressure of 98", func(s *Session, _ *History) {
+			weighing(s, 58_400)
+			edit(s, func(b *VitalsBefore) { b.StandSystolic = ref(unit.Pressure(98)) })
+		}},
+		{CheckPlan, StopHere, "0.3\u00a0kg below", func(s *Session, _ *History) {
+			s.Rx.DryRing = ref(unit.Mass(300))
+			weighing(s, 58_200)
+		}},
 		{CheckPlan, StopHere, "Plan 2.60, machine 26", func(s *Session, _ *History) {
 			edit(s, func(b *ReadBack) { b.Goal, b.Shown = 26_000, "26" })
 		}},

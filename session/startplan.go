@@ -3,6 +3,7 @@ package session
 import (
 	"time"
 
+	"ebbline/fluid"
 	"ebbline/unit"
 )
 
@@ -18,11 +19,11 @@ func (l startLine) plan(v *verdict) {
 			since = e
 		}
 		v.stop(since, again.code, again.args...)
+		l.planRate(v, b, e) // a reason to keep the plan all the same must know of it
 		return
 	}
-	if b.BelowDry {
-		v.ring(e, "plan_below_dry")
-	}
+	l.planBelowDry(v, b, e)
+	l.planRate(v, b, e)
 	back, typed := lastBy[ReadBack](l.s, l.at)
 	if back == nil || typed.At.Before(e.At) {
 		v.open(e, "plan_not_read")
@@ -40,7 +41,32 @@ func (l startLine) plan(v *verdict) {
 			v.stop(typed, "plan_length", d.Planned, d.Shown)
 		}
 	}
-	v.ready("plan_ready", m.goalDigits(b.SetGoal)+"\u00a0"+m.goalUnit(), hoursText(b.Length))
+	v.ready("plan_ready", m.goalText(b.SetGoal), hoursText(b.Length)).against(rateLimit(l.rx))
+}
+
+// planBelowDry finds a plan that was made below dry weight by so much that it is
+// said, or that the unit is rung.
+func (l startLine) planBelowDry(v *verdict, b *AgreedPlan, e *Event) {
+	u := UnderDryOf(l.s, *b, l.at)
+	code, args := u.said()
+	switch {
+	case code == "":
+	case u.Level == fluid.DryLook:
+		v.look(e, code, args...).against(u.Limit())
+	default:
+		for _, told := range []*Event{lastEvent[Fitness](l.s, l.at), lastEvent[VitalsBefore](l.s, l.at)} {
+			if len(u.Unwell) > 0 && told != nil && told.At.After(e.At) {
+				e = told // it came to light after the plan was agreed
+			}
+		}
+		v.ring(e, code, args...).against(u.Limit())
+	}
+}
+
+// lastEvent is the event of [lastBy].
+func lastEvent[T any](s *Session, at time.Time) *Event {
+	_, e := lastBy[T](s, at)
+	return e
 }
 
 func shownGoal(m Machine, back ReadBack) string {

@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"net/http"
+	"net/url"
 	"strconv"
 	"time"
 
@@ -26,6 +27,9 @@ type planBody struct {
 	Adjust  form           // what the person may choose: drinks, saline, length
 	Agreed  bool           // this very plan is agreed
 	Unit    []report.Phone // the unit's numbers, where the weight is one to ring about
+
+	Longer, Less string   // the same plan over more time, and with less to remove
+	StudiedIn    []string // the papers behind the small line of the plan
 }
 
 func (s *server) planPage(v visit) (view, error) { return asked(s.planForm)(v) }
@@ -41,12 +45,20 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	}
 	choices, problem := choose(v.Request)
 	plan, err := session.MakePlan(v.session, choices, v.member.History(v.session), v.now)
+	if err != nil && choices.SetGoal != nil { // more than these terms let through
+		if v.Method != http.MethodPost {
+			problem = err.Error()
+		}
+		choices.SetGoal = nil
+		plan, err = session.MakePlan(v.session, choices, v.member.History(v.session), v.now)
+	}
 	if err != nil {
 		b.Why, b.WhyLink = "No plan can be made: "+err.Error(), base
 		made.body = b
 		return made, nil
 	}
-	b.Plan = &plan
+	b.Plan, b.StudiedIn = &plan, session.StudiedIn()
+	b.ways(&plan)
 	if u, ok := v.house.Unit.Now(); ok && plan.Dry.Level == fluid.DryStop {
 		u.Ambulance, u.Technician = "", ""
 		b.Unit = household.Phones(u)
@@ -69,11 +81,42 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 		b.Form.Problem = problem
 	}
 	a := newForm(kind, base+"/plan", map[string]string{
-		"intake_ml": plan.Intake.String(), "saline_ml": plan.Saline.String(), "length_min": plan.Length.String(), "set_goal_ml": "",
-	}).only("intake_ml", "saline_ml", "length_min")
+		"intake_ml": plan.Intake.String(), "saline_ml": plan.Saline.String(), "length_min": plan.Length.String(), "set_goal_ml": chosen(choices),
+	}).only("intake_ml", "saline_ml", "length_min", "set_goal_ml")
+	for i := range a.Inputs {
+		if a.Inputs[i].Key == "set_goal_ml" {
+			a.Inputs[i].Label = "To dial in, where it is less than the goal"
+			if plan.Afterwards {
+				a.Inputs[i].Label = "Dialled in, where it was another"
+			}
+		}
+	}
 	b.Adjust = a
 	made.body = b
 	return made, nil
+}
+
+// ways are the addresses of the two plans that bring a rate down.
+func (b *planBody) ways(p *session.Plan) {
+	if p.RateSaid == nil || !p.RateSaid.Stop {
+		return
+	}
+	same := func(length unit.Minutes, goal string) string {
+		q := url.Values{"intake_ml": {p.Intake.String()}, "saline_ml": {p.Saline.String()}, "length_min": {length.String()}}
+		if goal != "" {
+			q.Set("set_goal_ml", goal)
+		}
+		return b.Base + "/plan?" + q.Encode()
+	}
+	b.Longer, b.Less = same(p.RateSaid.Longer, ""), same(p.Length, p.RateSaid.Less.String())
+}
+
+// chosen is what the person chose to dial in, blank where it is the goal.
+func chosen(c session.Choices) string {
+	if c.SetGoal == nil {
+		return ""
+	}
+	return c.SetGoal.String()
 }
 
 // strange leaves in the fields of a plan that are asked about, once it was
@@ -115,6 +158,7 @@ func choose(r *http.Request) (session.Choices, string) {
 	}
 	read("intake_ml", func(t string) error { v := new(unit.Volume); c.Intake = v; return v.UnmarshalText([]byte(t)) })
 	read("saline_ml", func(t string) error { v := new(unit.Volume); c.Saline = v; return v.UnmarshalText([]byte(t)) })
+	read("set_goal_ml", func(t string) error { v := new(unit.Volume); c.SetGoal = v; return v.UnmarshalText([]byte(t)) })
 	read("length_min", func(t string) error { v := new(unit.Minutes); c.Length = v; return v.UnmarshalText([]byte(t)) })
 	if problem != "" {
 		return session.Choices{}, problem

@@ -64,7 +64,8 @@ var orderParts = []struct {
 	{"access", "Access and needles", "", []string{"access", "access_side", "technique", "arterial_needle_gauge", "venous_needle_gauge"}},
 	{"fluid", "Fluid of the session itself", "Both are added to what is taken off, so that they do not stay in you.", []string{"intake_ml", "washback_ml"}},
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
-		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "max_removal_ml", "below_dry_ring_kg", "chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
+		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on", "max_removal_ml", "below_dry_ring_kg",
+			"chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
 			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c",
 			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
 }
@@ -84,6 +85,8 @@ var orderHints = map[string]string{
 	"intake_ml":           "Drinks and food your unit allows for while you dialyse.",
 	"washback_ml":         "Saline that gives the blood back.",
 	"limits_set_by":       "The nurse or doctor, by name. A limit without one is not taken.",
+	"rate_limit_none_by":  "Only when you asked and your unit sets no removal rate: the name of who said it. Then leave the rate blank.",
+	"rate_limit_none_on":  "The day it was said.",
 }
 
 // rxOf is the version that the address names.
@@ -251,6 +254,7 @@ func oddities(was, now *session.Prescription) []string {
 	a, b := was.Limits, now.Limits
 	same := a.SetBy == b.SetBy && a.SetOn == b.SetOn
 	a.SetBy, a.SetOn = b.SetBy, b.SetOn
+	a.RateNoneBy, a.RateNoneOn = b.RateNoneBy, b.RateNoneOn // has a name and a day of its own
 	if before, _ := json.Marshal(a); same {
 		if after, _ := json.Marshal(b); string(before) != string(after) {
 			list = append(list, "A limit is another, but it still says “"+now.SetByUnit()+"”. Who set the new one, and when?")

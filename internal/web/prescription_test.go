@@ -53,7 +53,7 @@ func TestOrderIsLookedAtFirst(t *testing.T) {
 	h := home(t, 0, false)
 	h.keep("person-ida", &record.Person{Name: "Ida Brook", BirthYear: 1971, Colour: "reed", Adult: true})
 	const form = "/p/person-ida/prescription/new"
-	h.says("/p/person-ida/prescription", "line by line", "not set by your unit", "uses 0.1 mg/L", "remarks above 10 and above 13 mL/h/kg")
+	h.says("/p/person-ida/prescription", "line by line", "not set by your unit", "uses 0.1 mg/L", "asks you to look above 10 and stops above 13 mL/h/kg until you rang")
 
 	if text := h.see(form); !strings.Contains(text, `<a class="quiet" href="/p/person-ida/">not now`) {
 		t.Error("“not now” leads back to this very form")

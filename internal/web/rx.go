@@ -26,7 +26,7 @@ func ownLimits() map[string]string {
 			continue
 		}
 		for _, key := range p.keys[2:] { // after who and when
-			if f, _ := kind.Field(key); words[key] == "" {
+			if f, _ := kind.Field(key); words[key] == "" && textOf(f, &own) != "" {
 				words[key] = "uses " + textOf(f, &own)
 			}
 		}
@@ -86,6 +86,7 @@ func daysText(days []string) string {
 func readParts(rx *session.Prescription) []orderPart {
 	kind, _ := record.Find("prescription")
 	own := ownLimits()
+	own["rate_limit_ml_h_kg"] = session.OwnRateWords(rx)
 	var parts []orderPart
 	for _, p := range orderParts {
 		part := orderPart{ID: p.id, Title: p.title}

@@ -26,7 +26,8 @@ type unitBody struct {
 	SetBy    string // who set the limits, and when
 	Own      int
 	Stale    []string
-	Phoned   []rxRow // the paper has not come
+	Asked    []string // what the prescription does not say
+	Phoned   []rxRow  // the paper has not come
 	Versions int
 	Sheets   []sheetLink
 
@@ -81,6 +82,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
 		b.UnitOld = v.now.Sub(b.UnitSince) > numbersAge
 	}
+	b.Asked = v.member.Asked(v.today())
 	b.prescription(v)
 	if c, ok := v.member.Cards.Now(); ok {
 		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())

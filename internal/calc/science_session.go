@@ -1,0 +1,15 @@
+package calc
+
+import "ebbline/fluid"
+
+// What the start line judges by, where it is more than a bound that is compared.
+func init() {
+	formulas = append(formulas,
+		Formula{"Removal rate of a plan", "session", "where the unit set no rate: above 10 look, above 13 stop; where it said that it sets none: above 13 stop",
+			"mL/h per kg of dry weight, of what is dialled in over the agreed length, compared in whole numbers; inside a rate that the unit set nothing is said",
+			fluid.SourceFlythe + "; " + fluid.SourceAssimon + "; that the second figure stops is our own", "read",
+			[]string{"TestRateOfThePlan", "TestRateCheckValues"}},
+		Formula{"Length and goal that bring a rate down", "session", "goal/(rate·dry), up to the minute; rate·dry·length, down to the machine's step; what stays on is the rest of the goal",
+			"a rate and a dry weight above 0; gives min and mL", "definition", "definition", []string{"TestRateRemediesAreRounded"}},
+	)
+}
