@@ -87,6 +87,10 @@ type Choices struct {
 	SetGoal *unit.Volume // less than the plan would set
 }
 
+// longAfter is how long after its weight a plan of a paper session is taken to be
+// typed in, not made. Ours.
+const longAfter = 12 * time.Hour
+
 // WeightAge is how old a weight may be when a plan is made from it.
 const WeightAge = time.Hour
 
@@ -160,8 +164,7 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	}
 	p.terms(s, h)
 	p.RateSaid = p.remarkOn(s)
-	if p.Afterwards {
-		_, weighed := Last[WeighIn](s)
+	if _, weighed := Last[WeighIn](s); p.Afterwards && now.Sub(weighed.At) > longAfter {
 		now = weighed.At // typed in afterwards, it is judged as of its own day
 	}
 	p.say(s, h, now)
