@@ -26,6 +26,9 @@ type History struct {
 	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
 	Goals      []unit.Volume // set goals, oldest first
 
+	Fluids  []FluidSeen // of the last sessions treated at home on one machine, oldest first
+	FluidOn Machine     // that machine
+
 	MachineCare
 }
 
@@ -50,6 +53,7 @@ func (h *History) Add(s *Session) {
 	var in *WeighIn
 	var out, heparin, cleaned *Event
 	var plan *AgreedPlan
+	var fluid *FluidCheck
 	treated, ended := false, time.Time{}
 	hospital, stomach := h.Hospital, h.Stomach
 	for i := range s.Log {
@@ -83,6 +87,8 @@ func (h *History) Add(s *Session) {
 			cleaned = e
 		case *AgreedPlan:
 			plan = b
+		case *FluidCheck:
+			fluid = b
 		}
 	}
 	if opened == nil {
@@ -112,6 +118,7 @@ func (h *History) Add(s *Session) {
 		if cleaned != nil {
 			h.Cleaned, h.CleanedAt = cleaned.Body.(*Disinfection), cleaned.At
 		}
+		h.fluid(s.Machine, fluid)
 	}
 	if plan != nil {
 		// A slice of its own, so that a copied history can be added to apart.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"ebbline/fluid"
+	"ebbline/water"
 )
 
 // OwnLimits gives the program's own figures, which stand in for what the unit
@@ -11,7 +12,7 @@ import (
 // program has nothing of its own is nil; see [OwnLimitWords] for what happens
 // then.
 func OwnLimits() Limits {
-	chlorine, tolerance, every := ChlorineLimit, ConductTolerance, CheckEvery
+	chlorine, tolerance, every := ChlorineLimit, water.MeterApart, CheckEvery
 	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
 	below, by := fallBelow, fallBy
 	return Limits{

@@ -85,8 +85,12 @@ var says = map[string]string{
 	"fluid_open":     "Not compared. Machine and own meter.",
 	"fluid_disagree": "Machine %s, meter %s. They disagree; ring.",
 	"fluid_wrong":    "%s %s, set is %s. Wrong bath? Ring.",
+	"fluid_off":      "%s %s, set is %s. Look at the bath and the setting.",
+	"fluid_far":      "%s %s, outside %s to %s. Wrong bath? Ring.",
+	"fluid_unusual":  "%s %s, usual is %s. Look at the bath and the setting.",
+	"fluid_at_first": "%s %s, outside %s to %s. Look at the bath and the setting.",
 	"fluid_hot":      "Fluid %s: too warm. Do not connect.",
-	"fluid_ph":       "pH %s, usual 6.9 to 7.6 (from memory). Tell the technician.",
+	"fluid_ph":       "pH %s, outside 6.9 to 7.6. Do not connect; ring.",
 	"fluid_ready":    "Machine %s, meter %s.",
 
 	// bath

@@ -190,7 +190,7 @@ func TestEachCheck(t *testing.T) {
 		{CheckConduct, StopHere, "disagree", func(s *Session, _ *History) {
 			s.Rx.ConductTol = ref(unit.Conductivity(10))
 		}},
-		{CheckConduct, Ready, "", func(s *Session, _ *History) { // 5 % of 14.00 is 0.70
+		{CheckConduct, Look, "set is 14.00", func(s *Session, _ *History) { // 5 % of 14.00 is 0.70
 			edit(s, func(b *FluidCheck) { b.MachineConduct, b.MeterConduct = 1470, 1470 })
 		}},
 		{CheckConduct, StopHere, "set is 14.00", func(s *Session, _ *History) {
