@@ -28,6 +28,8 @@ type History struct {
 
 	Fluids  []FluidSeen // of the last sessions treated at home on one machine, oldest first
 	FluidOn Machine     // that machine
+	Drops   []bool      // whether the pressure fell on standing up, in the last sessions that could show it
+	Unable  Unable      // what the person said cannot be measured
 
 	MachineCare
 }
@@ -95,6 +97,7 @@ func (h *History) Add(s *Session) {
 		return // abandoned
 	}
 	h.Hospital, h.Stomach = hospital, stomach
+	h.vitals(s)
 	if in != nil && in.Scale != "" {
 		h.Scale = in.Scale
 	}

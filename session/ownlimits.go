@@ -28,6 +28,8 @@ func OwnLimitWords() map[string]string {
 		"rate_limit_ml_h_kg": fmt.Sprintf("remarks above %d and above %d mL/h/kg, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
 		"max_removal_ml":     "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
 		"anaesthetic_max_mg": fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
+
+		"start_systolic_low_mmhg": "uses " + startSystolicLow.Text() + ", and standing " + startStandingLow.Text(),
 	}
 }
 

@@ -118,7 +118,9 @@ func TestEachCheck(t *testing.T) {
 			edit(s, func(b *VitalsBefore) { b.StandSystolic = ref(unit.Pressure(88)) })
 		}},
 		{CheckVitals, Ready, "", func(s *Session, _ *History) {
-			edit(s, func(b *VitalsBefore) { b.SitSystolic = ref(unit.Pressure(179)) })
+			edit(s, func(b *VitalsBefore) {
+				b.SitSystolic, b.StandSystolic = ref(unit.Pressure(179)), ref(unit.Pressure(170))
+			})
 		}},
 		{CheckVitals, Look, "at or over 180", func(s *Session, _ *History) {
 			edit(s, func(b *VitalsBefore) { b.SitSystolic = ref(unit.Pressure(180)) })
@@ -364,7 +366,7 @@ func TestLimitsSayWhose(t *testing.T) {
 			t.Errorf("%s: %q", id, c.Limit)
 		}
 	}
-	if c := check(t, StartLine(s, History{}, now), CheckVitals); c.Words != "Inside the limits your unit set on 3 March 2026." {
+	if c := check(t, StartLine(s, History{}, now), CheckVitals); c.Words != "Inside the limits your unit set on 3 March 2026. Sitting 138/80, standing 130/76, pulse 72, 36.6\u00a0°C." {
 		t.Errorf("%q", c.Words)
 	}
 }
