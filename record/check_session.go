@@ -68,7 +68,16 @@ func checkVitalsBefore(c *Checker) {
 	b := c.Entry.Body.(*session.VitalsBefore)
 	c.pair(b.SitSystolic, b.SitDiastolic, "sitting_diastolic_mmhg")
 	c.pair(b.StandSystolic, b.StandDiastolic, "standing_diastolic_mmhg")
-	c.something("sitting_systolic_mmhg")
+	c.pair(b.LieSystolic, b.LieDiastolic, "lying_diastolic_mmhg")
+	if b.CannotStand && b.StandSystolic != nil {
+		c.Refuse("cannot_stand", "is ticked, but a standing pressure is written; leave out the one or the other")
+	}
+	if b.NoThermometer && b.Temperature != nil {
+		c.Refuse("no_thermometer", "is ticked, but a temperature is written; leave out the one or the other")
+	}
+	if !b.CannotStand && !b.NoThermometer { // either is an answer by itself
+		c.something("sitting_systolic_mmhg")
+	}
 }
 
 func checkVitalsAfter(c *Checker) {

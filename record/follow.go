@@ -30,6 +30,7 @@ func (h *Household) follow(at place, old bool) {
 			for _, s := range m.Sessions {
 				if old {
 					m.rest(s)
+					m.past = nil // what was gathered rests on the machine too
 				}
 			}
 		}

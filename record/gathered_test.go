@@ -46,7 +46,8 @@ func TestGatheredHistoryIsTheWholeOne(t *testing.T) {
 				compared++
 				if got.Scale != want.Scale || got.Treated != want.Treated || got.Hospital != want.Hospital || got.Stomach != want.Stomach ||
 					got.LastPost != want.LastPost || !got.LastPostAt.Equal(want.LastPostAt) || got.Cleaned != want.Cleaned ||
-					got.Strength != want.Strength || !slices.Equal(got.Goals, want.Goals) {
+					got.Strength != want.Strength || !slices.Equal(got.Goals, want.Goals) || !slices.Equal(got.Fluids, want.Fluids) ||
+					got.FluidOn != want.FluidOn || !slices.Equal(got.Drops, want.Drops) || got.Unable != want.Unable {
 					t.Fatalf("after %s (%s) the history before %v is\n%+v\nand read anew\n%+v", extra.ID, extra.Kind, s, got, want)
 				}
 			}
@@ -66,7 +67,7 @@ func disturb(dice *rand.Rand, h *record.Household, seen []record.Entry, n int) r
 	old := sessions[dice.IntN(len(sessions))]
 	switch dice.IntN(3) {
 	case 0:
-		counts := []string{"session_opened", "weigh_in", "heparin_drawn", "plan", "connected", "weigh_out", "disinfection"}
+		counts := []string{"session_opened", "weigh_in", "vitals_before", "fluid_check", "heparin_drawn", "plan", "connected", "weigh_out", "disinfection"}
 		kind := counts[dice.IntN(len(counts))]
 		at := slices.IndexFunc(old.Log, func(e session.Event) bool { return e.Kind == kind })
 		e.Kind, e.Body = "struck", &record.Struck{Entry: old.Log[max(at, 0)].ID, Reason: "to see"}

@@ -69,11 +69,55 @@ func (m *maker) before() Part {
 		Field{Label: "Clothes", Value: m.value("weigh_in", "clothing_kg")},
 		Field{Label: "Scale", Value: m.scale()},
 		Field{Label: "Since last", Value: m.gain()},
-		Field{Label: "BP sitting", At: m.at("vitals_before"), Value: m.pair("vitals_before", "sitting_systolic_mmhg", "sitting_diastolic_mmhg")},
-		Field{Label: "BP standing", Value: m.pair("vitals_before", "standing_systolic_mmhg", "standing_diastolic_mmhg")},
-		Field{Label: "Pulse", Value: m.value("vitals_before", "pulse_per_min")},
-		Field{Label: "Temperature", Value: m.value("vitals_before", "temperature_c")},
+		m.posture("BP sitting", "sitting"),
+		m.posture("BP standing", "standing"),
+		m.posture("BP lying", "lying"),
+		Field{Label: "Pulse", Value: m.vital("pulse_per_min")},
+		Field{Label: "Temperature", Value: m.temperature()},
 	)
+}
+
+// vital takes a value of the vitals before the session: the last that was
+// written, as the start line does.
+func (m *maker) vital(key string) Value {
+	return m.valueIn(m.lastWith("vitals_before", key), "vitals_before", key)
+}
+
+// posture is the blood pressure in one posture. Lying takes the place of standing
+// for somebody who cannot stand; for all others it is left out.
+func (m *maker) posture(label, how string) Field {
+	upper := how + "_systolic_mmhg"
+	e := m.lastWith("vitals_before", upper)
+	f := Field{Label: label, Value: m.pairIn(e, "vitals_before", upper, how+"_diastolic_mmhg")}
+	stands := m.unable().Stand.IsZero()
+	switch {
+	case how == "sitting" && e != nil:
+		f.At = m.clock(e.At)
+	case f.Value.Text != "":
+	case how == "lying" && stands:
+		return Field{}
+	case how == "standing" && !stands:
+		f.Value.Gap = "cannot stand"
+	}
+	return f
+}
+
+// temperature is the temperature, or that there was no thermometer.
+func (m *maker) temperature() Value {
+	v, e := m.vital("temperature_c"), m.last("vitals_before")
+	if e != nil && v.Text == "" && m.unable().WithoutThermometer(e.At) {
+		v.Gap = "no thermometer"
+	}
+	return v
+}
+
+// unable is what the person said cannot be measured, up to the last vitals.
+func (m *maker) unable() session.Unable {
+	e := m.last("vitals_before")
+	if e == nil {
+		return session.Unable{}
+	}
+	return session.UnableAt(m.s, m.History, e.At)
 }
 
 // or fills a blank with words to tick.

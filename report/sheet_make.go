@@ -193,9 +193,25 @@ func text(f record.Field, body any) string {
 // up and 14 mS/cm is not taken for a guess.
 var printed = map[string]int{"kg": 1, "°C": 1, "mS/cm": 1}
 
+// lastWith is the latest entry of a kind that holds a value, or where none does
+// the latest.
+func (m *maker) lastWith(kind, key string) *session.Event {
+	m.placed[kind] = true
+	f := fieldOf(kind, key)
+	for i := len(m.s.Log) - 1; i >= 0; i-- {
+		if e := &m.s.Log[i]; e.Kind == kind && e.Struck == nil && f.Text(e.Body) != "" {
+			return e
+		}
+	}
+	return m.last(kind)
+}
+
 // value takes one value from the latest entry of a kind.
-func (m *maker) value(kind, key string) Value {
-	f, e := fieldOf(kind, key), m.last(kind)
+func (m *maker) value(kind, key string) Value { return m.valueIn(m.last(kind), kind, key) }
+
+// valueIn takes one value from an entry of a kind; from none where it is nil.
+func (m *maker) valueIn(e *session.Event, kind, key string) Value {
+	f := fieldOf(kind, key)
 	if e == nil {
 		return Value{Unit: f.Symbol(), Marks: m.marks(kind)}
 	}
@@ -208,7 +224,11 @@ func (m *maker) value(kind, key string) Value {
 
 // pair takes two values that are written together, 128/74.
 func (m *maker) pair(kind, upper, lower string) Value {
-	a, b := m.value(kind, upper), m.value(kind, lower)
+	return m.pairIn(m.last(kind), kind, upper, lower)
+}
+
+func (m *maker) pairIn(e *session.Event, kind, upper, lower string) Value {
+	a, b := m.valueIn(e, kind, upper), m.valueIn(e, kind, lower)
 	switch {
 	case a.Text == "" && b.Text == "":
 		return a

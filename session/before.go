@@ -23,6 +23,7 @@ type Fitness struct {
 	Hospital   bool   `json:"hospital"`       // a stay or an operation since the last session
 	Procedure  bool   `json:"procedure"`      // dentist or operation soon
 	Medicine   bool   `json:"medicine"`       // something new, an antibiotic too
+	Faint      bool   `json:"faint"`          // faint or dizzy
 	Rang       string `json:"rang,omitempty"` // whom, and what was said
 	Note       string `json:"note,omitempty"`
 }
@@ -45,13 +46,19 @@ type WeighIn struct {
 }
 
 // VitalsBefore are blood pressure sitting and standing, pulse and temperature.
+// Lying takes the place of standing for somebody who cannot stand. What cannot
+// be measured is said once; see [Unable].
 type VitalsBefore struct {
 	SitSystolic    *unit.Pressure    `json:"sitting_systolic_mmhg,omitempty"`
 	SitDiastolic   *unit.Pressure    `json:"sitting_diastolic_mmhg,omitempty"`
 	StandSystolic  *unit.Pressure    `json:"standing_systolic_mmhg,omitempty"`
 	StandDiastolic *unit.Pressure    `json:"standing_diastolic_mmhg,omitempty"`
+	CannotStand    bool              `json:"cannot_stand,omitempty"`
+	LieSystolic    *unit.Pressure    `json:"lying_systolic_mmhg,omitempty"`
+	LieDiastolic   *unit.Pressure    `json:"lying_diastolic_mmhg,omitempty"`
 	Pulse          *unit.Pulse       `json:"pulse_per_min,omitempty"`
 	Temperature    *unit.Temperature `json:"temperature_c,omitempty"`
+	NoThermometer  bool              `json:"no_thermometer,omitempty"`
 }
 
 // Chlorine is the total chlorine test of this session's water.

@@ -127,7 +127,7 @@ func ready(t testing.TB) *Session {
 	put(s, in(1), &Fitness{})
 	put(s, in(2), &AccessCheck{Thrill: "present", Bruit: "present", Skin: "clean"})
 	put(s, in(4), &WeighIn{Weight: 60_500, Clothing: 500, Scale: "bath", ReadIn: "kg"})
-	put(s, in(9), &VitalsBefore{SitSystolic: ref(unit.Pressure(138)), SitDiastolic: ref(unit.Pressure(80)), Pulse: ref(unit.Pulse(72)), Temperature: ref(unit.Temperature(366))})
+	put(s, in(9), &VitalsBefore{SitSystolic: ref(unit.Pressure(138)), SitDiastolic: ref(unit.Pressure(80)), StandSystolic: ref(unit.Pressure(130)), StandDiastolic: ref(unit.Pressure(76)), Pulse: ref(unit.Pulse(72)), Temperature: ref(unit.Temperature(366))})
 	put(s, in(12), &Chlorine{Result: 100, Below: true, Method: "DPD", ReadsDown: 50, Lot: "c1", Expiry: next, Point: "first_carbon"})
 	put(s, in(13), &SelfTest{Passed: true, Tries: 1})
 	put(s, in(20), &BathLabel{K: 200, Ca: 150, Lot: "b1", Expiry: next})

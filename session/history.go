@@ -26,6 +26,11 @@ type History struct {
 	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
 	Goals      []unit.Volume // set goals, oldest first
 
+	Fluids  []FluidSeen // of the last sessions treated at home on one machine, oldest first
+	FluidOn Machine     // that machine
+	Drops   []bool      // whether the pressure fell on standing up, in the last sessions that could show it
+	Unable  Unable      // what the person said cannot be measured
+
 	MachineCare
 }
 
@@ -50,6 +55,7 @@ func (h *History) Add(s *Session) {
 	var in *WeighIn
 	var out, heparin, cleaned *Event
 	var plan *AgreedPlan
+	var fluid *FluidCheck
 	treated, ended := false, time.Time{}
 	hospital, stomach := h.Hospital, h.Stomach
 	for i := range s.Log {
@@ -83,12 +89,15 @@ func (h *History) Add(s *Session) {
 			cleaned = e
 		case *AgreedPlan:
 			plan = b
+		case *FluidCheck:
+			fluid = b
 		}
 	}
 	if opened == nil {
 		return // abandoned
 	}
 	h.Hospital, h.Stomach = hospital, stomach
+	h.vitals(s)
 	if in != nil && in.Scale != "" {
 		h.Scale = in.Scale
 	}
@@ -112,6 +121,7 @@ func (h *History) Add(s *Session) {
 		if cleaned != nil {
 			h.Cleaned, h.CleanedAt = cleaned.Body.(*Disinfection), cleaned.At
 		}
+		h.fluid(s.Machine, fluid)
 	}
 	if plan != nil {
 		// A slice of its own, so that a copied history can be added to apart.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"ebbline/fluid"
+	"ebbline/water"
 )
 
 // OwnLimits gives the program's own figures, which stand in for what the unit
@@ -11,7 +12,7 @@ import (
 // program has nothing of its own is nil; see [OwnLimitWords] for what happens
 // then.
 func OwnLimits() Limits {
-	chlorine, tolerance, every := ChlorineLimit, ConductTolerance, CheckEvery
+	chlorine, tolerance, every := ChlorineLimit, water.MeterApart, CheckEvery
 	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
 	below, by, soon, ring := fallBelow, fallBy, CheckAfterLow, fluid.BelowDryStop
 	return Limits{
@@ -27,10 +28,11 @@ func OwnLimitWords() map[string]string {
 	return map[string]string{
 		"act_systolic_below_mmhg": fmt.Sprintf("uses %s, or %s when the session began at %s or over, where your unit set neither this nor a fall",
 			fallBelow.Text(), fallBelowHigh.Text(), fallHighStart),
-		"act_systolic_fall_mmhg": fmt.Sprintf("uses %s, where your unit set neither this nor a pressure to act below", fallBy.Text()),
-		"rate_limit_ml_h_kg":     fmt.Sprintf("asks you to look above %d and stops above %d mL/h/kg until you rang, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
-		"max_removal_ml":         "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
-		"anaesthetic_max_mg":     fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
+		"act_systolic_fall_mmhg":  fmt.Sprintf("uses %s, where your unit set neither this nor a pressure to act below", fallBy.Text()),
+		"rate_limit_ml_h_kg":      fmt.Sprintf("asks you to look above %d and stops above %d mL/h/kg until you rang, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
+		"max_removal_ml":          "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
+		"anaesthetic_max_mg":      fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
+		"start_systolic_low_mmhg": "uses " + startSystolicLow.Text() + ", and standing " + startStandingLow.Text(),
 	}
 }
 

@@ -35,7 +35,9 @@ func TestOwnLimitsAreUsed(t *testing.T) {
 	}{
 		{"lower pressure", CheckVitals, vitals(func(b *VitalsBefore) { b.SitSystolic = own.SystolicLow }),
 			vitals(func(b *VitalsBefore) { b.SitSystolic = ref(*own.SystolicLow - 1) })},
-		{"upper pressure", CheckVitals, vitals(func(b *VitalsBefore) { b.SitSystolic = ref(*own.SystolicHi - 1) }),
+		{"upper pressure", CheckVitals, vitals(func(b *VitalsBefore) {
+			b.SitSystolic, b.StandSystolic = ref(*own.SystolicHi-1), ref(*own.SystolicHi-10)
+		}),
 			vitals(func(b *VitalsBefore) { b.SitSystolic = own.SystolicHi })},
 		{"slow pulse", CheckVitals, vitals(func(b *VitalsBefore) { b.Pulse = own.PulseLow }),
 			vitals(func(b *VitalsBefore) { b.Pulse = ref(*own.PulseLow - 1) })},
@@ -88,6 +90,8 @@ func TestOwnLimitWords(t *testing.T) {
 		"act_systolic_below_mmhg": {"90", "100", "120"}, "act_systolic_fall_mmhg": {"30"},
 		"max_removal_ml":     {litresText(AskAbove), "cuts no goal"},
 		"anaesthetic_max_mg": {"3 mg", "200 mg"},
+
+		"start_systolic_low_mmhg": {OwnLimits().SystolicLow.Text(), "standing 90\u00a0mmHg"},
 	} {
 		for _, w := range want {
 			if !strings.Contains(words[key], w) {

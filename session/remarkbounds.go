@@ -67,19 +67,8 @@ const (
 // What lies out of bounds while running. A value equal to its bound is inside,
 // but for fever, which begins at its figure.
 const (
-	// conductLook is how far the dialysis fluid may lie from the set value
-	// before it is looked at; conductPercent is how far before it must not be
-	// used. Ours; within 5 percent of the set value is common practice.
-	conductLook unit.Conductivity = 40
-	// Without a set value: conductLow and conductHigh are the ends of what may
-	// be used, conductLowLook and conductHighLook of what is usual. Ours; 13.5
-	// to 14.5 mS/cm is typical (from memory).
-	conductLow      unit.Conductivity = 1300
-	conductHigh     unit.Conductivity = 1500
-	conductLowLook  unit.Conductivity = 1320
-	conductHighLook unit.Conductivity = 1450
 	// tooCold is the fluid temperature under which it is asked whether that is
-	// meant. Ours; 35 to 37 °C is usual. [tooWarm] is the upper bound.
+	// meant. Ours; 35 to 37 °C is usual. [water.FluidHot] is the upper bound.
 	tooCold unit.Temperature = 340
 	// tmpHigh and arterialLow: ours. A pressure before the pump of no less than
 	// −200 to −250 mmHg is a guideline's (KDOQI 2006, from memory).

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"ebbline/unit"
+	"ebbline/water"
 )
 
 // beyond follows one side of one quantity: a value that is out is said after
@@ -74,32 +75,30 @@ func (w *watch) pulse(b *Reading, e *Event) {
 	}
 }
 
-// conductivity is judged by its distance from the value that the prescription
-// sets, or by bounds of its own where it sets none. What lies too far to be
-// used at all is worded harder.
+// conductivity is judged as before the start ([water.Conductivity]), by the value
+// that the prescription sets, or by bounds of its own where it sets none. What
+// lies too far to be used at all is worded harder.
 func (w *watch) conductivity(b *Reading, e *Event) {
 	if b.Conduct == nil {
 		return
 	}
-	v := *b.Conduct
-	low, high, lowest, highest := conductLowLook, conductHighLook, conductLow, conductHigh
-	f := facts{value: v.Digits(2) + "\u00a0" + v.Symbol()}
-	if rx := w.s.Rx; rx != nil && rx.SetConduct != nil {
-		set := *rx.SetConduct
-		f.was = set.Digits(2)
-		low, high = set-conductLook, set+conductLook
-		f.hard = 100*max(v-set, set-v) > conductPercent*set
-	} else {
-		f.hard = v < lowest || v > highest
-		f.limit = low.Digits(1) + " to " + high.Digits(1)
-		if f.hard {
-			f.limit = lowest.Digits(1) + " to " + highest.Digits(1)
-		}
+	var set *unit.Conductivity
+	if w.s.Rx != nil {
+		set = w.s.Rx.SetConduct
 	}
-	if w.beyond("conductivity low", v < low, -int64(v), againConduct) {
+	v := *b.Conduct
+	h := water.Conductivity(v, set, nil)
+	off := h.FluidStanding != water.FluidNear
+	f := facts{value: v.Digits(2) + "\u00a0" + v.Symbol(), hard: h.FluidStanding == water.FluidWrong}
+	if set != nil {
+		f.was = set.Digits(2)
+	} else {
+		f.limit = h.Low.Digits(1) + " to " + h.High.Digits(1)
+	}
+	if w.beyond("conductivity low", off && v < h.Low, -int64(v), againConduct) {
 		w.say(LevelLook, "conductivity_out", e, f)
 	}
-	if w.beyond("conductivity high", v > high, int64(v), againConduct) {
+	if w.beyond("conductivity high", off && v > h.High, int64(v), againConduct) {
 		w.say(LevelLook, "conductivity_out", e, f)
 	}
 }
@@ -109,9 +108,9 @@ func (w *watch) temperature(b *Reading, e *Event) {
 		return
 	}
 	v := *b.DialTemp
-	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: v > tooWarm}
-	if w.beyond("temperature high", v > tooWarm, int64(v), againTemperature) {
-		f.limit = tooWarm.Text()
+	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: water.TooHot(v)}
+	if w.beyond("temperature high", water.TooHot(v), int64(v), againTemperature) {
+		f.limit = water.FluidHot.Text()
 		w.say(LevelLook, "temperature_out", e, f)
 	}
 	if w.beyond("temperature low", v < tooCold, -int64(v), againTemperature) {

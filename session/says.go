@@ -10,10 +10,9 @@ import (
 // are read at 05:30 without glasses.
 var says = map[string]string{
 	// all checks
-	"blank":         "Written as %s.",
-	"outside_limit": "%s %s, %s %s. Ring your unit first.",
-	"at":            "At %s: %s",
-	"rang":          "You rang %s at %s: %s",
+	"blank": "Written as %s.",
+	"at":    "At %s: %s",
+	"rang":  "You rang %s at %s: %s",
 
 	// fit
 	"fit_open":    "Not answered. How are you?",
@@ -41,12 +40,26 @@ var says = map[string]string{
 	"weight_ready":   "%s, %s.",
 
 	// vitals
-	"vitals_open":         "Not measured yet.",
-	"vitals_no_sitting":   "Sitting pressure not written.",
-	"vitals_no_pulse":     "Pulse not written; your unit set a limit.",
-	"vitals_no_temp":      "Temperature not written; your unit set a limit.",
-	"vitals_inside":       "%s.",
-	"vitals_written_down": "Written down. Your unit has not set every limit for it.",
+	"vitals_open":            "Not measured yet.",
+	"vitals_no_sitting":      "Sitting pressure %s. Measure it.",
+	"vitals_no_standing":     "Standing pressure %s. Measure it, or tick “I cannot stand”.",
+	"vitals_no_lying":        "You cannot stand; lying pressure %s. Measure it.",
+	"vitals_no_pulse":        "Pulse %s. Count it.",
+	"vitals_no_temperature":  "Temperature %s. Take it, or tick “I have no thermometer”.",
+	"vitals_ask_thermometer": "You had no thermometer on %s. Take a temperature, or say it again.",
+	"vitals_sitting_out":     "Sitting %s, %s %s. Ring your unit first.",
+	"vitals_standing_out":    "Standing %s, %s %s. Ring your unit first.",
+	"vitals_lying_out":       "Lying %s, %s %s. Ring your unit first.",
+	"vitals_lower_out":       "Lower pressure %s, %s %s. Ring your unit first.",
+	"vitals_pulse_out":       "Pulse %s, %s %s. Ring your unit first.",
+	"vitals_temperature_out": "Temperature %s, %s %s. Ring your unit first.",
+	"vitals_drop_felt":       "%s %s, %s %s: a drop, and you felt faint or fell. Ring your unit first.",
+	"vitals_drop_new":        "%s %s, %s %s: a new drop. Stand up slowly; tell your unit.",
+	"vitals_inside":          "%s.",
+	"vitals_written_down":    "Written down. Your unit has not set every limit for it.",
+	"vitals_values":          "%s.",
+	"vitals_lying":           "Measured lying: you wrote on %s that you cannot stand.",
+	"vitals_no_thermometer":  "No temperature: you had no thermometer on %s. Asked again on %s.",
 
 	// gap
 
@@ -85,8 +98,12 @@ var says = map[string]string{
 	"fluid_open":     "Not compared. Machine and own meter.",
 	"fluid_disagree": "Machine %s, meter %s. They disagree; ring.",
 	"fluid_wrong":    "%s %s, set is %s. Wrong bath? Ring.",
+	"fluid_off":      "%s %s, set is %s. Look at the bath and the setting.",
+	"fluid_far":      "%s %s, outside %s to %s. Wrong bath? Ring.",
+	"fluid_unusual":  "%s %s, usual is %s. Look at the bath and the setting.",
+	"fluid_at_first": "%s %s, outside %s to %s. Look at the bath and the setting.",
 	"fluid_hot":      "Fluid %s: too warm. Do not connect.",
-	"fluid_ph":       "pH %s, usual 6.9 to 7.6 (from memory). Tell the technician.",
+	"fluid_ph":       "pH %s, outside 6.9 to 7.6. Do not connect; ring.",
 	"fluid_ready":    "Machine %s, meter %s.",
 
 	// bath

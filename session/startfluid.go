@@ -1,11 +1,18 @@
 package session
 
-import "ebbline/unit"
+import (
+	"slices"
+	"strings"
+
+	"ebbline/unit"
+	"ebbline/water"
+)
 
 // conductivity is the dialysis fluid by the machine and by the person's own
-// meter.
+// meter: whether the two agree, and how far each is from what it should be. The
+// rules are those of [water]. No sodium is computed from it.
 func (l startLine) conductivity(v *verdict) {
-	tolerance, whose := ConductTolerance, ownDefault
+	tolerance, whose := water.MeterApart, ownDefault
 	if l.rx.ConductTol != nil {
 		tolerance, whose = *l.rx.ConductTol, setByUnit(l.rx)
 	}
@@ -19,28 +26,74 @@ func (l startLine) conductivity(v *verdict) {
 		return
 	}
 	machine, meter := b.MachineConduct, b.MeterConduct
-	if d := machine - meter; max(d, -d) > tolerance {
+	if water.Apart(machine, meter, tolerance) {
 		v.ring(e, "fluid_disagree", machine.Digits(2), meter.Digits(2))
 	}
-	if set := l.rx.SetConduct; set != nil {
-		for _, c := range []struct {
-			what string
-			v    unit.Conductivity
-		}{{"Machine", machine}, {"Meter", meter}} {
-			if d := c.v - *set; 100*max(d, -d) > conductPercent**set {
-				v.ring(e, "fluid_wrong", c.what, c.v.Digits(2), set.Digits(2))
-			}
+	var machines, meters []unit.Conductivity
+	if o, _ := l.s.Opened(); o.Place != "elsewhere" && l.h.FluidOn.same(l.s.Machine) {
+		for _, one := range l.h.Fluids {
+			machines, meters = append(machines, one.Machine), append(meters, one.Meter)
 		}
 	}
+	l.from(v, e, "Machine", machine, machines)
+	l.from(v, e, "Meter", meter, meters)
 	for _, t := range []*unit.Temperature{b.MachineTemp, b.MeterTemp} {
-		if t != nil && *t > tooWarm {
-			v.stop(e, "fluid_hot", t.Text())
+		if t != nil && water.TooHot(*t) {
+			v.stop(e, "fluid_hot", t.Text()).against(water.FluidHot.Text() + ", " + ownDefault)
 		}
 	}
-	if b.PH != nil && (*b.PH < 690 || *b.PH > 760) {
-		v.look(e, "fluid_ph", b.PH)
+	if b.PH != nil && l.s.Machine.Kind != "low_volume" && water.PHOff(*b.PH) {
+		v.ring(e, "fluid_ph", b.PH.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault)
 	}
 	v.ready("fluid_ready", machine.Digits(2), meter.Digits(2))
+}
+
+// from holds the conductivity of one instrument against the set value, or where
+// none was ordered against what the same instrument showed before: machine
+// against machine, meter against meter.
+func (l startLine) from(v *verdict, e *Event, what string, got unit.Conductivity, before []unit.Conductivity) {
+	held := water.Conductivity(got, l.rx.SetConduct, before)
+	bound := held.Low.Digits(2) + " to " + held.High.Digits(2) + "\u00a0mS/cm, " + boundOf[held.Against] + ownDefault
+	switch {
+	case held.FluidStanding == water.FluidNear:
+	case held.Against == water.FluidSet && held.FluidStanding == water.FluidWrong:
+		v.ring(e, "fluid_wrong", what, got.Digits(2), held.Middle.Digits(2)).against(bound)
+	case held.Against == water.FluidSet:
+		v.look(e, "fluid_off", what, got.Digits(2), held.Middle.Digits(2)).against(bound)
+	case held.FluidStanding == water.FluidWrong:
+		v.ring(e, "fluid_far", what, got.Digits(2), held.Low.Digits(1), held.High.Digits(1)).against(bound)
+	case held.Against == water.FluidUsual:
+		v.look(e, "fluid_unusual", what, got.Digits(2), held.Middle.Digits(2)).against(bound)
+	default:
+		v.look(e, "fluid_at_first", what, got.Digits(2), held.Low.Digits(1), held.High.Digits(1)).against(bound)
+	}
+}
+
+// boundOf says what a bound is measured from, before whose it is.
+var boundOf = map[water.FluidReference]string{water.FluidSet: "around the set value, ", water.FluidUsual: "around your last six sessions, "}
+
+// FluidSeen are the conductivities of a session that was treated, as machine and
+// own meter showed them.
+type FluidSeen struct{ Machine, Meter unit.Conductivity }
+
+// fluid takes in what one more session that was treated on a machine at home
+// says of its fluid. On another machine the values begin again.
+func (h *History) fluid(on Machine, b *FluidCheck) {
+	if !h.FluidOn.same(on) {
+		h.Fluids = nil
+	}
+	h.FluidOn = on
+	if b == nil || b.MachineConduct == 0 || b.MeterConduct == 0 {
+		return
+	}
+	// A slice of its own, so that a copied history can be added to apart.
+	h.Fluids = append(slices.Clone(h.Fluids[max(0, len(h.Fluids)+1-water.UsualOf):]), FluidSeen{b.MachineConduct, b.MeterConduct})
+}
+
+// same reports whether two descriptions mean one machine: what the household
+// calls it, and its kind.
+func (m Machine) same(other Machine) bool {
+	return m.Kind == other.Kind && strings.EqualFold(strings.TrimSpace(m.Name), strings.TrimSpace(other.Name))
 }
 
 // bath is the label of the concentrate against what was prescribed.

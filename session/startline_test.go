@@ -124,7 +124,9 @@ func TestEachCheck(t *testing.T) {
 			edit(s, func(b *VitalsBefore) { b.StandSystolic = ref(unit.Pressure(88)) })
 		}},
 		{CheckVitals, Ready, "", func(s *Session, _ *History) {
-			edit(s, func(b *VitalsBefore) { b.SitSystolic = ref(unit.Pressure(179)) })
+			edit(s, func(b *VitalsBefore) {
+				b.SitSystolic, b.StandSystolic = ref(unit.Pressure(179)), ref(unit.Pressure(170))
+			})
 		}},
 		{CheckVitals, Look, "at or over 180", func(s *Session, _ *History) {
 			edit(s, func(b *VitalsBefore) { b.SitSystolic = ref(unit.Pressure(180)) })
@@ -196,7 +198,7 @@ func TestEachCheck(t *testing.T) {
 		{CheckConduct, StopHere, "disagree", func(s *Session, _ *History) {
 			s.Rx.ConductTol = ref(unit.Conductivity(10))
 		}},
-		{CheckConduct, Ready, "", func(s *Session, _ *History) { // 5 % of 14.00 is 0.70
+		{CheckConduct, Look, "set is 14.00", func(s *Session, _ *History) { // 5 % of 14.00 is 0.70
 			edit(s, func(b *FluidCheck) { b.MachineConduct, b.MeterConduct = 1470, 1470 })
 		}},
 		{CheckConduct, StopHere, "set is 14.00", func(s *Session, _ *History) {
@@ -385,7 +387,7 @@ func TestLimitsSayWhose(t *testing.T) {
 			t.Errorf("%s: %q", id, c.Limit)
 		}
 	}
-	if c := check(t, StartLine(s, History{}, now), CheckVitals); c.Words != "Inside the limits your unit set on 3 March 2026." {
+	if c := check(t, StartLine(s, History{}, now), CheckVitals); c.Words != "Inside the limits your unit set on 3 March 2026. Sitting 138/80, standing 130/76, pulse 72, 36.6\u00a0°C." {
 		t.Errorf("%q", c.Words)
 	}
 }

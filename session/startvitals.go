@@ -1,6 +1,7 @@
 package session
 
 import (
+	"strings"
 	"time"
 
 	"ebbline/unit"
@@ -40,6 +41,7 @@ func (l startLine) weighed(v *verdict) {
 // (Gordon SM et al., JAMA 1988;260:2077–81, from memory).
 const (
 	startSystolicLow   unit.Pressure    = 100
+	startStandingLow   unit.Pressure    = 90 // standing; ours
 	startSystolicHigh  unit.Pressure    = 180
 	startDiastolicHigh unit.Pressure    = 110
 	startPulseLow      unit.Pulse       = 50
@@ -54,32 +56,154 @@ func (l startLine) vitals(v *verdict) {
 	}
 }
 
-func (l startLine) vitalsBefore(v *verdict, b *VitalsBefore, e *Event) {
-	if v.blank(e, "sitting_systolic_mmhg") {
-		return
+// vitalsBefore judges what was measured up to one entry. What an entry leaves
+// out counts from the ones before it: who forgot to stand up writes that alone.
+func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
+	rx, m := l.rx, l.measured(e)
+	m.notMeasured(l, v, e)
+
+	sitting := finding{code: "vitals_sitting_out", at: moment(m.sitting.e)}
+	standing := finding{code: "vitals_standing_out", at: moment(m.standing.e)}
+	lying := finding{code: "vitals_lying_out", at: moment(m.lying.e)}
+	lower := finding{code: "vitals_lower_out", at: moment(m.sitting.e)}
+	pulse := finding{code: "vitals_pulse_out", at: moment(m.pulseIn)}
+	warm := finding{code: "vitals_temperature_out", at: moment(m.temperatureIn)}
+	below(v, rx, sitting, m.sitting.upper, rx.SystolicLow, startSystolicLow)
+	below(v, rx, standing, m.standing.upper, rx.SystolicLow, startStandingLow)
+	below(v, rx, lying, m.lying.upper, rx.SystolicLow, startSystolicLow)
+	reaches(v, rx, sitting, m.sitting.upper, rx.SystolicHi, startSystolicHigh, Look)
+	reaches(v, rx, lower, m.sitting.lower, nil, startDiastolicHigh, Look)
+	below(v, rx, pulse, m.pulse, rx.PulseLow, startPulseLow)
+	exceeds(v, rx, pulse, m.pulse, rx.PulseHigh, startPulseHigh)
+	fever := reaches(v, rx, warm, m.temperature, rx.TempHigh, startTempHigh, StopHere)
+	if fever != nil && *m.temperature >= startTempHigh {
+		fever.stays(keptAsStop) // a fever that a tablet took away was a fever
 	}
-	rx := l.rx
-	if b.SitSystolic == nil {
-		v.open(e, "vitals_no_sitting")
-	}
-	if b.Pulse == nil && (rx.PulseLow != nil || rx.PulseHigh != nil) {
-		v.open(e, "vitals_no_pulse")
-	}
-	if b.Temperature == nil && rx.TempHigh != nil {
-		v.open(e, "vitals_no_temp")
-	}
-	below(v, rx, e, "Sitting", b.SitSystolic, rx.SystolicLow, startSystolicLow)
-	below(v, rx, e, "Standing", b.StandSystolic, rx.SystolicLow, startSystolicLow)
-	reaches(v, rx, e, "Sitting", b.SitSystolic, rx.SystolicHi, startSystolicHigh, Look)
-	reaches(v, rx, e, "Lower pressure", b.SitDiastolic, nil, startDiastolicHigh, Look)
-	below(v, rx, e, "Pulse", b.Pulse, rx.PulseLow, startPulseLow)
-	exceeds(v, rx, e, "Pulse", b.Pulse, rx.PulseHigh, startPulseHigh)
-	reaches(v, rx, e, "Temperature", b.Temperature, rx.TempHigh, startTempHigh, StopHere)
+	l.drop(v, m)
 	switch {
 	case v.any():
 	case rx.SystolicLow != nil && rx.SystolicHi != nil:
 		v.ready("vitals_inside", capital(insideWords(rx))).against(rx.SystolicLow.String() + " to " + rx.SystolicHi.Text() + ", " + setByUnit(rx))
 	default:
 		v.ready("vitals_written_down").against(startSystolicLow.String() + " to " + startSystolicHigh.Text() + ", " + ownDefault)
+	}
+	if values := m.text(); values != "" {
+		v.ready("vitals_values", values)
+	}
+	if since := m.unable.Stand; !since.IsZero() && m.standing.upper == nil && m.lying.upper != nil {
+		v.ready("vitals_lying", dayText(since))
+	}
+	if said := m.unable.Thermometer; m.temperature == nil && m.unable.WithoutThermometer(l.at) {
+		v.ready("vitals_no_thermometer", dayText(said), dayText(said.Add(NoThermometerFor)))
+	}
+}
+
+// measured are the vitals of a session up to one entry: of each value the last
+// that was written, and in which entry.
+type measured struct {
+	sitting, standing, lying posture
+	pulse                    *unit.Pulse
+	temperature              *unit.Temperature
+	pulseIn, temperatureIn   *Event
+	unable                   Unable
+}
+
+// posture is a blood pressure as it was taken.
+type posture struct {
+	upper, lower *unit.Pressure
+	e            *Event
+}
+
+// take takes in a blood pressure, where one was written.
+func (p *posture) take(upper, lower *unit.Pressure, e *Event) {
+	if upper != nil {
+		*p = posture{upper, lower, e}
+	}
+}
+
+// text writes it as people say it: 138/80.
+func (p posture) text() string {
+	if p.lower == nil {
+		return p.upper.String()
+	}
+	return p.upper.String() + "/" + p.lower.String()
+}
+
+// text lists what was measured.
+func (m measured) text() string {
+	var parts []string
+	for _, p := range []struct {
+		name string
+		posture
+	}{{"sitting", m.sitting}, {"standing", m.standing}, {"lying", m.lying}} {
+		if p.upper != nil {
+			parts = append(parts, p.name+" "+p.posture.text())
+		}
+	}
+	if m.pulse != nil {
+		parts = append(parts, "pulse "+m.pulse.String())
+	}
+	if m.temperature != nil {
+		parts = append(parts, m.temperature.Text())
+	}
+	return capital(strings.Join(parts, ", "))
+}
+
+func (m *measured) take(b *VitalsBefore, e *Event) {
+	m.sitting.take(b.SitSystolic, b.SitDiastolic, e)
+	m.standing.take(b.StandSystolic, b.StandDiastolic, e)
+	m.lying.take(b.LieSystolic, b.LieDiastolic, e)
+	if b.Pulse != nil {
+		m.pulse, m.pulseIn = b.Pulse, e
+	}
+	if b.Temperature != nil {
+		m.temperature, m.temperatureIn = b.Temperature, e
+	}
+	m.unable = m.unable.after(b, e.At)
+}
+
+// measured gathers the vitals up to an entry and with it.
+func (l startLine) measured(e *Event) measured {
+	m := measured{unable: l.h.Unable}
+	for i := range l.s.Log {
+		one := &l.s.Log[i]
+		if b, ok := one.Body.(*VitalsBefore); ok && one.Struck == nil {
+			m.take(b, one)
+		}
+		if one.ID == e.ID {
+			break
+		}
+	}
+	return m
+}
+
+// notMeasured finds what is not there. A value written as not done is not there
+// either: not measured is not ready.
+func (m measured) notMeasured(l startLine, v *verdict, e *Event) {
+	why := func(key string) string {
+		if words := missingWords[e.Missing[key]]; words != "" {
+			return words
+		}
+		return "not written"
+	}
+	if m.sitting.upper == nil {
+		v.open(e, "vitals_no_sitting", why("sitting_systolic_mmhg"))
+	}
+	switch {
+	case m.standing.upper != nil:
+	case m.unable.Stand.IsZero():
+		v.open(e, "vitals_no_standing", why("standing_systolic_mmhg"))
+	case m.lying.upper == nil:
+		v.open(e, "vitals_no_lying", why("lying_systolic_mmhg"))
+	}
+	if m.pulse == nil {
+		v.open(e, "vitals_no_pulse", why("pulse_per_min"))
+	}
+	switch said := m.unable.Thermometer; {
+	case m.temperature != nil:
+	case said.IsZero():
+		v.open(e, "vitals_no_temperature", why("temperature_c"))
+	case !m.unable.WithoutThermometer(l.at):
+		v.open(e, "vitals_ask_thermometer", dayText(said))
 	}
 }

@@ -6,20 +6,9 @@ import (
 	"ebbline/unit"
 )
 
-// Limits of water and dialysis fluid used where the unit set none.
-const (
-	// ChlorineLimit is the most total chlorine: ISO 23500-3:2019, 0.1 mg/L;
-	// the figure itself passes.
-	ChlorineLimit unit.Concentration = 100
-	// ConductTolerance is how far the machine's and the own meter's reading may
-	// lie apart (from memory; common practice ±0.2 to ±0.4 mS/cm).
-	ConductTolerance unit.Conductivity = 40
-	// conductPercent is how far either may lie from the set value.
-	conductPercent = 5
-	// tooWarm is the fluid temperature above which nobody connects (common
-	// practice); heat harm begins at about 42 °C (from memory).
-	tooWarm unit.Temperature = 385
-)
+// ChlorineLimit is the most total chlorine, used where the unit set none: ISO
+// 23500-3:2019, 0.1 mg/L; the figure itself passes.
+const ChlorineLimit unit.Concentration = 100
 
 // ChlorineAge is how old a chlorine test may be at connecting: less than this.
 const ChlorineAge = time.Hour

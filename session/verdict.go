@@ -159,7 +159,10 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 	}
 	if len(v.findings) > now {
 		for i := range v.findings[:now] {
-			v.findings[i].when = clock(last.e.At)
+			f := &v.findings[i]
+			if f.when = clock(last.e.At); !f.at.IsZero() {
+				f.when = clock(f.at) // what the latest left out counts from before it
+			}
 		}
 	}
 	return last.e
@@ -238,35 +241,38 @@ var missingWords = map[Missing]string{
 }
 
 // below finds a value under the unit's limit, which stops until it was rung
-// about, or under the program's own where there is none, which is a look.
-func below[M unit.Measure](v *verdict, rx *Prescription, e *Event, what string, got, set *unit.Quantity[M], own unit.Quantity[M]) {
-	outside(v, rx, e, "under", what, got, set, own, Look, func(a, b unit.Quantity[M]) bool { return a < b })
+// about, or under the program's own where there is none, which is a look. as is
+// the finding in the making, with its code and the moment of its entry; it says
+// the value, how it stands, and the bound.
+func below[M unit.Measure](v *verdict, rx *Prescription, as finding, got, set *unit.Quantity[M], own unit.Quantity[M]) *finding {
+	return outside(v, rx, as, "under", got, set, own, Look, func(a, b unit.Quantity[M]) bool { return a < b })
 }
 
 // exceeds finds a value over the limit.
-func exceeds[M unit.Measure](v *verdict, rx *Prescription, e *Event, what string, got, set *unit.Quantity[M], own unit.Quantity[M]) {
-	outside(v, rx, e, "over", what, got, set, own, Look, func(a, b unit.Quantity[M]) bool { return a > b })
+func exceeds[M unit.Measure](v *verdict, rx *Prescription, as finding, got, set *unit.Quantity[M], own unit.Quantity[M]) *finding {
+	return outside(v, rx, as, "over", got, set, own, Look, func(a, b unit.Quantity[M]) bool { return a > b })
 }
 
 // reaches finds a value at or over the limit.
-func reaches[M unit.Measure](v *verdict, rx *Prescription, e *Event, what string, got, set *unit.Quantity[M], own unit.Quantity[M], byOwn CheckState) {
-	outside(v, rx, e, "at or over", what, got, set, own, byOwn, func(a, b unit.Quantity[M]) bool { return a >= b })
+func reaches[M unit.Measure](v *verdict, rx *Prescription, as finding, got, set *unit.Quantity[M], own unit.Quantity[M], byOwn CheckState) *finding {
+	return outside(v, rx, as, "at or over", got, set, own, byOwn, func(a, b unit.Quantity[M]) bool { return a >= b })
 }
 
-func outside[M unit.Measure](v *verdict, rx *Prescription, e *Event, how, what string, got, set *unit.Quantity[M], own unit.Quantity[M], byOwn CheckState, out func(a, b unit.Quantity[M]) bool) {
+// outside gives what was found, or nil.
+func outside[M unit.Measure](v *verdict, rx *Prescription, as finding, how string, got, set *unit.Quantity[M], own unit.Quantity[M], byOwn CheckState, out func(a, b unit.Quantity[M]) bool) *finding {
 	if got == nil {
-		return
+		return nil
 	}
 	bound, whose, state := own, ownDefault, byOwn
 	if set != nil {
 		bound, whose, state = *set, setByUnit(rx), StopHere
 	}
 	if !out(*got, bound) {
-		return
+		return nil
 	}
-	f := finding{state: state, code: "outside_limit", args: []any{what, got.Text(), how, bound}, at: moment(e), limit: bound.Text() + ", " + whose}
+	as.state, as.args, as.limit = state, []any{got.Text(), how, bound}, bound.Text()+", "+whose
 	if state == StopHere {
-		f.asks, f.kept = true, looked
+		as.asks, as.kept = true, looked
 	}
-	v.add(f)
+	return v.add(as)
 }

@@ -78,6 +78,9 @@ func hoursText(m unit.Minutes) string {
 // clock writes the time of day as the instant's own zone shows it.
 func clock(t time.Time) string { return t.Format("15:04") }
 
+// dayText writes the day of an instant, as its own zone shows it: "3 March 2026".
+func dayText(t time.Time) string { return unit.DateOf(t).Long() }
+
 // ago writes how long before now something was: "12 min ago".
 func ago(at, now time.Time) string {
 	if now.Sub(at) < time.Minute {

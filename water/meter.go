@@ -1,67 +1,122 @@
 package water
 
 import (
-	"fmt"
+	"slices"
 
 	"ebbline/unit"
 )
 
-// A MeterCheck is the independent check of the dialysis fluid: the machine's
-// figures beside those of one's own meter, each read afresh.
-type MeterCheck struct {
-	Set       unit.Conductivity `json:"set_ms_cm"`
-	Machine   unit.Conductivity `json:"machine_ms_cm"`
-	Meter     unit.Conductivity `json:"meter_ms_cm"`
-	MachinePH unit.PH           `json:"machine_ph,omitzero"` // 0: the machine shows none
-	MeterPH   unit.PH           `json:"meter_ph,omitzero"`   // 0: not measured
+// The bounds of the dialysis fluid, used where the unit set none.
+const (
+	// MeterApart is how far the conductivities of the machine and of one's own
+	// meter may lie apart; a difference of this much agrees. Units set 0.2 to
+	// 0.4 mS/cm (from memory); the wider end is a choice of ours.
+	MeterApart unit.Conductivity = 40
+	// FluidHot is the warmest that the fluid may be, before the start and while
+	// running (common practice). Heat harms blood from about 42 °C (from memory).
+	FluidHot unit.Temperature = 385
+	// PHLow and PHHigh bound the pH of bicarbonate fluid; the bounds pass (from
+	// memory).
+	PHLow, PHHigh unit.PH = 690, 760
+	// UsualOf is how many earlier sessions make the usual value. Ours.
+	UsualOf = 6
+)
+
+const (
+	setLook     unit.Conductivity = 40 // from the set value: said beyond it. Ours
+	setPercent                    = 5  // of the set value: stops beyond it (teaching text, of low grade)
+	usualLook   unit.Conductivity = 30 // from the usual value: said beyond it. Ours
+	neverUnder  unit.Conductivity = 1300
+	neverOver   unit.Conductivity = 1500 // no set value: 13.0 to 15.0 stops beyond it. Ours
+	atFirstLow  unit.Conductivity = 1320
+	atFirstHigh unit.Conductivity = 1450 // no set and no usual value: said outside 13.2 to 14.5. Ours
+)
+
+// Apart reports whether the conductivities of machine and meter, in mS/cm, lie
+// further apart than most: |machine − meter| > most. Then one of the two is
+// wrong. That the machine's own reading is not the whole check: a study guide for
+// dialysis technicians (opening read, of low grade).
+func Apart(machine, meter, most unit.Conductivity) bool {
+	return between(machine, meter) > most
 }
 
-// A MeterRule is how far the figures may lie apart.
-type MeterRule struct {
-	Apart   unit.Conductivity // machine from meter
-	FromSet float64           // share of the set value, for machine and meter
-	PHApart unit.PH
-	Setter  string
+func between(a, b unit.Conductivity) unit.Conductivity { return max(a-b, b-a) }
+
+// A FluidStanding is how a reading of the dialysis fluid compares with what it should
+// be.
+type FluidStanding int
+
+// How a reading can stand.
+const (
+	FluidNear  FluidStanding = iota
+	FluidOff                 // said; nothing is held up
+	FluidWrong               // nobody connects
+)
+
+// A FluidHeld is a conductivity held against a bound.
+type FluidHeld struct {
+	FluidStanding
+	Against   FluidReference
+	Middle    unit.Conductivity // the set or usual value; 0 where there is neither
+	Low, High unit.Conductivity // of the bound that decided; both pass
 }
 
-// DefaultMeterRule is 0.3 mS/cm between machine and meter (units set 0.2 to
-// 0.4, from memory), 5 % of the set value (teaching text, of low grade) and
-// 0.2 pH (from memory).
-func DefaultMeterRule() MeterRule {
-	return MeterRule{Apart: 30, FromSet: 0.05, PHApart: 20, Setter: "program default"}
-}
+// A FluidReference is what a conductivity is held against.
+type FluidReference int
 
-// Check says what stands in the way: nothing, or one caution for each figure
-// that does not agree. A difference on the bound agrees. Machine and meter
-// must both be given: the machine's own reading is not the whole check. A
-// sodium is never reckoned from a conductivity, because makers' temperature
-// coefficients differ.
-func (r MeterRule) Check(c MeterCheck) []unit.Caution {
-	var list []unit.Caution
-	add := func(code, format string, args ...any) {
-		list = append(list, unit.Caution{Code: code, Text: fmt.Sprintf(format, args...) + " (" + r.Setter + ")"})
-	}
-	if c.Machine <= 0 || c.Meter <= 0 {
-		add("conductivity_missing", "Conductivity is needed from the machine and from your own meter")
-		return list
-	}
-	if d := c.Machine - c.Meter; max(d, -d) > r.Apart {
-		add("meter_disagrees", "Machine %s and meter %s differ by more than %s: stop and find out which is wrong", c.Machine.Text(), c.Meter.Text(), r.Apart.Text())
-	}
-	if c.Set > 0 {
-		for _, f := range []struct {
-			name string
-			v    unit.Conductivity
-		}{{"machine", c.Machine}, {"meter", c.Meter}} {
-			if d := (f.v - c.Set).Float(); max(d, -d) > r.FromSet*c.Set.Float()+1e-9 {
-				add(f.name+"_off_set", "The %s shows %s, more than %.0f %% from the set %s", f.name, f.v.Text(), r.FromSet*100, c.Set.Text())
-			}
+// What a conductivity can be held against.
+const (
+	FluidSet      FluidReference = iota // the conductivity that the unit ordered
+	FluidUsual                          // the middle of the last sessions' values
+	FluidOrdinary                       // what any fluid has
+)
+
+// Conductivity holds one conductivity, of the machine or of the meter, in mS/cm,
+// against the set value, or where none was ordered (set is nil) against the
+// values that the same instrument showed in earlier sessions on this machine.
+//
+//	set:           FluidWrong when |v − set| > 5 % of set, FluidOff when |v − set| > 0.4
+//	none set:      FluidWrong outside 13.0 to 15.0
+//	  six before:  FluidOff when |v − median of the last six| > 0.3
+//	  fewer:       FluidOff outside 13.2 to 14.5
+//
+// A value on a bound is inside it. Of more than six earlier values the last six
+// count. The 5 % are from a teaching text of low grade; all else is ours. A
+// sodium is never computed from it: makers' temperature coefficients differ, and
+// the same conductivity can be 1 to 5 mmol/L apart.
+func Conductivity(v unit.Conductivity, set *unit.Conductivity, before []unit.Conductivity) FluidHeld {
+	if set != nil {
+		most := setPercent * *set / 100
+		if h := within(v, FluidSet, *set, *set-most, *set+most, FluidWrong); h.FluidStanding != FluidNear {
+			return h
 		}
+		return within(v, FluidSet, *set, *set-setLook, *set+setLook, FluidOff)
 	}
-	if c.MachinePH > 0 && c.MeterPH > 0 {
-		if d := c.MachinePH - c.MeterPH; max(d, -d) > r.PHApart {
-			add("ph_disagrees", "Machine pH %s and meter pH %s differ by more than %s", c.MachinePH, c.MeterPH, r.PHApart)
-		}
+	if h := within(v, FluidOrdinary, 0, neverUnder, neverOver, FluidWrong); h.FluidStanding != FluidNear {
+		return h
 	}
-	return list
+	if len(before) < UsualOf {
+		return within(v, FluidOrdinary, 0, atFirstLow, atFirstHigh, FluidOff)
+	}
+	last := slices.Sorted(slices.Values(before[len(before)-UsualOf:]))
+	// Twice the middle, so that no half of a hundredth is lost: a bound of a half
+	// is the next whole hundredth inside it.
+	twice := last[UsualOf/2-1] + last[UsualOf/2]
+	return within(v, FluidUsual, twice/2, (twice+1)/2-usualLook, twice/2+usualLook, FluidOff)
 }
+
+// within holds a value against a bound, and says how it stands beyond it.
+func within(v unit.Conductivity, against FluidReference, middle, low, high unit.Conductivity, beyond FluidStanding) FluidHeld {
+	h := FluidHeld{Against: against, Middle: middle, Low: low, High: high}
+	if v < low || v > high {
+		h.FluidStanding = beyond
+	}
+	return h
+}
+
+// PHOff reports whether the pH of bicarbonate fluid lies outside 6.9 to 7.6 (from
+// memory).
+func PHOff(p unit.PH) bool { return p < PHLow || p > PHHigh }
+
+// TooHot reports whether fluid of this temperature is over [FluidHot].
+func TooHot(t unit.Temperature) bool { return t > FluidHot }

@@ -137,28 +137,6 @@ func TestPlantReadings(t *testing.T) {
 	refused("no flow", err)
 }
 
-func TestMeterRule(t *testing.T) {
-	for _, tt := range []struct {
-		name  string
-		check MeterCheck
-		codes []string
-	}{
-		{"agrees", MeterCheck{Set: 1400, Machine: 1402, Meter: 1390}, nil},
-		{"0.3 apart", MeterCheck{Set: 1400, Machine: 1410, Meter: 1380}, nil},
-		{"0.31 apart", MeterCheck{Set: 1400, Machine: 1410, Meter: 1379}, []string{"meter_disagrees"}},
-		{"5 % off the set value", MeterCheck{Set: 1400, Machine: 1330, Meter: 1330}, nil},
-		{"more than 5 %", MeterCheck{Set: 1400, Machine: 1329, Meter: 1340}, []string{"machine_off_set"}},
-		{"both off", MeterCheck{Set: 1400, Machine: 1480, Meter: 1475}, []string{"machine_off_set", "meter_off_set"}},
-		{"no meter", MeterCheck{Set: 1400, Machine: 1400}, []string{"conductivity_missing"}},
-		{"pH 0.2 apart", MeterCheck{Machine: 1400, Meter: 1400, MachinePH: 740, MeterPH: 720}, nil},
-		{"pH 0.21 apart", MeterCheck{Machine: 1400, Meter: 1400, MachinePH: 740, MeterPH: 719}, []string{"ph_disagrees"}},
-	} {
-		if got := codes(DefaultMeterRule().Check(tt.check)); !slices.Equal(got, tt.codes) {
-			t.Errorf("%s: %v, want %v", tt.name, got, tt.codes)
-		}
-	}
-}
-
 func TestSelfTests(t *testing.T) {
 	for _, tt := range []struct {
 		tries []int

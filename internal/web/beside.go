@@ -13,7 +13,7 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 	rx := v.session.Rx
 	switch kind.Name {
 	case "vitals_before":
-		notes = append(notes, "Five minutes of rest first. Sitting, then standing.")
+		notes = append(notes, vitalsNotes(unableAt(v), momentOf(v))...)
 		if rx != nil {
 			notes = append(notes, notThisArm(rx.AccessSide)...)
 		}

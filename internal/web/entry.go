@@ -108,6 +108,11 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 				e.Missing[f.Key] = why
 			}
 		}
+		if vitals, is := body.(*session.VitalsBefore); is {
+			for _, key := range vitals.NotAsked() {
+				delete(e.Missing, key)
+			}
+		}
 	}
 	for _, f := range kind.Fields {
 		if again := r.PostFormValue("again." + f.Key); again != "" {

@@ -117,7 +117,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
-	f = f.onMachine(v.session.Machine).onPaper(v.session)
+	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v)
 	b := entryBody{Form: fill(f), Kind: kind, Back: base}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == kind.Name {
@@ -144,6 +144,10 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 		given["scale"] = h.Scale
 		if in, _ := session.Last[session.WeighIn](v.session); in != nil {
 			given["scale"] = in.Scale
+		}
+	case "vitals_before":
+		if !unableAt(v).Stand.IsZero() {
+			given["cannot_stand"] = "yes"
 		}
 	case "chlorine":
 		for _, one := range v.member.Earlier(v.session) {

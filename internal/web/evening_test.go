@@ -77,7 +77,7 @@ func TestBadEvening(t *testing.T) {
 	stopped(base+"/weigh_in", "Step on the scale again", weight("77.4")...)
 	stopped(base+"/weigh_in", "then as 74.7", weight("77.4", "again.weight_kg", "74.7")...)
 	h.saved(base+"/weigh_in", weight("74.7", "again.weight_kg", "74.7")...)
-	h.saved(base+"/vitals_before", "sitting_systolic_mmhg", "138", "sitting_diastolic_mmhg", "80")
+	h.saved(base+"/vitals_before", "sitting_systolic_mmhg", "138", "sitting_diastolic_mmhg", "80", "standing_systolic_mmhg", "130", "standing_diastolic_mmhg", "76", "pulse_per_min", "72", "temperature_c", "36.6")
 
 	// "0" with a strip whose first step is 0.5.
 	h.saved(base+"/chlorine", "total_chlorine_mg_l", "0", "method", "strip", "reads_down_to_mg_l", "0.5", "lot", "S1", "expiry", "2027-12", "sample_point", "first_carbon")

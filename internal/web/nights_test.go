@@ -81,7 +81,7 @@ func (h *house) prepared() (base string, plan map[string][]string) {
 	h.saved(base + "/fitness")
 	h.saved(base+"/access_check", "thrill", "present", "bruit", "present", "skin", "clean")
 	h.saved(base+"/weigh_in", "weight_kg", "66.15", "again.weight_kg", "66.15", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
-	h.saved(base+"/vitals_before", "sitting_systolic_mmhg", "138", "sitting_diastolic_mmhg", "80")
+	h.saved(base+"/vitals_before", "sitting_systolic_mmhg", "138", "sitting_diastolic_mmhg", "80", "standing_systolic_mmhg", "130", "standing_diastolic_mmhg", "76", "pulse_per_min", "72", "temperature_c", "36.6")
 	h.saved(base+"/chlorine", "total_chlorine_mg_l", "0.02", "below", "yes", "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2027-12", "sample_point", "first_carbon")
 	h.saved(base+"/self_test", "passed", "yes", "tries", "1")
 	h.saved(base+"/fluid_check", "machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.95", "machine_temperature_c", "36", "meter_temperature_c", "36.1")
