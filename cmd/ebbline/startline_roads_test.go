@@ -389,7 +389,7 @@ func (s scenario) byPage(t *testing.T) (path, setUp, sheet string) {
 		}
 		form := hiddenIn(t, see(address), base+"/plan")
 		for key := range form {
-			if form.Get(key) != "" && !strings.HasPrefix(key, "again.") && form.Get("again."+key) == "" {
+			if key != "cautions" && form.Get(key) != "" && !strings.HasPrefix(key, "again.") && form.Get("again."+key) == "" {
 				form.Set("again."+key, form.Get(key))
 			}
 		}
@@ -471,6 +471,9 @@ func plainOf(page string) string {
 
 func problemsIn(page string) string {
 	text := plainOf(page)
+	if i := strings.Index(text, "Look again at"); i >= 0 {
+		return text[i:min(len(text), i+1500)]
+	}
 	if i := strings.Index(text, "not accepted"); i >= 0 {
 		return text[max(0, i-300):min(len(text), i+300)]
 	}

@@ -4,23 +4,120 @@ package main
 // start line.
 var scenarios = []scenario{
 	{name: "an ordinary evening"},
+
+	// How am I, and what stopped before.
 	{name: "fever", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"fever":true}`}},
-		wants: map[string]want{"fit": {"stop", "fever"}}},
+		wants: map[string]want{"fit": {"stop", "fever"}, "access": {"stop", "ever"}}},
 	{name: "fever, then none", also: []doing{{3, "fitness", `{"fever":true}`}, {30, "fitness", `{}`}},
 		wants: map[string]want{"fit": {"stop", "At 18:03: Ring your unit first: fever."}}},
 	{name: "fever, then none, and rang", also: []doing{
 		{3, "fitness", `{"fever":true}`}, {30, "fitness", `{}`},
 		{33, "rang", `{"whom":"the unit by day","said":"come in if it returns"}`}},
 		wants: map[string]want{"fit": {"look", "You rang the unit by day at 18:33: come in if it returns."}}},
-	{name: "no thrill", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"absent","bruit":"absent","skin":"clean"}`}},
-		wants: map[string]want{"access": {"stop", "No thrill"}}},
+	{name: "a temperature, then less", also: []doing{{3, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":38.2}`}},
+		wants: map[string]want{"vitals": {"stop", "38.2"}}},
+	{name: "a pressure out of the unit's limits, then inside", house: map[string]string{"prescription": `{"start_systolic_low_mmhg":100,"start_systolic_high_mmhg":170}`},
+		also:  []doing{{3, "vitals_before", `{"sitting_systolic_mmhg":178,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":160,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":36.5}`}},
+		wants: map[string]want{"vitals": {"look", "178"}}},
 	{name: "a wrong label, then the right one", also: []doing{{15, "bath_label", `{"label_k_mmol_l":1,"label_ca_mmol_l":1.5,"lot":"B-1","expiry":"2027-01-31"}`}},
 		wants: map[string]want{"bath": {"look", "At 18:15: Label K 1, prescribed 2."}}},
 	{name: "self-test failed, then passed", also: []doing{{13, "self_test", `{"passed":false,"tries":1}`}},
 		wants: map[string]want{"self_test": {"look", "At 18:13: Not passed."}}},
+
+	// Removal rate.
+	{name: "19.4 mL/h/kg and no limit", house: map[string]string{"prescription": `{"rate_limit_ml_h_kg":null,"max_removal_ml":null,"length_min":210}`},
+		leave: []string{"weigh_in"}, also: []doing{{4, "weigh_in", `{"weight_kg":61.9,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}},
+		wants: map[string]want{"plan": {"stop", "19.4"}}},
+	{name: "27.6 mL/h/kg under a greatest volume", house: map[string]string{"prescription": `{"rate_limit_ml_h_kg":null,"max_removal_ml":4000,"dry_weight_kg":58,"length_min":150}`},
+		leave: []string{"weigh_in"}, also: []doing{{4, "weigh_in", `{"weight_kg":61.9,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}},
+		wants: map[string]want{"plan": {"stop", "27.6"}}},
+	{name: "above 10, no limit", house: map[string]string{"prescription": `{"rate_limit_ml_h_kg":null,"max_removal_ml":null,"length_min":210}`},
+		wants: map[string]want{"plan": {"look", "11.5"}}},
+	{name: "above 13 inside the unit's limit", house: map[string]string{"prescription": `{"rate_limit_ml_h_kg":15,"max_removal_ml":null,"length_min":180}`}},
+
+	// Below dry weight.
+	{name: "0.2 kg under", leave: []string{"weigh_in"}, also: []doing{{4, "weigh_in", `{"weight_kg":58.2,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}}},
+	{name: "0.3 kg under", leave: []string{"weigh_in"}, also: []doing{{4, "weigh_in", `{"weight_kg":58.1,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}},
+		wants: map[string]want{"plan": {"look", "0.3"}}},
+	{name: "0.5 kg under", leave: []string{"weigh_in"}, also: []doing{{4, "weigh_in", `{"weight_kg":57.9,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}},
+		wants: map[string]want{"plan": {"stop", "0.5"}}},
+	{name: "0.2 kg under and not eating", leave: []string{"weigh_in", "fitness"}, also: []doing{
+		{1, "fitness", `{"stomach":true}`},
+		{4, "weigh_in", `{"weight_kg":58.2,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}},
+		wants: map[string]want{"fit": {"stop", "vomiting"}, "plan": {"stop", "0.2"}}},
+
+	// Conductivity.
+	{name: "both meters at 12.6 and 12.8", leave: []string{"fluid_check"}, also: []doing{{30, "fluid_check", `{"machine_conductivity_ms_cm":12.6,"meter_conductivity_ms_cm":12.8}`}},
+		wants: map[string]want{"conductivity": {"stop", "12.6"}}},
+	{name: "the meters disagree", leave: []string{"fluid_check"}, also: []doing{{30, "fluid_check", `{"machine_conductivity_ms_cm":13.9,"meter_conductivity_ms_cm":14.4}`}},
+		wants: map[string]want{"conductivity": {"stop", "14.4"}}},
+	{name: "0.5 from the set value", house: map[string]string{"prescription": `{"conductivity_ms_cm":14}`}, leave: []string{"fluid_check"},
+		also:  []doing{{30, "fluid_check", `{"machine_conductivity_ms_cm":14.5,"meter_conductivity_ms_cm":14.45}`}},
+		wants: map[string]want{"conductivity": {"look", "14.5"}}},
+	{name: "more than 5 % from the set value", house: map[string]string{"prescription": `{"conductivity_ms_cm":14}`}, leave: []string{"fluid_check"},
+		also:  []doing{{30, "fluid_check", `{"machine_conductivity_ms_cm":14.71,"meter_conductivity_ms_cm":14.71}`}},
+		wants: map[string]want{"conductivity": {"stop", "14.71"}}},
 	{name: "too hot", leave: []string{"fluid_check"}, also: []doing{{30, "fluid_check", `{"machine_conductivity_ms_cm":13.9,"meter_conductivity_ms_cm":13.95,"machine_temperature_c":38.6}`}},
 		wants: map[string]want{"conductivity": {"stop", "38.6"}}},
-	{name: "not weighed", leave: []string{"weigh_in"}, plan: "-", wants: map[string]want{"weighed": {"open", ""}, "plan": {"open", ""}}},
+	{name: "pH 7.8", leave: []string{"fluid_check"}, also: []doing{{30, "fluid_check", `{"machine_conductivity_ms_cm":13.9,"meter_conductivity_ms_cm":13.95,"ph":7.8}`}},
+		wants: map[string]want{"conductivity": {"stop", "7.8"}}},
+
+	// Not measured is not ready.
+	{name: "no temperature", leave: []string{"vitals_before"}, also: []doing{{9, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"pulse_per_min":68}`}},
+		wants: map[string]want{"vitals": {"open", "emperature"}}},
+	{name: "no pulse", leave: []string{"vitals_before"}, also: []doing{{9, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"temperature_c":36.5}`}},
+		wants: map[string]want{"vitals": {"open", "ulse"}}},
+	{name: "not stood up", leave: []string{"vitals_before"}, also: []doing{{9, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"pulse_per_min":68,"temperature_c":36.5}`}},
+		wants: map[string]want{"vitals": {"open", "tanding"}}},
+	{name: "cannot stand, lying", leave: []string{"vitals_before"}, also: []doing{{9, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"cannot_stand":true,"lying_systolic_mmhg":140,"lying_diastolic_mmhg":80,"pulse_per_min":68,"temperature_c":36.5}`}}},
+	{name: "a new drop on standing", leave: []string{"vitals_before"}, also: []doing{{9, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":118,"standing_diastolic_mmhg":75,"pulse_per_min":68,"temperature_c":36.5}`}},
+		wants: map[string]want{"vitals": {"look", "118"}}},
+
+	// Access.
+	{name: "no thrill, no bruit", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"absent","bruit":"absent","skin":"clean"}`}},
+		wants: map[string]want{"access": {"stop", "o thrill"}}},
+	{name: "bruit without a thrill", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"absent","bruit":"present","skin":"clean"}`}},
+		wants: map[string]want{"access": {"stop", "hrill"}}},
+	{name: "thrill without a bruit", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"absent","skin":"clean"}`}},
+		wants: map[string]want{"access": {"look", "ruit"}}},
+	{name: "not listened", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"not_done","skin":"clean"}`}}},
+	{name: "a weaker thrill", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"weaker","bruit":"present","skin":"clean"}`}},
+		wants: map[string]want{"access": {"look", "weaker"}}},
+	{name: "one sign of infection", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"present","skin":"clean","tender":true}`}},
+		wants: map[string]want{"access": {"look", "ender"}}},
+	{name: "two signs of infection", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"present","skin":"red","warm":true}`}},
+		wants: map[string]want{"access": {"stop", "ed"}}},
+	{name: "a bulge that grew", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"present","skin":"clean","bulge":true}`}},
+		wants: map[string]want{"access": {"stop", "bulge"}}},
+	{name: "no thrill, then one", also: []doing{{1, "access_check", `{"thrill":"absent","bruit":"absent","skin":"clean"}`}},
+		wants: map[string]want{"access": {"stop", "At 18:01"}}},
+
+	// Gap and potassium.
+	{name: "heavy legs", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"heavy_legs":true}`}},
+		wants: map[string]want{"fit": {"stop", "eavy legs"}, "gap": {"stop", "ambulance"}}},
+
+	// Chlorine.
+	{name: "chlorine over the limit", leave: []string{"chlorine"}, also: []doing{{12, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`}},
+		wants: map[string]want{"chlorine": {"stop", "0.3"}}},
+	{name: "chlorine over, then one good sample", also: []doing{{11, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`}},
+		wants: map[string]want{"chlorine": {"stop", "0.3"}}},
+	{name: "chlorine over, two good samples, and rang", also: []doing{
+		{10, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`},
+		{15, "chlorine", `{"total_chlorine_mg_l":0.02,"below":true,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`},
+		{18, "rang", `{"whom":"the technician","said":"changed the carbon, test twice"}`}},
+		wants: map[string]want{"chlorine": {"look", "0.3"}}},
+	{name: "the first carbon failed, the second is good", leave: []string{"chlorine"}, also: []doing{
+		{10, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`},
+		{13, "chlorine", `{"total_chlorine_mg_l":0.02,"below":true,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"second_carbon"}`}},
+		wants: map[string]want{"chlorine": {"look", "first carbon"}}},
+
+	// Disinfection.
+	{name: "disinfected while setting up", also: []doing{{15, "disinfection", `{"programme":"heat","result":"passed"}`}},
+		wants: map[string]want{"self_test": {"open", "disinfection"}}},
+
+	// Lots.
 	{name: "an expired dialyser", also: []doing{{23, "supply", `{"item":"dialyser","lot":"D-9","expiry":"2026-02-28"}`}},
-		wants: map[string]want{"lots": {"stop", "Dialyser expired 28 February 2026."}}},
+		wants: map[string]want{"lots": {"stop", "ialyser expired 28 February 2026."}}},
+
+	{name: "not weighed", leave: []string{"weigh_in"}, plan: "-", wants: map[string]want{"weighed": {"open", ""}, "plan": {"open", ""}}},
 }
