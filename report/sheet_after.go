@@ -33,7 +33,7 @@ func (m *maker) after() Part {
 		{Label: "Temperature", Value: m.value("vitals_after", "temperature_c")},
 		{Label: "Weight", At: m.at("weigh_out"), Value: m.weighOut()},
 		{Label: "Balance", Value: m.balance()},
-		{Label: "Disinfection", At: m.at("disinfection"), Value: m.disinfection()},
+		{Label: "Disinfection", At: m.cleanedAt(), Value: m.disinfection()},
 		{Label: "To recover", Value: m.value("closed", "recovery_min")},
 		{Label: "How I feel", Value: m.value("closed", "feel")},
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
@@ -183,7 +183,18 @@ func (m *maker) balance() Value {
 	return Value{Text: strings.TrimSuffix(lower(b.Words), ".")}
 }
 
+// cleanedAt is when the disinfection after the treatment was written.
+func (m *maker) cleanedAt() string {
+	if _, e := session.CleanedAfter(m.s); e != nil {
+		return m.clock(e.At)
+	}
+	return ""
+}
+
 func (m *maker) disinfection() Value {
+	if b, _ := session.CleanedAfter(m.s); b == nil && !m.blank {
+		return Value{Marks: m.marks("disinfection")} // what was run while setting up stands with the water
+	}
 	return m.or(m.list("disinfection", "programme", "result"), m.tick("heat", "citric", "chemical"))
 }
 
