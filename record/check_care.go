@@ -47,7 +47,7 @@ func (c *Checker) refuseLines(s *session.Session) {
 		c.Refuse("kind", "the treatment runs since %s and the blood lines are on the machine: come off and take the lines off first", began.Format("15:04"))
 		return
 	}
-	c.Refuse("kind", "the blood lines are on the machine since %s: take the lines off first, then press “lines are off again” on the page of setting up (step “%s” undone) and write this again",
+	c.Refuse("kind", "the blood lines are on the machine since %s: take the lines off first. When they are off, press “lines are off again” (step “%s” undone), then write this down",
 		since.Format("15:04"), session.LinesStep)
 }
 

@@ -24,12 +24,18 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	to.Waiting = h.waiting(m, until)
 	to.Doubted = h.doubtedAt(until)
 	to.Used = m.lastUse(to, s, until)
-	to.New = h.isNew(s, until)
+	if to.New, to.NewSince = h.isNew(s, until); to.CleanedAt.Before(to.NewSince) {
+		to.Cleaned, to.CleanedAt = nil, time.Time{} // of another machine
+	}
 	opened := until // what was done from then on was done while setting up
 	if s != nil {
 		_, opened = openingOf(s)
 	}
-	h.eachCycle(s, to.Used, until, func(c session.Cycle) {
+	from := to.Used
+	if from.Before(to.NewSince) {
+		from = to.NewSince
+	}
+	h.eachCycle(s, from, until, func(c session.Cycle) {
 		if c.At.After(to.CleanedAt) && c.At.Before(opened) {
 			cleaned := c.Disinfection
 			to.Cleaned, to.CleanedAt = &cleaned, c.At
@@ -38,7 +44,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	for _, d := range h.Upkeep.Done {
 		c, is := roundCycle(d)
 		switch {
-		case !is || !d.At.Before(until) || !d.At.After(to.Used):
+		case !is || !d.At.Before(until) || !d.At.After(from):
 		case s != nil && !d.At.Before(opened):
 			to.Meanwhile = append(to.Meanwhile, c)
 		case d.At.After(to.CleanedAt):

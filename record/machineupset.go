@@ -45,9 +45,10 @@ var upsets = func() map[string]string {
 }()
 
 // isNew reports whether no session of this record was treated on the machine
-// before a moment: the one that the session was set up on, or the one there is.
+// before a moment – the one that the session was set up on, or the one there is –
+// and since when it stands in the place of another; zero for the first there was.
 // Another name is another machine.
-func (h *Household) isNew(but *session.Session, until time.Time) bool {
+func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since time.Time) {
 	machine, _ := h.Machine.Now()
 	if but != nil {
 		machine = but.Machine
@@ -58,12 +59,29 @@ func (h *Household) isNew(but *session.Session, until time.Time) bool {
 			if opened, _ := s.Opened(); s == but || !treated || !began.Before(until) || s.Abandoned() || opened.Place == "elsewhere" {
 				continue
 			}
-			if strings.EqualFold(strings.TrimSpace(s.Machine.Name), strings.TrimSpace(machine.Name)) {
-				return false
+			if sameMachine(s.Machine, machine) {
+				return false, time.Time{}
 			}
 		}
 	}
-	return true
+	other := false
+	for i := range h.Machine {
+		d := &h.Machine[i]
+		switch {
+		case d.Struck != nil:
+		case !sameMachine(d.Value, machine):
+			other = true
+		case other:
+			return true, d.At
+		default:
+			return true, time.Time{}
+		}
+	}
+	return true, time.Time{}
+}
+
+func sameMachine(a, b session.Machine) bool {
+	return strings.EqualFold(strings.TrimSpace(a.Name), strings.TrimSpace(b.Name))
 }
 
 // residue gathers why residue is looked for and what was found of it. opened is

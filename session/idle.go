@@ -12,6 +12,7 @@ type MachineCare struct {
 	Idle      IdleRule
 	Used      time.Time // when a treatment on the machine ended last, whoever's; zero for none
 	New       bool      // no session of this record was treated on it, by its name
+	NewSince  time.Time // when it took another one's place; zero for the first
 	Meanwhile []Cycle   // what the round wrote of its disinfection since this session was opened
 	Chemical  time.Time // the last chemical cycle before this session that no good test followed
 	Upset     []Upset   // since it was used last, oldest first

@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -28,18 +29,15 @@ func (l startLine) cleaned(v *verdict) {
 		v.open(nil, "cleaned_runs", l.when(last.At)).since(last.At)
 	case last.Result == "running":
 		v.look(nil, "cleaned_running").since(last.At)
-	}
-	if there {
-		l.idle(v, last.At)
-	}
-	l.residue(v)
-	switch {
-	case v.any() || !there:
 	case last.Programme == "chemical":
 		v.ready("cleaned_chemical", l.when(last.At))
 	default:
 		v.ready("cleaned_passed", l.when(last.At))
 	}
+	if there {
+		l.idle(v, last.At)
+	}
+	l.residue(v)
 }
 
 // lastCycle is the disinfection that counts: the last that was run since the
@@ -67,7 +65,7 @@ func (l startLine) opened() time.Time {
 // when says a moment: the time of day where it was while setting up, else the
 // date.
 func (l startLine) when(at time.Time) string {
-	if at.Before(l.opened().Add(-setUpSpan)) {
+	if opened := l.opened(); opened.IsZero() || at.Before(opened.Add(-setUpSpan)) {
 		return at.Format("2 January")
 	}
 	return clock(at)
@@ -92,7 +90,7 @@ type need struct {
 func (l startLine) needs() []need {
 	var list []need
 	if l.isNew() {
-		list = append(list, need{code: "residue_new", rinse: true})
+		list = append(list, need{at: l.h.NewSince, code: "residue_new", rinse: true})
 	}
 	if !l.h.Chemical.IsZero() && !l.h.Chemical.After(l.at) {
 		list = append(list, need{at: l.h.Chemical, code: "residue_chemical", args: []any{l.when(l.h.Chemical)}})
@@ -165,6 +163,28 @@ func (l startLine) residue(v *verdict) {
 		v.ready("residue_gone", l.when(now.At), now.Found)
 	}
 }
+
+// ResidueWanted says why a residue test stands before the next start, by what is
+// known before its session is opened; it is empty where none does, and for a
+// machine that stands new, of which the start line tells.
+func ResidueWanted(h History) string {
+	if h.New || h.Treated == 0 && h.Used.IsZero() {
+		return ""
+	}
+	var v verdict
+	l := startLine{s: &Session{}, h: h, rx: &Prescription{}, at: endOfTime}
+	l.residue(&v)
+	var words []string
+	for _, f := range v.findings {
+		if f.state == StopHere {
+			words = append(words, f.words())
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// endOfTime lies after everything that is known.
+var endOfTime = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // residueTicked reports whether the step of the residue test is ticked.
 func (l startLine) residueTicked() (done bool) {
