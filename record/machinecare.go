@@ -101,18 +101,19 @@ func (m *Member) since(from time.Time) []*session.Session {
 }
 
 // momentOf is when a session stood at the start line, or is about to: what was
-// written after that belongs to later ones.
+// written after that belongs to later ones. What happened at that very moment
+// counts, since paper knows no seconds.
 func (h *Household) momentOf(m *Member, s *session.Session) time.Time {
 	if s != nil {
 		if began, ok := s.Began(); ok {
-			return began
+			return began.Add(time.Nanosecond)
 		}
 		if (s.Phase() == session.Done || m.latest() != s) && len(s.Log) > 0 {
-			return s.Log[len(s.Log)-1].At
+			return s.Log[len(s.Log)-1].At.Add(time.Nanosecond)
 		}
 	}
 	if !h.asOf.IsZero() {
-		return h.asOf
+		return h.asOf.Add(time.Nanosecond)
 	}
 	return h.LastAt.Add(early)
 }

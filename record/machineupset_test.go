@@ -191,3 +191,27 @@ func TestDisinfectedWhileSettingUp(t *testing.T) {
 		b.must("closed", "session-02", &session.Closed{})
 	}
 }
+
+// As of a moment the residue test counts that was made by then, that very moment
+// included, and none after it.
+func TestResidueAsOf(t *testing.T) {
+	b := newBook(t)
+	b.open("session-01")
+	b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
+	b.noResidue()
+	tested := b.now
+	b.must("fitness", "session-01", &session.Fitness{})
+	for after, want := range map[time.Duration]session.CheckState{-time.Second: session.StopHere, 0: session.Ready, time.Minute: session.Ready} {
+		at := tested.Add(after)
+		h, err := AsOf(b.life, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := h.Session("session-01")
+		for _, c := range session.StartLine(s, h.Member(s.Person).History(s), at) {
+			if c.ID == session.CheckCleaned && c.State != want {
+				t.Errorf("%s after the test: %s %q, want %s", after, c.State, c.Words, want)
+			}
+		}
+	}
+}

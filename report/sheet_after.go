@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,7 +40,11 @@ func (m *maker) after() Part {
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
 	}
-	return m.part(afterKinds, fields...)
+	kinds := afterKinds
+	if m.cleanedAt() == "" { // what was run while setting up gives this part no time
+		kinds = slices.DeleteFunc(slices.Clone(afterKinds), func(kind string) bool { return kind == "disinfection" })
+	}
+	return m.part(kinds, fields...)
 }
 
 func (m *maker) thrillAfter() Field {
@@ -185,14 +190,14 @@ func (m *maker) balance() Value {
 
 // cleanedAt is when the disinfection after the treatment was written.
 func (m *maker) cleanedAt() string {
-	if _, e := session.CleanedAfter(m.s); e != nil {
+	if _, e := session.CleanedAfter(m.s); e != nil && !m.began.IsZero() {
 		return m.clock(e.At)
 	}
 	return ""
 }
 
 func (m *maker) disinfection() Value {
-	if b, _ := session.CleanedAfter(m.s); b == nil && !m.blank {
+	if m.cleanedAt() == "" && !m.blank {
 		return Value{Marks: m.marks("disinfection")} // what was run while setting up stands with the water
 	}
 	return m.or(m.list("disinfection", "programme", "result"), m.tick("heat", "citric", "chemical"))

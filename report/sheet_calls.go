@@ -25,9 +25,9 @@ func (m *maker) calls() []Line {
 func (m *maker) undone() []Line {
 	var out []Line
 	for _, u := range session.UndoneStops(m.s, m.History) {
-		how := "corrected"
+		how := "Corrected"
 		if u.Struck {
-			how = "struck out"
+			how = "Struck out"
 		}
 		at := u.At.In(u.Event.At.Location())
 		out = append(out, Line{

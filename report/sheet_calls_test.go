@@ -28,7 +28,7 @@ func TestCallsAndWhatWasUndone(t *testing.T) {
 		t.Errorf("calls: %+v", s.Calls)
 	}
 	if len(s.Undone) != 1 || s.Undone[0].At != "18:05" || s.Undone[0].Title != "Undone after it stopped the start (bath, 18:03)" ||
-		s.Undone[0].Words != "Label K 3, prescribed 2. Do not use it. struck out by Torleiv. Reason: the canister of the neighbour" {
+		s.Undone[0].Words != "Label K 3, prescribed 2. Do not use it. Struck out by Torleiv. Reason: the canister of the neighbour" {
 		t.Errorf("undone: %+v", s.Undone)
 	}
 	html := pageOf(t, s, printing)

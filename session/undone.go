@@ -37,6 +37,9 @@ func UndoneStops(s *Session, h History) []Undone {
 	var list []Undone
 	for i := range s.Log {
 		e := &s.Log[i]
+		if e.Struck == nil && len(e.Was) == 0 {
+			continue
+		}
 		now, is := stopOf(s, h, *e)
 		if e.Struck != nil && now != "" {
 			list = append(list, Undone{Event: e, Then: e.At, Check: now, Words: is.words(), Struck: true, At: e.Struck.At, By: e.Struck.By, Reason: e.Struck.Reason})

@@ -2,6 +2,7 @@ package web
 
 import (
 	"slices"
+	"strings"
 
 	"ebbline/internal/household"
 	"ebbline/record"
@@ -38,7 +39,7 @@ func numbers(v visit) []record.Choice {
 	slices.SortStableFunc(phones, func(a, b report.Phone) int { return last(a) - last(b) })
 	var list []record.Choice
 	for _, p := range phones {
-		list = append(list, record.Choice{Value: p.Who + ", " + p.Number, Label: p.Who + " " + p.Number})
+		list = append(list, record.Choice{Value: p.Who + ", " + p.Number, Label: p.Who + " " + strings.ReplaceAll(p.Number, " ", "\u00a0")})
 	}
 	return list
 }

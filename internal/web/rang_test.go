@@ -70,7 +70,7 @@ func TestUndoneStopStandsOnTheSheet(t *testing.T) {
 	h.refused(entry+"/strike", "this stopped the start (Label K 3, prescribed 2", "reason", "oops")
 	h.refused(entry, "this stopped the start", "label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31", "reason", "typo")
 	h.saved(entry+"/strike", "reason", "that was the canister for the neighbour")
-	h.says(base+"/sheet", "Undone after it stopped the start (bath, 19:30):", "Label K 3, prescribed 2. Do not use it. struck out by", "Reason: that was the canister for the neighbour")
+	h.says(base+"/sheet", "Undone after it stopped the start (bath, 19:30):", "Label K 3, prescribed 2. Do not use it. Struck out by", "Reason: that was the canister for the neighbour")
 }
 
 // The first carbon fails, the second holds: the start line says it, and it is a
