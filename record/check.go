@@ -148,6 +148,8 @@ func (c *Checker) envelopeCorrection() {
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why it is corrected")
+	} else if ok && !c.found.Refused() {
+		c.undoing(e.Corrects, e.Reason)
 	}
 }
 

@@ -98,13 +98,20 @@ const fridgeLow, fridgeHigh unit.Temperature = 20, 80
 
 func checkRoundDone(c *Checker) {
 	b := c.Entry.Body.(*RoundDone)
-	known := slices.ContainsFunc(c.House.Upkeep.Rounds(), func(r water.Round) bool { return r.ID == b.Item }) || b.Item == "chemical"
+	known := slices.ContainsFunc(c.House.Upkeep.Rounds(), func(r water.Round) bool { return r.ID == b.Item }) ||
+		slices.ContainsFunc(Happenings(), func(one Happening) bool { return one.ID == b.Item })
 	if !known {
 		c.Refuse("item", "%s is nothing that recurs here; write a round_item first", quote(b.Item))
 		return
 	}
 	if IsPersonal(b.Item) && c.Entry.Person == "" && len(c.House.People) > 1 {
 		c.Refuse("person", "is missing: say whose it is")
+	}
+	if b.Programme != "" && b.Item != "ro-disinfection" {
+		c.Refuse("programme", "belongs to the disinfection of the water treatment; that of the machine has an item for each")
+	}
+	if _, is := programmes[b.Item]; is {
+		c.linesOff()
 	}
 	given := func(key string) bool {
 		f, _ := c.Kind.Field(key)

@@ -191,7 +191,10 @@ func sameJSON(a, b any) bool {
 func checkTaskClosed(c *Checker) {
 	b := c.Entry.Body.(*TaskClosed)
 	j := c.House.Upkeep.Result(b.Result)
+	carbon := func(f CarbonFailure) bool { return f.ID == b.Result }
 	switch {
+	case j == nil && (c.Entry.Corrects != "" || slices.ContainsFunc(c.House.CarbonFailures(c.Entry.At), carbon)):
+		// A first carbon that let chlorine through is put away in the same way.
 	case j == nil:
 		c.Refuse("result_id", "%s is no result in this record", quote(b.Result))
 	case j.Struck != nil && c.Entry.Corrects == "":

@@ -11,11 +11,6 @@ import (
 // session has for them.
 var programmes = map[string]string{"heat": "heat", "citric": "heat_citric", "chemical": "chemical"}
 
-// lookBack is how far back chemical cycles are looked for that no test has
-// followed: whatever they left has been through a dozen and more rinses by then.
-// Ours.
-const lookBack = 60 * 24 * time.Hour
-
 // machineCare adds to a session's history what was done to the machine outside
 // its person's sessions, whether disinfectant may still be in it, and how long
 // the unit lets it stand.
@@ -26,42 +21,99 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
 		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
 	}
-	cycles, tests := h.cleaning(s, until)
-	to.ResidueWanted = water.ResidualTestNeeded(cycles, tests, until)
-	for _, t := range tests {
-		if t.Negative && t.At.Before(until) && t.At.After(to.ResidueTested) {
-			to.ResidueTested = t.At
-		}
-	}
 	to.Waiting = h.waiting(m, until)
 	to.Doubted = h.doubtedAt(until)
-	used := m.lastUse(to, s, until)
+	to.Used = m.lastUse(to, s, until)
+	if to.New, to.NewSince = h.isNew(s, until); to.CleanedAt.Before(to.NewSince) {
+		to.Cleaned, to.CleanedAt = nil, time.Time{} // of another machine
+	}
+	opened := until // what was done from then on was done while setting up
+	if s != nil {
+		_, opened = openingOf(s)
+	}
+	from := to.Used
+	if from.Before(to.NewSince) {
+		from = to.NewSince
+	}
+	h.eachCycle(s, from, until, func(c session.Cycle) {
+		if c.At.After(to.CleanedAt) && c.At.Before(opened) {
+			cleaned := c.Disinfection
+			to.Cleaned, to.CleanedAt = &cleaned, c.At
+		}
+	})
 	for _, d := range h.Upkeep.Done {
-		programme, is := programmes[d.Value.Item]
-		if !is || d.Struck != nil || !d.At.Before(until) || !d.At.After(to.CleanedAt) || !d.At.After(used) {
-			continue
+		c, is := roundCycle(d)
+		switch {
+		case !is || !d.At.Before(until) || !d.At.After(from):
+		case s != nil && !d.At.Before(opened):
+			to.Meanwhile = append(to.Meanwhile, c)
+		case d.At.After(to.CleanedAt):
+			to.Cleaned, to.CleanedAt = &c.Disinfection, d.At
 		}
-		result := "passed"
-		if d.Value.Outcome == "failed" {
-			result = "failed"
+	}
+	h.residue(to, s, opened, until)
+}
+
+// roundCycle is the disinfection of the machine that an entry of the round tells
+// of, and false for one that tells of none.
+func roundCycle(d Personal[RoundDone]) (session.Cycle, bool) {
+	programme, is := programmes[d.Value.Item]
+	if !is || d.Struck != nil {
+		return session.Cycle{}, false
+	}
+	result := "passed"
+	if d.Value.Outcome == "failed" {
+		result = "failed"
+	}
+	return session.Cycle{Disinfection: session.Disinfection{Programme: programme, Result: result}, At: d.At, Place: d.place}, true
+}
+
+// eachCycle calls f for the disinfections that sessions on this machine wrote
+// between two moments, but for one session; those of one person in order of time.
+func (h *Household) eachCycle(but *session.Session, from, until time.Time, f func(session.Cycle)) {
+	for _, m := range h.People {
+		for _, s := range m.since(from) {
+			if o, _ := s.Opened(); s == but || s.Abandoned() || o.Place == "elsewhere" {
+				continue
+			}
+			session.Each(s, func(b *session.Disinfection, e *session.Event) {
+				if e.At.After(from) && e.At.Before(until) {
+					f(session.Cycle{Disinfection: *b, At: e.At, Place: e.Place})
+				}
+			})
 		}
-		to.Cleaned, to.CleanedAt = &session.Disinfection{Programme: programme, Result: result}, d.At
 	}
 }
 
+// longest is how long a session may last, from setting up to the last entry.
+const longest = 48 * time.Hour
+
+// since gives the person's sessions that may hold something from a moment on, in
+// order of time.
+func (m *Member) since(from time.Time) []*session.Session {
+	i := len(m.Sessions)
+	for ; i > 0; i-- {
+		if _, at := openingOf(m.Sessions[i-1]); at.Before(from.Add(-longest)) {
+			break
+		}
+	}
+	return m.Sessions[i:]
+}
+
 // momentOf is when a session stood at the start line, or is about to: what was
-// written after that belongs to later ones.
+// written after that belongs to later ones. What happened at that very moment
+// counts, since paper knows no seconds.
 func (h *Household) momentOf(m *Member, s *session.Session) time.Time {
 	if s != nil {
 		if began, ok := s.Began(); ok {
-			return began
+			return began.Add(time.Nanosecond)
 		}
 		if (s.Phase() == session.Done || m.latest() != s) && len(s.Log) > 0 {
-			return s.Log[len(s.Log)-1].At
+			return s.Log[len(s.Log)-1].At.Add(time.Nanosecond)
 		}
 	}
 	if !h.asOf.IsZero() {
-		return h.asOf
+		return h.asOf.Add(time.Nanosecond)
 	}
 	return h.LastAt.Add(early)
 }
@@ -106,65 +158,9 @@ func (m *Member) lastUse(to *session.History, but *session.Session, until time.T
 	}
 	if whose != nil && whose != m {
 		to.Cleaned, to.CleanedAt = nil, time.Time{}
-		if b, e := session.Last[session.Disinfection](last); b != nil && e.At.Before(until) {
+		if b, e := session.CleanedAfter(last); b != nil && e.At.Before(until) {
 			to.Cleaned, to.CleanedAt = b, e.At
 		}
 	}
 	return used
-}
-
-// cleaning lists the machine's disinfections of the last weeks and the tests for
-// what they leave behind; what was ticked in the session given is not among the
-// tests, since its own start line looks for it.
-func (h *Household) cleaning(but *session.Session, until time.Time) (cycles []water.Cycle, tests []water.ResidualTest) {
-	from := until.Add(-lookBack)
-	add := func(at time.Time, programme, result string) {
-		c := water.Cycle{Programme: water.Programme(programme), Began: at, Passed: result == "passed"}
-		if programme == "heat_citric" {
-			c.Programme = water.Citric
-		}
-		if result != "running" {
-			c.Ended = at
-		}
-		if at.After(from) {
-			cycles = append(cycles, c)
-		}
-	}
-	for _, m := range h.People {
-		for i := len(m.Sessions) - 1; i >= 0; i-- {
-			s := m.Sessions[i]
-			opened, at := s.Opened()
-			if at.Before(from) {
-				break
-			}
-			if s.Abandoned() || opened.Place == "elsewhere" || at.After(until) {
-				continue
-			}
-			session.Each(s, func(b *session.Disinfection, e *session.Event) { add(e.At, b.Programme, b.Result) })
-			ticked := water.ResidualTest{}
-			session.Each(s, func(b *session.StepDone, e *session.Event) {
-				if b.Step == session.ResidueStep {
-					ticked = water.ResidualTest{At: e.At, Negative: b.State == "done"}
-				}
-			})
-			if ticked.Negative && s != but {
-				tests = append(tests, ticked)
-			}
-		}
-	}
-	for _, d := range h.Upkeep.Done {
-		if programme, is := programmes[d.Value.Item]; is && d.Struck == nil {
-			result := "passed"
-			if d.Value.Outcome == "failed" {
-				result = "failed"
-			}
-			add(d.At, programme, result)
-		}
-	}
-	for _, d := range h.Upkeep.Residuals {
-		if d.Struck == nil {
-			tests = append(tests, water.ResidualTest{At: d.At, Negative: d.Value.Shows(d.At)})
-		}
-	}
-	return cycles, tests
 }

@@ -24,7 +24,8 @@ type RoundItem struct {
 // showed.
 type RoundDone struct {
 	Item         string             `json:"item"`
-	Outcome      string             `json:"outcome"` // done or failed
+	Outcome      string             `json:"outcome"`             // done or failed
+	Programme    string             `json:"programme,omitempty"` // heat or chemical, of the water treatment's disinfection
 	KnownMass    *unit.Mass         `json:"known_kg,omitempty"`
 	ShownMass    *unit.Mass         `json:"shown_kg,omitempty"`
 	KnownPress   *unit.Pressure     `json:"known_mmhg,omitempty"`
@@ -73,6 +74,7 @@ type Fault struct {
 	Rang   string `json:"rang,omitempty"`
 	About  string `json:"about,omitempty"` // the first entry of the same trouble
 	Mended bool   `json:"mended"`
+	Opened bool   `json:"opened,omitempty"` // machine or water treatment was opened for it
 }
 
 // SharpsBin is what happened to the bin for needles.

@@ -379,15 +379,19 @@ func TestMachineCareAtTheStartLine(t *testing.T) {
 	b = held("chemical", "passed")
 	b.now = b.now.Add(20 * time.Hour)
 	b.open("session-02")
-	if c := check(b, "session-02"); c.State != session.OpenYet {
+	if c := check(b, "session-02"); c.State != session.StopHere {
 		t.Errorf("after a chemical night: %s, %s; want the test asked for", c.State, c.Words)
 	}
+	b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+	if c := check(b, "session-02"); c.State != session.StopHere || !strings.Contains(c.Words, "tick is not enough") {
+		t.Errorf("ticked without a result: %s, %s", c.State, c.Words)
+	}
 	b.keep("round_done", &RoundDone{Item: "heat", Outcome: "done"})
-	if c := check(b, "session-02"); c.State != session.OpenYet {
+	if c := check(b, "session-02"); c.State != session.StopHere {
 		t.Errorf("a heat cycle took the place of the test: %s, %s", c.State, c.Words)
 	}
 	b.keep("residual_test", &ResidualTest{For: "chlorine", Value: 500, Lot: "R1", Expiry: unit.DateOf(b.now).Add(90)})
-	if c := check(b, "session-02"); c.State != session.OpenYet {
+	if c := check(b, "session-02"); c.State != session.StopHere || !strings.Contains(c.Words, "0.5\u00a0mg/L chlorine, limit 0.1\u00a0mg/L") {
 		t.Errorf("a positive test was taken as none left: %s, %s", c.State, c.Words)
 	}
 	b.refuses(Ask, "expiry", "expired strip shows nothing", b.house("residual_test", &ResidualTest{For: "chlorine", Value: 50, Lot: "R1", Expiry: unit.DateOf(b.now).Add(-1)}))
@@ -395,7 +399,7 @@ func TestMachineCareAtTheStartLine(t *testing.T) {
 		t.Error("an expired strip shows something, or one on its last day nothing")
 	}
 	b.keep("residual_test", &ResidualTest{For: "chlorine", Value: 50, Lot: "R1", Expiry: unit.DateOf(b.now).Add(90)})
-	if c := check(b, "session-02"); c.State != session.Ready {
-		t.Errorf("after a negative test: %s, %s", c.State, c.Words)
+	if c := check(b, "session-02"); c.State != session.Look || !strings.Contains(c.Words, "0.5\u00a0mg/L") || !strings.Contains(c.Words, "0.05\u00a0mg/L") {
+		t.Errorf("after a good test that followed a bad one: %s, %s; want both values", c.State, c.Words)
 	}
 }

@@ -19,7 +19,7 @@ func (h *Household) waiting(m *Member, until time.Time) []session.Waiting {
 	var list []session.Waiting
 	for _, j := range h.Upkeep.Results {
 		if over := j.over(); over != "" && j.OpenAt(until) {
-			list = append(list, session.Waiting{Words: "Water over its limit: " + over + ". Ring your unit."})
+			list = append(list, session.Waiting{Words: "Water over its limit: " + over + ". Ring your unit.", Since: j.At})
 		}
 	}
 	var counts *Meter
@@ -30,7 +30,7 @@ func (h *Household) waiting(m *Member, until time.Time) []session.Waiting {
 		at, _, failed := h.LastDone(m, r.ID, until)
 		switch {
 		case failed:
-			list = append(list, session.Waiting{Words: r.Name + " failed when it was tried last."})
+			list = append(list, session.Waiting{Words: r.Name + " failed when it was tried last.", Since: h.Upkeep.failedAt(r.ID, until)})
 			continue
 		case at.IsZero():
 			list = append(list, session.Waiting{Words: r.Name + ": never written down. Do it, or say when."})
@@ -61,7 +61,7 @@ func dueFrom(r water.Round, counts *Meter, last, until time.Time) (session.Waiti
 	case item.On.IsZero():
 		return session.Waiting{}, false
 	}
-	return session.Waiting{Words: fmt.Sprintf("%s: due since %s.", r.Name, item.On.Long()), On: item.On}, true
+	return session.Waiting{Words: fmt.Sprintf("%s: due since %s.", r.Name, item.On.Long()), On: item.On, Since: item.On.Time(until.Location())}, true
 }
 
 // over names the first figure that lies over its limit.

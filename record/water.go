@@ -73,7 +73,8 @@ func (r WaterResult) Method() (water.CultureMethod, bool) {
 	return m, r.Medium != "" || r.Celsius != nil || r.Days > 0 || r.Plated != nil
 }
 
-// TaskClosed puts away the task that followed from a result.
+// TaskClosed puts away the task that followed from a result, or from a first
+// carbon that let chlorine through.
 type TaskClosed struct {
 	Result string `json:"result_id"` // the entry that the task came from
 	Did    string `json:"did"`

@@ -96,7 +96,7 @@ func evening(t testing.TB) *session.Session {
 	d.add(d.at(17, 56), &session.VitalsBefore{SitSystolic: ptr(unit.Pressure(142)), SitDiastolic: ptr(unit.Pressure(78)), StandSystolic: ptr(unit.Pressure(131)), StandDiastolic: ptr(unit.Pressure(76)), Pulse: ptr(unit.Pulse(72)), Temperature: ptr(unit.Temperature(366))})
 	first := d.add(d.at(17, 58), &session.Chlorine{Result: 150, Method: "strip, comparator", ReadsDown: 50, Lot: "TC-2231", Expiry: unit.NewDate(2027, 5, 31), Point: "first_carbon"})
 	first.Missing = nil
-	d.add(d.at(18, 12), &session.Chlorine{Result: 50, Below: true, Method: "strip, comparator", ReadsDown: 50, Lot: "TC-2231", Expiry: unit.NewDate(2027, 5, 31), Point: "first_carbon"})
+	d.add(d.at(18, 12), &session.Chlorine{Result: 50, Below: true, Method: "strip, comparator", ReadsDown: 50, Lot: "TC-2231", Expiry: unit.NewDate(2027, 5, 31), Point: "second_carbon"})
 	d.add(d.at(18, 14), &session.SelfTest{Passed: true, Tries: 2, Note: "clamp not shut the first time"})
 	d.add(d.at(18, 20), &session.FluidCheck{MachineConduct: 1400, MeterConduct: 1390, MachineTemp: ptr(unit.Temperature(360)), MeterTemp: ptr(unit.Temperature(359)), PH: ptr(unit.PH(730))})
 	d.add(d.at(18, 16), &session.BathLabel{K: 200, Ca: 150, Lot: "B-7731", Expiry: unit.NewDate(2027, 1, 31)})

@@ -47,6 +47,8 @@ type Sheet struct {
 	Events    []Line
 	EventsAt  string // from connecting to the end
 	After     Part
+	Calls     []Line // about this session
+	Undone    []Line // what stopped the start and was taken back
 	Overrides []Line
 	Notes     []Note // what the letters beside values say
 	Open      []string
@@ -180,6 +182,7 @@ func SheetOf(in SheetInput) Sheet {
 	s.StartLine = m.startLine()
 	s.Needles = m.needles()
 	s.Grid = m.grid()
+	s.Calls, s.Undone = m.calls(), m.undone()
 	s.Ebb, s.Pressures = m.charts()
 	s.Events, s.EventsAt, s.SetUp = m.events(), m.span(m.began, m.ended), m.setUp()
 	s.After = m.after()

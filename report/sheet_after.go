@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -33,13 +34,17 @@ func (m *maker) after() Part {
 		{Label: "Temperature", Value: m.value("vitals_after", "temperature_c")},
 		{Label: "Weight", At: m.at("weigh_out"), Value: m.weighOut()},
 		{Label: "Balance", Value: m.balance()},
-		{Label: "Disinfection", At: m.at("disinfection"), Value: m.disinfection()},
+		{Label: "Disinfection", At: m.cleanedAt(), Value: m.disinfection()},
 		{Label: "To recover", Value: m.value("closed", "recovery_min")},
 		{Label: "How I feel", Value: m.value("closed", "feel")},
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
 	}
-	return m.part(afterKinds, fields...)
+	kinds := afterKinds
+	if m.cleanedAt() == "" { // what was run while setting up gives this part no time
+		kinds = slices.DeleteFunc(slices.Clone(afterKinds), func(kind string) bool { return kind == "disinfection" })
+	}
+	return m.part(kinds, fields...)
 }
 
 func (m *maker) thrillAfter() Field {
@@ -183,7 +188,18 @@ func (m *maker) balance() Value {
 	return Value{Text: strings.TrimSuffix(lower(b.Words), ".")}
 }
 
+// cleanedAt is when the disinfection after the treatment was written.
+func (m *maker) cleanedAt() string {
+	if _, e := session.CleanedAfter(m.s); e != nil && !m.began.IsZero() {
+		return m.clock(e.At)
+	}
+	return ""
+}
+
 func (m *maker) disinfection() Value {
+	if m.cleanedAt() == "" && !m.blank {
+		return Value{Marks: m.marks("disinfection")} // what was run while setting up stands with the water
+	}
 	return m.or(m.list("disinfection", "programme", "result"), m.tick("heat", "citric", "chemical"))
 }
 

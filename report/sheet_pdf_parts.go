@@ -320,9 +320,15 @@ func (t *setter) eventGroups(width float64) [][]lineAt {
 // open.
 func (t *setter) notesBlock() []block {
 	var out []block
-	if len(t.Overrides) > 0 {
-		b := block{heading: "Gone on"}
-		for _, o := range t.Overrides {
+	for _, part := range []struct {
+		heading string
+		lines   []Line
+	}{{"Rang", t.Calls}, {"Gone on", t.Overrides}, {"Undone", t.Undone}} {
+		if len(part.lines) == 0 {
+			continue
+		}
+		b := block{heading: part.heading}
+		for _, o := range part.lines {
 			rs := []run{{text: joined(" ", "◆", o.At) + "  ", style: t.plain.in(chart.Warm), struck: o.Struck}, {text: o.Title + ": ", style: t.plain.strong(), struck: o.Struck}, {text: o.Words, style: t.plain, struck: o.Struck}}
 			b.strips = append(b.strips, t.paragraph(bodyLeft, bodyWidth, append(rs, t.marks(o.Marks)...))...)
 		}

@@ -197,11 +197,6 @@ func (m *maker) startLine() []CheckLine {
 		default:
 			l.State = checkOpen
 		}
-		if m.blank && c.ID == session.CheckChlorine {
-			// Whether the machine was disinfected is no question of the record
-			// that a blank form is made from.
-			out = append(out, CheckLine{Title: "Machine disinfected", State: checkTick})
-		}
 		out = append(out, l)
 	}
 	return out

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -20,6 +21,7 @@ func (m *maker) water() Part {
 	return m.part([]string{"chlorine", "self_test", "fluid_check", "bath_label"},
 		Field{Label: "Total chlorine", At: m.at("chlorine"), Value: test},
 		Field{Label: "Method", Value: m.list("chlorine", "method", "sample_point")},
+		m.cleanedBefore(),
 		Field{Label: "Self-test", Value: m.selfTest()},
 		Field{Label: "Conductivity", Value: m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm")},
 		Field{Label: "Temperature", Value: m.twice("fluid_check", "machine_temperature_c", "meter_temperature_c")},
@@ -27,6 +29,22 @@ func (m *maker) water() Part {
 		Field{Label: "Bath label", Value: m.bath()},
 		m.optional("In words", "self_test", "note"),
 	)
+}
+
+// cleanedBefore are the disinfections that were run while setting up, a field that
+// is left out where none was.
+func (m *maker) cleanedBefore() Field {
+	var parts []string
+	session.Each(m.s, func(b *session.Disinfection, e *session.Event) {
+		if m.began.IsZero() || e.At.Before(m.began) {
+			parts = append(parts, text(fieldOf("disinfection", "programme"), b)+", "+text(fieldOf("disinfection", "result"), b)+" · "+m.clock(e.At))
+		}
+	})
+	if len(parts) == 0 {
+		return Field{}
+	}
+	m.placed["disinfection"] = true
+	return Field{Label: "Disinfected", Value: Value{Text: strings.Join(parts, "; ")}}
 }
 
 // bare is a value without its unit, where the label says it.

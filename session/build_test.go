@@ -143,6 +143,13 @@ func ready(t testing.TB) *Session {
 	return s
 }
 
+// known is the history of a machine in use, disinfected with heat after the last
+// session, the evening before.
+func known() History {
+	last := evening.AddDate(0, 0, -1)
+	return History{Treated: 3, Cleaned: &Disinfection{Programme: "heat", Result: "passed"}, CleanedAt: last.Add(mins(90)), MachineCare: MachineCare{Used: last}}
+}
+
 // connected is a ready session connected 45 minutes after it was opened.
 func connected(t testing.TB) *Session {
 	s := ready(t)

@@ -20,7 +20,7 @@ type History struct {
 	Scale      string         // used for the latest weighing
 	Strength   *unit.Strength // heparin strength drawn up last time
 	StrengthAt time.Time
-	Cleaned    *Disinfection // the machine's programme after the session before
+	Cleaned    *Disinfection // the machine's programme since its last treatment
 	CleanedAt  time.Time
 	Treated    int           // sessions that were treated
 	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
@@ -82,6 +82,9 @@ func (h *History) Add(s *Session) {
 		case *HeparinDrawn:
 			heparin = e
 		case *Connected:
+			if !treated {
+				cleaned = nil // what was run while setting up came before the treatment
+			}
 			treated = true
 		case *CameOff:
 			ended = e.At
@@ -112,6 +115,9 @@ func (h *History) Add(s *Session) {
 		h.Strength, h.StrengthAt = &heparin.Body.(*HeparinDrawn).Strength, heparin.At
 	}
 	if !treated {
+		if cleaned != nil && opened.Place != "elsewhere" {
+			h.Cleaned, h.CleanedAt = cleaned.Body.(*Disinfection), cleaned.At
+		}
 		return
 	}
 	h.Treated++

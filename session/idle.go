@@ -9,11 +9,37 @@ import (
 // MachineCare is what the record knows of the machine beside its sessions.
 // Zero values mean that nothing is known.
 type MachineCare struct {
-	Idle          IdleRule
-	ResidueWanted bool      // a chemical cycle has run since the last negative test for what it leaves
-	ResidueTested time.Time // the last negative test outside a session
-	Waiting       []Waiting
-	Doubted       bool // a notice about the water is open: works, a burst main, a smell
+	Idle      IdleRule
+	Used      time.Time // when a treatment on the machine ended last, whoever's; zero for none
+	New       bool      // no session of this record was treated on it, by its name
+	NewSince  time.Time // when it took another one's place; zero for the first
+	Meanwhile []Cycle   // what the round wrote of its disinfection since this session was opened
+	Chemical  time.Time // the last chemical cycle before this session that no good test followed
+	Upset     []Upset   // since it was used last, oldest first
+	Residues  []Residue // tests for disinfectant that was left, oldest first
+	Rinses    []time.Time
+	Waiting   []Waiting
+	Doubted   bool // a notice about the water is open: works, a burst main, a smell
+}
+
+// Upset is something after which machine or water treatment count as chemically
+// disinfected: service, a move, a time in store, a preservative.
+type Upset struct {
+	At          time.Time
+	What        string // "serviced", "moved"
+	Disinfected bool   // by a programme, which rinses at its end
+	Unsure      bool   // whether by a chemical is not said
+}
+
+// Residue is a test for disinfectant that was left.
+type Residue struct {
+	At      time.Time
+	Found   string // "less than 0.05 mg/L chlorine"; empty for a tick
+	Bound   string // the most that may be left
+	Limit   string // the same, and whose it is
+	Good    bool   // within the limit, by a test in date
+	Expired bool
+	Ticked  bool // a step ticked in an earlier session, without a result
 }
 
 // Waiting is something of water or round that was put on the start line: the
@@ -21,6 +47,7 @@ type MachineCare struct {
 type Waiting struct {
 	Words string
 	On    unit.Date // it holds up the start from this day on; zero: whatever the day
+	Since time.Time // when it came about; a call before that was not about it
 }
 
 // IdleRule is how long the machine may stand between a passed disinfection and
@@ -38,7 +65,7 @@ func (l startLine) waiting(v *verdict) {
 	for _, w := range l.h.Waiting {
 		if !unit.DateOf(l.at).Before(w.On) {
 			v.skip = false
-			v.ring(nil, "waiting", w.Words)
+			v.ring(nil, "waiting", w.Words).since(w.Since)
 		}
 	}
 }
@@ -52,27 +79,18 @@ func (r IdleRule) limit() string {
 	return hoursText(unit.Minutes(r.Longest/time.Minute)) + ", " + whose
 }
 
-// idle finds a machine that has stood longer than it may: it stops where the
-// unit set how long, and is said where only the program's own figure is passed.
-func (l startLine) idle(v *verdict) {
-	rule, stood := l.h.Idle, l.at.Sub(l.h.CleanedAt)
-	if rule.Longest <= 0 || l.h.Cleaned == nil || stood <= rule.Longest {
+// idle finds a machine that has stood longer than it may since it was
+// disinfected: it stops where the unit set how long, and is said where only the
+// program's own figure is passed.
+func (l startLine) idle(v *verdict, cleaned time.Time) {
+	rule, stood := l.h.Idle, l.at.Sub(cleaned)
+	if rule.Longest <= 0 || stood <= rule.Longest {
 		return
 	}
 	hours := int(stood / time.Hour)
 	if rule.SetBy == "" {
-		v.look(nil, "idle_own", hours).against(rule.limit())
+		v.look(nil, "idle_own", hours).since(cleaned).against(rule.limit())
 		return
 	}
-	v.stop(nil, "idle_unit", hours).against(rule.limit())
-}
-
-// residueWanted reports whether a test for disinfectant is to be done before the
-// start: after a chemical programme, and after a later one of heat too.
-func (l startLine) residueWanted(tested bool) bool {
-	if tested || l.h.Cleaned == nil {
-		return false
-	}
-	last := l.h.Cleaned.Programme == "chemical" && !l.h.ResidueTested.After(l.h.CleanedAt)
-	return last || l.h.ResidueWanted
+	v.stop(nil, "idle_unit", hours).since(cleaned).against(rule.limit())
 }

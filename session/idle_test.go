@@ -39,7 +39,9 @@ func TestWaitingHoldsUpTheStart(t *testing.T) {
 	}
 	s := ready(t)
 	put(s, evening.Add(mins(39)), &Override{Check: CheckWaiting, Reason: "technician looked and rang back"})
-	if checks := StartLine(s, History{MachineCare: MachineCare{Waiting: []Waiting{{Words: "Door seal: due."}}}}, now); !AllPassed(checks) {
+	h := known()
+	h.Waiting = []Waiting{{Words: "Door seal: due."}}
+	if checks := StartLine(s, h, now); !AllPassed(checks) {
 		t.Errorf("with a written reason: %+v", HoldingUp(checks))
 	}
 }

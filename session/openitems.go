@@ -47,7 +47,7 @@ var expected = []struct {
 	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
-	{"disinfection", "Disinfection", Done, has[Disinfection]},
+	{"disinfection", "Disinfection", Done, func(s *Session) bool { b, _ := CleanedAfter(s); return b != nil }},
 }
 
 func has[T any](s *Session) bool { b, _ := First[T](s); return b != nil }
@@ -85,7 +85,7 @@ func OpenItems(s *Session) []OpenItem {
 			out = append(out, OpenItem{Kind: "came_off", Key: "why", What: "Why it ended early", Entry: e.ID})
 		}
 	}
-	if b, e := Last[Disinfection](s); b != nil && b.Result == "running" {
+	if b, e := CleanedAfter(s); b != nil && b.Result == "running" {
 		out = append(out, OpenItem{Kind: "disinfection", Key: "result", What: "How the disinfection ended", Entry: e.ID})
 	}
 	for i := range s.Log {

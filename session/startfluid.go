@@ -12,22 +12,29 @@ import (
 // meter: whether the two agree, and how far each is from what it should be. The
 // rules are those of [water]. No sodium is computed from it.
 func (l startLine) conductivity(v *verdict) {
-	tolerance, whose := water.MeterApart, ownDefault
-	if l.rx.ConductTol != nil {
-		tolerance, whose = *l.rx.ConductTol, setByUnit(l.rx)
-	}
+	tolerance, whose := l.tolerance()
 	v.limit = "±" + tolerance.Text() + ", " + whose
-	b, e := lastBy[FluidCheck](l.s, l.at)
-	if b == nil {
+	if judged(l, v, startLine.fluidCheck) == nil {
 		v.open(nil, "fluid_open")
-		return
 	}
+}
+
+// tolerance is how far machine and meter may lie apart, and whose figure it is.
+func (l startLine) tolerance() (unit.Conductivity, string) {
+	if l.rx.ConductTol != nil {
+		return *l.rx.ConductTol, setByUnit(l.rx)
+	}
+	return water.MeterApart, ownDefault
+}
+
+func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
 	if v.blank(e, "machine_conductivity_ms_cm", "meter_conductivity_ms_cm") {
 		return
 	}
 	machine, meter := b.MachineConduct, b.MeterConduct
+	tolerance, _ := l.tolerance()
 	if water.Apart(machine, meter, tolerance) {
-		v.ring(e, "fluid_disagree", machine.Digits(2), meter.Digits(2))
+		v.ring(e, "fluid_disagree", machine.Digits(2), meter.Digits(2)).stays(looked)
 	}
 	var machines, meters []unit.Conductivity
 	if o, _ := l.s.Opened(); o.Place != "elsewhere" && l.h.FluidOn.same(l.s.Machine) {
@@ -39,11 +46,11 @@ func (l startLine) conductivity(v *verdict) {
 	l.from(v, e, "Meter", meter, meters)
 	for _, t := range []*unit.Temperature{b.MachineTemp, b.MeterTemp} {
 		if t != nil && water.TooHot(*t) {
-			v.stop(e, "fluid_hot", t.Text()).against(water.FluidHot.Text() + ", " + ownDefault)
+			v.stop(e, "fluid_hot", t.Text()).against(water.FluidHot.Text() + ", " + ownDefault).stays(looked)
 		}
 	}
 	if b.PH != nil && l.s.Machine.Kind != "low_volume" && water.PHOff(*b.PH) {
-		v.ring(e, "fluid_ph", b.PH.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault)
+		v.ring(e, "fluid_ph", b.PH.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault).stays(looked)
 	}
 	v.ready("fluid_ready", machine.Digits(2), meter.Digits(2))
 }
@@ -57,11 +64,11 @@ func (l startLine) from(v *verdict, e *Event, what string, got unit.Conductivity
 	switch {
 	case held.FluidStanding == water.FluidNear:
 	case held.Against == water.FluidSet && held.FluidStanding == water.FluidWrong:
-		v.ring(e, "fluid_wrong", what, got.Digits(2), held.Middle.Digits(2)).against(bound)
+		v.ring(e, "fluid_wrong", what, got.Digits(2), held.Middle.Digits(2)).against(bound).stays(looked)
 	case held.Against == water.FluidSet:
 		v.look(e, "fluid_off", what, got.Digits(2), held.Middle.Digits(2)).against(bound)
 	case held.FluidStanding == water.FluidWrong:
-		v.ring(e, "fluid_far", what, got.Digits(2), held.Low.Digits(1), held.High.Digits(1)).against(bound)
+		v.ring(e, "fluid_far", what, got.Digits(2), held.Low.Digits(1), held.High.Digits(1)).against(bound).stays(looked)
 	case held.Against == water.FluidUsual:
 		v.look(e, "fluid_unusual", what, got.Digits(2), held.Middle.Digits(2)).against(bound)
 	default:

@@ -71,12 +71,40 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 		if one.judge(l, &v); v.skip {
 			continue
 		}
+		l.again(one.id, &v)
 		v.answered(s, l.at)
 		c := v.check(one.id, one.title)
 		v.override(&c, s, l.at)
 		out = append(out, c)
 	}
 	return out
+}
+
+// undone are the checks that a disinfection opens again, by the latest entry that
+// each rests on: the machine tests itself again, the bath is connected again, and
+// the fluid made again.
+var undone = map[string]func(*Session, time.Time) *Event{
+	CheckSelfTest: latest[SelfTest],
+	CheckConduct:  latest[FluidCheck],
+	CheckBath:     latest[BathLabel],
+}
+
+func latest[T any](s *Session, at time.Time) *Event {
+	_, e := lastBy[T](s, at)
+	return e
+}
+
+// again opens a check again when its latest entry is older than a disinfection of
+// this session.
+func (l startLine) again(check string, v *verdict) {
+	rests := undone[check]
+	if rests == nil {
+		return
+	}
+	e := rests(l.s, l.at)
+	if c, there := Redone(l.s, l.h, l.at); there && e != nil && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
+		v.redo(e, c.At)
+	}
 }
 
 // startLine is what the checks are judged from.

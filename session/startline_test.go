@@ -19,7 +19,7 @@ func check(t *testing.T, checks []Check, id string) Check {
 }
 
 func TestStartLineAllGreen(t *testing.T) {
-	checks := StartLine(ready(t), History{}, evening.Add(mins(40)))
+	checks := StartLine(ready(t), known(), evening.Add(mins(40)))
 	for _, c := range checks {
 		if c.State != Ready {
 			t.Errorf("%s: %s, %q", c.ID, c.State, c.Words)
@@ -33,7 +33,7 @@ func TestStartLineAllGreen(t *testing.T) {
 func TestStartLineOfNothing(t *testing.T) {
 	s := newSession(t)
 	put(s, evening, &Opened{Place: "home"})
-	checks := StartLine(s, History{}, evening)
+	checks := StartLine(s, known(), evening)
 	open := 0
 	for _, c := range checks {
 		if c.State == OpenYet {
@@ -43,7 +43,7 @@ func TestStartLineOfNothing(t *testing.T) {
 			t.Errorf("%s stops before anything was done: %q", c.ID, c.Words)
 		}
 	}
-	if AllPassed(checks) || open != len(checks)-1 { // only the prescription is there
+	if AllPassed(checks) || open != len(checks)-2 { // only the prescription and the disinfection are there
 		t.Errorf("%d of %d open", open, len(checks))
 	}
 	if c := check(t, StartLine(&Session{}, History{}, evening), CheckPrescription); c.State != StopHere {
@@ -150,13 +150,18 @@ func TestEachCheck(t *testing.T) {
 		{CheckCleaned, StopHere, "failed", func(_ *Session, h *History) {
 			h.Treated, h.Cleaned = 3, &Disinfection{Programme: "heat", Result: "failed"}
 		}},
-		{CheckCleaned, OpenYet, "residue", func(_ *Session, h *History) {
+		{CheckCleaned, StopHere, "Test for residue", func(_ *Session, h *History) {
 			h.Treated, h.Cleaned = 3, &Disinfection{Programme: "chemical", Result: "passed"}
 		}},
-		{CheckCleaned, Ready, "residue test ticked", func(s *Session, h *History) {
+		{CheckCleaned, StopHere, "The tick is not enough", func(s *Session, h *History) {
 			h.Treated, h.Cleaned = 3, &Disinfection{Programme: "chemical", Result: "passed"}
 			tick(s, evening.Add(mins(25)), ResidueStep, "done")
 		}},
+		{CheckCleaned, Ready, "Residue test 17:25: less than 0.05 mg/L chlorine.", func(_ *Session, h *History) {
+			h.Treated, h.Cleaned = 3, &Disinfection{Programme: "chemical", Result: "passed"}
+			h.Residues = []Residue{{At: evening.Add(mins(25)), Found: "less than 0.05 mg/L chlorine", Good: true}}
+		}},
+		{CheckCleaned, StopHere, "no session was treated on it", func(*Session, *History) {}},
 
 		{CheckChlorine, Ready, "Less than 0.1", func(*Session, *History) {}},
 		{CheckChlorine, Ready, "0.1\u00a0mg/L", func(s *Session, _ *History) { edit(s, func(b *Chlorine) { b.Below = false }) }}, // the limit itself passes
@@ -328,7 +333,7 @@ func TestOverride(t *testing.T) {
 	edit(s, func(b *BathLabel) { b.Lot, b.Expiry = "b1", date(t, "2026-03-01") })
 	now := evening.Add(mins(40))
 	held := func() Check { return check(t, StartLine(s, History{}, now), CheckBath) }
-	if AllPassed(StartLine(s, History{}, now)) || held().Passed() {
+	if AllPassed(StartLine(s, known(), now)) || held().Passed() {
 		t.Fatal("an expired bath passes")
 	}
 	for _, reason := range []string{"", "ok", "123456789", "          ", "aaaaaaaaaaaa", " . . . . "} {
@@ -346,7 +351,7 @@ func TestOverride(t *testing.T) {
 	if !c.Passed() || c.State != StopHere || c.Overridden.Reason != "Nurse Berg agreed by telephone" || c.By != "Ada" || !c.At.Equal(evening.Add(mins(39))) {
 		t.Errorf("%+v", c)
 	}
-	if !AllPassed(StartLine(s, History{}, now)) {
+	if !AllPassed(StartLine(s, known(), now)) {
 		t.Error("held up by something else")
 	}
 	// What comes to light after the reason was written is not covered by it.
@@ -396,7 +401,7 @@ func TestHoldingUpPutsStopsFirst(t *testing.T) {
 	s := ready(t)
 	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "fitness" })
 	edit(s, func(b *BathLabel) { b.K = 100 })
-	held := HoldingUp(StartLine(s, History{}, evening.Add(mins(40))))
+	held := HoldingUp(StartLine(s, known(), evening.Add(mins(40))))
 	if len(held) != 2 || held[0].ID != CheckBath || held[1].ID != CheckFit {
 		t.Errorf("%+v", held)
 	}

@@ -1,41 +1,235 @@
 package session
 
-// cleaned is the machine disinfected since it was used last.
+import (
+	"slices"
+	"strings"
+	"time"
+)
+
+// cleaned is the machine disinfected since it was used last, and what the last
+// chemical left looked for.
 func (l startLine) cleaned(v *verdict) {
-	if l.h.Treated == 0 {
-		v.skip = true // nothing is known before the first session
+	if opened, _ := l.s.Opened(); opened.Place == "elsewhere" {
+		v.ready("cleaned_elsewhere")
 		return
 	}
-	tested, e := l.residueTest()
-	l.idle(v)
-	switch c := l.h.Cleaned; {
-	case c == nil && l.h.Idle.SetBy != "":
-		v.stop(nil, "cleaned_waiting_unit").against(l.h.Idle.limit())
-	case c == nil:
-		v.look(nil, "cleaned_not_written")
-	case c.Result == "failed":
-		v.stop(nil, "cleaned_failed")
-	case l.residueWanted(tested):
-		v.open(e, "cleaned_residue")
-	case c.Result == "running":
-		v.look(nil, "cleaned_running")
-	case c.Programme == "chemical":
-		v.ready("cleaned_chemical", l.h.CleanedAt.Format("2 January"))
+	last, there := l.lastCycle()
+	switch setUp := !last.At.Before(l.opened()); {
+	case !there && l.isNew():
+		// What stands new was never used; it counts as chemical.
+	case !there && l.h.Idle.SetBy != "":
+		v.stop(nil, "cleaned_waiting_unit").since(l.h.Used).against(l.h.Idle.limit())
+	case !there:
+		v.look(nil, "cleaned_not_written").since(l.h.Used)
+	case last.Programme == "":
+		v.open(nil, "cleaned_ticked", l.when(last.At)).since(last.At)
+	case last.Result == "failed":
+		v.stop(nil, "cleaned_failed", l.when(last.At)).since(last.At)
+	case last.Result == "running" && setUp:
+		v.open(nil, "cleaned_runs", l.when(last.At)).since(last.At)
+	case last.Result == "running":
+		v.look(nil, "cleaned_running").since(last.At)
+	case last.Programme == "chemical":
+		v.ready("cleaned_chemical", l.when(last.At))
 	default:
-		v.ready("cleaned_passed", l.h.CleanedAt.Format("2 January"))
+		v.ready("cleaned_passed", l.when(last.At))
+	}
+	if there {
+		l.idle(v, last.At)
+	}
+	l.residue(v)
+}
+
+// lastCycle is the disinfection that counts: the last that was run since the
+// machine was used, before this session or while it is set up.
+func (l startLine) lastCycle() (Cycle, bool) {
+	last, there := lastOf(l.cycles())
+	if !there {
+		last.At, last.Place, there = disinfectTicked(l.s, l.at)
+	}
+	if l.h.Cleaned != nil && (!there || last.At.Before(l.h.CleanedAt)) {
+		return Cycle{Disinfection: *l.h.Cleaned, At: l.h.CleanedAt}, true
+	}
+	return last, there
+}
+
+// cycles are the disinfections of this session's setting up.
+func (l startLine) cycles() []Cycle { return setUpCycles(l.s, l.h, l.at) }
+
+// opened is when setting up began.
+func (l startLine) opened() time.Time {
+	_, at := l.s.Opened()
+	return at
+}
+
+// when says a moment: the time of day where it was while setting up, else the
+// date.
+func (l startLine) when(at time.Time) string {
+	if opened := l.opened(); opened.IsZero() || at.Before(opened.Add(-setUpSpan)) {
+		return at.Format("2 January")
+	}
+	return clock(at)
+}
+
+// setUpSpan is how long before a session was opened a time of day still says
+// enough. Ours.
+const setUpSpan = 3 * time.Hour
+
+// isNew reports whether no session of this record was treated on the machine.
+func (l startLine) isNew() bool { return l.h.New || l.h.Treated == 0 && l.h.Used.IsZero() }
+
+// A need is a reason to look for what a disinfectant left.
+type need struct {
+	at    time.Time
+	code  string
+	args  []any
+	rinse bool // it was rinsed by no programme: a rinse is written too
+}
+
+// needs lists why a residue test is wanted, the latest last.
+func (l startLine) needs() []need {
+	var list []need
+	if l.isNew() {
+		list = append(list, need{at: l.h.NewSince, code: "residue_new", rinse: true})
+	}
+	if !l.h.Chemical.IsZero() && !l.h.Chemical.After(l.at) {
+		list = append(list, need{at: l.h.Chemical, code: "residue_chemical", args: []any{l.when(l.h.Chemical)}})
+	}
+	cycles := l.cycles()
+	if c := l.h.Cleaned; c != nil {
+		cycles = append(cycles, Cycle{Disinfection: *c, At: l.h.CleanedAt})
+	}
+	for _, c := range cycles {
+		if c.Programme == "chemical" {
+			list = append(list, need{at: c.At, code: "residue_chemical", args: []any{l.when(c.At)}})
+		}
+	}
+	for _, u := range l.h.Upset {
+		if !u.At.After(l.at) && !u.Unsure {
+			list = append(list, need{at: u.At, code: "residue_upset", args: []any{capital(u.What), l.when(u.At)}, rinse: !u.Disinfected})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b need) int { return a.at.Compare(b.at) })
+	return list
+}
+
+// residue holds up the start after a chemical disinfection, and on what is new or
+// was serviced, moved, stored or preserved, until a residue test was written that
+// shows nothing. The step ticked alone shows nothing. What a test found before a
+// better one stays in sight.
+func (l startLine) residue(v *verdict) {
+	for _, u := range l.h.Upset {
+		tested := slices.ContainsFunc(l.h.Residues, func(t Residue) bool { return t.At.After(u.At) && !t.At.After(l.at) })
+		if u.Unsure && !tested && !u.At.After(l.at) {
+			v.look(nil, "residue_unsure", l.when(u.At)).since(u.At)
+		}
+	}
+	needs := l.needs()
+	if len(needs) == 0 {
+		return
+	}
+	last := needs[len(needs)-1]
+	var tests []Residue
+	for _, t := range l.h.Residues {
+		if t.At.After(last.at) && !t.At.After(l.at) {
+			tests = append(tests, t)
+		}
+	}
+	if len(tests) == 0 {
+		// Of several reasons to look the latest is said, and that it is new always.
+		if first := needs[0]; first.code == "residue_new" && last.code != first.code {
+			v.stop(nil, first.code).since(last.at)
+		}
+		v.findings = append(v.findings, finding{state: StopHere, code: last.code, args: last.args, at: last.at})
+		if l.residueTicked() {
+			v.stop(nil, "residue_ticked").since(last.at)
+		}
+		return
+	}
+	now := tests[len(tests)-1]
+	was := false
+	for _, t := range tests[:len(tests)-1] {
+		if !t.Good && !t.Expired {
+			was = true
+			v.look(nil, "residue_was", l.when(t.At), t.Found, t.Bound).since(t.At)
+		}
+	}
+	switch rinsed := l.rinsed(needs); {
+	case now.Expired:
+		v.stop(nil, "residue_expired", l.when(now.At)).since(now.At)
+	case !now.Good:
+		v.stop(nil, "residue_left", l.when(now.At), now.Found, now.Bound).since(now.At).against(now.Limit)
+	case now.Ticked:
+	case was || !rinsed:
+		v.look(nil, "residue_gone", l.when(now.At), now.Found).since(now.At)
+		if !rinsed {
+			v.look(nil, "residue_no_rinse").since(now.At)
+		}
+	default:
+		v.ready("residue_gone", l.when(now.At), now.Found)
 	}
 }
 
-// ResidueStep is the id of the step that says no disinfectant is left.
-const ResidueStep = "residue"
+// ResidueWanted says why a residue test stands before the next start, by what is
+// known before its session is opened; it is empty where none does, and for a
+// machine that stands new, of which the start line tells.
+func ResidueWanted(h History) string {
+	if h.New || h.Treated == 0 && h.Used.IsZero() {
+		return ""
+	}
+	var v verdict
+	l := startLine{s: &Session{}, h: h, rx: &Prescription{}, at: endOfTime}
+	l.residue(&v)
+	var words []string
+	for _, f := range v.findings {
+		if f.state == StopHere {
+			words = append(words, f.words())
+		}
+	}
+	return strings.Join(words, " ")
+}
 
-func (l startLine) residueTest() (done bool, event *Event) {
+// endOfTime lies after everything that is known.
+var endOfTime = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// residueTicked reports whether the step of the residue test is ticked.
+func (l startLine) residueTicked() (done bool) {
 	Each(l.s, func(b *StepDone, e *Event) {
 		if b.Phase == SetUp && b.Step == ResidueStep && !e.At.After(l.at) {
-			done, event = b.State == "done", e
+			done = b.State == "done"
 		}
 	})
-	return done, event
+	return done
+}
+
+// rinsed reports whether a rinse was written since each reason that asks for one:
+// by itself, as the step of the water treatment, or as a programme of the machine,
+// which ends with one.
+func (l startLine) rinsed(needs []need) bool {
+	var from time.Time
+	asked := false
+	for _, n := range needs {
+		if n.rinse {
+			from, asked = n.at, true
+		}
+	}
+	if !asked {
+		return true
+	}
+	after := func(at time.Time) bool { return at.After(from) && !at.After(l.at) }
+	if slices.ContainsFunc(l.h.Rinses, after) {
+		return true
+	}
+	if c, there := l.lastCycle(); there && c.Result == "passed" && after(c.At) {
+		return true
+	}
+	done := false
+	Each(l.s, func(b *StepDone, e *Event) {
+		if b.Phase == SetUp && b.Step == RinseStep && (b.State == "done" || b.State == "started") && after(e.At) {
+			done = true
+		}
+	})
+	return done
 }
 
 // selfTest is the machine's own test, with every try of it.

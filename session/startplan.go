@@ -54,19 +54,13 @@ func (l startLine) planBelowDry(v *verdict, b *AgreedPlan, e *Event) {
 	case u.Level == fluid.DryLook:
 		v.look(e, code, args...).against(u.Limit())
 	default:
-		for _, told := range []*Event{lastEvent[Fitness](l.s, l.at), lastEvent[VitalsBefore](l.s, l.at)} {
+		for _, told := range []*Event{latest[Fitness](l.s, l.at), latest[VitalsBefore](l.s, l.at)} {
 			if len(u.Unwell) > 0 && told != nil && told.At.After(e.At) {
 				e = told // it came to light after the plan was agreed
 			}
 		}
 		v.ring(e, code, args...).against(u.Limit())
 	}
-}
-
-// lastEvent is the event of [lastBy].
-func lastEvent[T any](s *Session, at time.Time) *Event {
-	_, e := lastBy[T](s, at)
-	return e
 }
 
 func shownGoal(m Machine, back ReadBack) string {

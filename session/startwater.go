@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -13,13 +14,139 @@ const ChlorineLimit unit.Concentration = 100
 // ChlorineAge is how old a chlorine test may be at connecting: less than this.
 const ChlorineAge = time.Hour
 
-// chlorine is the total chlorine of this session's water.
+// goodSamples is how many good samples in a row, at the place that failed, a
+// failed test asks for. Ours.
+const goodSamples = 2
+
+// The places that water is drawn from.
+const (
+	firstCarbon  = "first_carbon"
+	secondCarbon = "second_carbon"
+	atMachine    = "product"
+)
+
+var placeWords = map[string]string{
+	firstCarbon: "after the first carbon", secondCarbon: "after the second carbon", atMachine: "at the machine", "": "at a place not said",
+}
+
+// chlorine is the total chlorine of this session's water. Each place it was drawn
+// from is judged by its own samples: one that failed stays a stop until two good
+// ones in a row were drawn there and it was rung about. The first carbon may fail
+// while the water behind the second is good: that is said, and goes on.
 func (l startLine) chlorine(v *verdict) {
 	limit, whose := l.chlorineLimit()
 	v.limit = limit.Text() + ", " + whose
-	if judged(l, v, startLine.chlorineTest) == nil {
+	tests := l.chlorineTests()
+	if len(tests) == 0 {
 		v.open(nil, "chlorine_open")
+		return
 	}
+	counts := tests[len(tests)-1] // what the water is like now
+	behind := l.goodBehind(tests)
+	failed := false
+	for _, place := range []string{firstCarbon, secondCarbon, atMachine, ""} {
+		over, good := lastOver(tests, place)
+		if over == nil {
+			continue
+		}
+		failed = true
+		shown, where := over.b.Result.Text(), placeWords[place]
+		f := &finding{}
+		switch {
+		case place == firstCarbon && behind != nil:
+			f = v.look(over.e, "chlorine_first", shown, limit)
+			if counts.e == over.e {
+				counts = *behind
+			}
+		case good == 0:
+			f = v.chlorineOver(over, shown, limit)
+		case good < goodSamples:
+			f = v.stop(over.e, "chlorine_one_good", shown, limit, where)
+		default:
+			f = v.ring(over.e, "chlorine_was_over", shown, limit, where)
+		}
+		f.when = clock(over.e.At)
+	}
+	if counts.over {
+		return // said above
+	}
+	now := len(v.findings)
+	l.chlorineTest(v, counts.b, counts.e)
+	for i := range v.findings[now:] {
+		if failed {
+			v.findings[now+i].when = clock(counts.e.At)
+		}
+	}
+}
+
+// chlorineOver finds a sample above the limit with nothing good since.
+func (v *verdict) chlorineOver(one *sample, shown string, limit unit.Concentration) *finding {
+	if one.b.Point == firstCarbon {
+		return v.stop(one.e, "chlorine_first_over", shown, limit)
+	}
+	return v.stop(one.e, "chlorine_over", shown, limit, placeWords[one.b.Point])
+}
+
+// A sample is one chlorine test with what it is worth as of its own time.
+type sample struct {
+	b    *Chlorine
+	e    *Event
+	over bool // above the limit
+	good bool // shows that the water is within it
+}
+
+// chlorineTests lists the tests of this session's water up to the moment of the
+// start line.
+func (l startLine) chlorineTests() []sample {
+	limit, _ := l.chlorineLimit()
+	var list []sample
+	Each(l.s, func(b *Chlorine, e *Event) {
+		if e.At.After(l.at) {
+			return
+		}
+		then := l
+		then.at = e.At
+		var was verdict
+		then.chlorineTest(&was, b, e)
+		one := sample{b: b, e: e, over: b.Result > limit && !b.Below && e.Missing["total_chlorine_mg_l"] == ""}
+		one.good = !slices.ContainsFunc(was.findings, func(f finding) bool { return f.state.holds() })
+		list = append(list, one)
+	})
+	return list
+}
+
+// lastOver gives the last sample of a place that was over the limit, and how many
+// good ones in a row were drawn there since, the last of them the latest; nil
+// where none was over.
+func lastOver(tests []sample, place string) (over *sample, good int) {
+	for i := range tests {
+		one := &tests[i]
+		switch {
+		case one.b.Point != place:
+		case one.over:
+			over, good = one, 0
+		case one.good:
+			good++
+		default:
+			good = 0
+		}
+	}
+	return over, good
+}
+
+// goodBehind gives the latest good sample of the water behind the second carbon,
+// when it is fresh and nothing newer failed there; else nil.
+func (l startLine) goodBehind(tests []sample) *sample {
+	var last *sample
+	for i := range tests {
+		if one := &tests[i]; one.b.Point == secondCarbon || one.b.Point == atMachine {
+			last = one
+		}
+	}
+	if last == nil || !last.good || l.at.Sub(last.e.At) >= ChlorineAge {
+		return nil
+	}
+	return last
 }
 
 func (l startLine) chlorineLimit() (limit unit.Concentration, whose string) {
@@ -29,6 +156,18 @@ func (l startLine) chlorineLimit() (limit unit.Concentration, whose string) {
 	return ChlorineLimit, ownDefault
 }
 
+// ChlorineOver reports whether a test of a session's water was above the limit,
+// the unit's or else the program's, and that limit.
+func ChlorineOver(s *Session, b *Chlorine, e *Event) (over bool, limit unit.Concentration) {
+	l := startLine{s: s, rx: s.Rx}
+	if l.rx == nil {
+		l.rx = &Prescription{}
+	}
+	limit, _ = l.chlorineLimit()
+	return b.Result > limit && !b.Below && e.Missing["total_chlorine_mg_l"] == "", limit
+}
+
+// chlorineTest judges one test.
 func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	limit, _ := l.chlorineLimit()
 	if why := e.Missing["total_chlorine_mg_l"]; why == DoesNotApply && l.s.Machine.Kind == "low_volume" {
@@ -43,7 +182,7 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	case b.Result > limit && b.Below:
 		v.stop(e, "chlorine_cannot_tell", b.Result, limit)
 	case b.Result > limit:
-		v.stop(e, "chlorine_over", b.Result.Text(), limit).stays(looked)
+		v.chlorineOver(&sample{b: b, e: e}, b.Result.Text(), limit)
 	case b.ReadsDown <= 0:
 		v.stop(e, "chlorine_reads_what")
 	case b.ReadsDown > limit:

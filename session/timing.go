@@ -81,10 +81,21 @@ func (p SheetState) sheet() RunSheet {
 // timer is done when its minutes have run. A read-back counts only while it
 // agrees with the plan agreed last, and was typed after it. A step of the machine that nobody
 // started is taken to begin when the last step it waited for was done. Entries
-// after now do not count.
+// after now do not count. A disinfection that the session wrote while it was set
+// up opens again what it undoes.
 func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
+	return ProgressWith(sheet, s, History{}, now)
+}
+
+// ProgressWith is [Progress] with the disinfections that the round wrote in the
+// meantime.
+func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetState {
 	p := SheetState{Total: len(sheet.Steps)}
-	marks := marksOf(sheet, s, now)
+	redo, _ := Redone(s, h, now)
+	if sheet.Phase != SetUp {
+		redo = Cycle{}
+	}
+	marks := marksOf(sheet, s, redo, now)
 	state := map[string]*StepState{}
 	p.Steps = make([]StepState, len(sheet.Steps))
 	for _, i := range inOrder(sheet) {
@@ -107,6 +118,11 @@ func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
 		st.Began = m.started
 		if st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0 && len(st.Waits) == 0 {
 			st.Began = free
+			if redo.At.After(free) && redoneBy[step.Entry] {
+				st.Began = redo.At
+			} else if redo.At.After(free) && step.ID == PrimeStep {
+				st.Began = time.Time{} // nobody started it again
+			}
 		}
 		switch {
 		case m.state == StepIsDone || m.state == StepNotDone:
@@ -140,7 +156,22 @@ type mark struct {
 	at      time.Time
 }
 
-func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
+// redoneBy are the kinds of entry that are written again after a disinfection.
+var redoneBy = map[string]bool{"self_test": true, "bath_label": true, "fluid_check": true}
+
+// undoes reports whether an entry was undone by a disinfection that followed it.
+func (c Cycle) undoes(sheet RunSheet, e *Event) bool {
+	if c.At.IsZero() || !(Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
+		return false
+	}
+	if tick, is := e.Body.(*StepDone); is {
+		step, _ := sheet.Step(tick.Step)
+		return tick.Phase == SetUp && (step.ID == PrimeStep || redoneBy[step.Entry])
+	}
+	return redoneBy[e.Kind]
+}
+
+func marksOf(sheet RunSheet, s *Session, redo Cycle, now time.Time) map[string]mark {
 	marks := map[string]mark{}
 	byKind := map[string][]string{}
 	for _, step := range sheet.Steps {
@@ -151,7 +182,7 @@ func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
 	var plan *AgreedPlan
 	for i := range s.Log {
 		e := &s.Log[i]
-		if e.Struck != nil || e.At.After(now) {
+		if e.Struck != nil || e.At.After(now) || redo.undoes(sheet, e) {
 			continue
 		}
 		tick, ok := e.Body.(*StepDone)
@@ -192,13 +223,34 @@ func marksOf(sheet RunSheet, s *Session, now time.Time) map[string]mark {
 		case "not_done":
 			m.state, m.at = StepNotDone, e.At
 		case "undone":
-			if step.Tick != TickValue || m.state == StepNotDone {
+			off := sheet.Phase == SetUp && step.ID == LinesStep
+			if step.Tick != TickValue || m.state == StepNotDone || off {
 				m = mark{}
+			}
+			if off {
+				sheet.reopenAfter(marks, step.ID) // the lines are off: what was done with them on is done again
 			}
 		}
 		marks[tick.Step] = m
 	}
 	return marks
+}
+
+// reopenAfter takes back what was ticked, or started, of all that waits for a step,
+// directly or through others. What a value ticked stays.
+func (r RunSheet) reopenAfter(marks map[string]mark, id string) {
+	seen := map[string]bool{id: true}
+	for todo := []string{id}; len(todo) > 0; todo = todo[1:] {
+		for _, s := range r.Steps {
+			if seen[s.ID] || !slices.Contains(s.After, todo[0]) {
+				continue
+			}
+			seen[s.ID], todo = true, append(todo, s.ID)
+			if s.Tick != TickValue && marks[s.ID].state != StepNotDone {
+				delete(marks, s.ID)
+			}
+		}
+	}
 }
 
 // reopen takes back what a value ticked; a step that was said to be left out

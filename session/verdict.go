@@ -16,10 +16,21 @@ type finding struct {
 	args  []any
 	limit string    // that it was held against, and whose it is
 	at    time.Time // of the entry that decided; zero where none did
+	entry string    // id of that entry
 	asks  bool      // a stop that waits for the unit's word: a call answers it
 	kept  keeping   // what is left of a stop when a better value follows it
 	told  string    // what was said on the telephone, once it was
 	when  string    // said before it, where two values of one kind stand beside each other
+	past  bool      // found in an entry before the latest of its kind
+}
+
+// subject tells findings apart that are about different things: each has a code
+// of its own, but for complaints, which are named in it.
+func (f finding) subject() string {
+	if f.code == "fit_ring" {
+		return f.code + " " + f.args[0].(string)
+	}
+	return f.code
 }
 
 // keeping is what becomes of a stop when a better value of the same kind
@@ -56,12 +67,30 @@ func (v *verdict) add(f finding) *finding {
 	return &v.findings[len(v.findings)-1]
 }
 
+// found adds a finding about an entry, nil where none decided.
+func (v *verdict) found(state CheckState, e *Event, code string, args []any) *finding {
+	return v.add(finding{state: state, code: code, args: args}).by(e)
+}
+
+// by says which entry decided, nil for none.
+func (f *finding) by(e *Event) *finding {
+	f.at, f.entry = moment(e), idOf(e)
+	return f
+}
+
 // moment is when an entry happened; zero for none.
 func moment(e *Event) time.Time {
 	if e == nil {
 		return time.Time{}
 	}
 	return e.At
+}
+
+func idOf(e *Event) string {
+	if e == nil {
+		return ""
+	}
+	return e.ID
 }
 
 // ready says what is so where nothing else was found.
@@ -72,28 +101,37 @@ func (v *verdict) ready(code string, args ...any) *finding {
 // look says what should be looked at and holds nothing up. The entry is the one
 // that decided, nil where none did.
 func (v *verdict) look(e *Event, code string, args ...any) *finding {
-	return v.add(finding{state: Look, code: code, args: args, at: moment(e)})
+	return v.found(Look, e, code, args)
 }
 
 // open says what is not answered yet.
 func (v *verdict) open(e *Event, code string, args ...any) *finding {
-	return v.add(finding{state: OpenYet, code: code, args: args, at: moment(e)})
+	return v.found(OpenYet, e, code, args)
 }
 
 // stop says what has to be put right before the start.
 func (v *verdict) stop(e *Event, code string, args ...any) *finding {
-	return v.add(finding{state: StopHere, code: code, args: args, at: moment(e)})
+	return v.found(StopHere, e, code, args)
 }
 
 // ring says what the unit is rung about before the start. A call written down
 // after it makes it a look that names the call.
 func (v *verdict) ring(e *Event, code string, args ...any) *finding {
-	return v.add(finding{state: StopHere, code: code, args: args, at: moment(e), asks: true})
+	f := v.found(StopHere, e, code, args)
+	f.asks = true
+	return f
 }
 
 // against names the limit that a finding was held against.
 func (f *finding) against(limit string) *finding {
 	f.limit = limit
+	return f
+}
+
+// since says from when on something is so that no entry of the session decided.
+// A call or a reason that was written before does not count for it.
+func (f *finding) since(t time.Time) *finding {
+	f.at = t
 	return f
 }
 
@@ -140,23 +178,27 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 	last := all[len(all)-1]
 	judge(l, v, last.body, last.e)
 	now := len(v.findings)
-	for _, one := range all[:len(all)-1] {
-		then := l
-		then.at = one.e.At
-		var before verdict
-		judge(then, &before, one.body, one.e)
-		for _, f := range before.findings {
-			stands := slices.ContainsFunc(v.findings, func(g finding) bool { return g.state == StopHere && g.code == f.code })
-			if f.state != StopHere || f.kept == forgotten || stands {
-				continue
-			}
-			if f.kept == looked {
-				f.state = Look
-			}
-			f.when, f.asks = clock(f.at), true
-			v.add(f)
+	again := map[string]bool{} // said of a later entry already
+	for _, f := range v.findings {
+		if f.state == StopHere {
+			again[f.subject()] = true
 		}
 	}
+	var before []finding
+	for _, one := range slices.Backward(all[:len(all)-1]) {
+		then := l
+		then.at = one.e.At
+		var was verdict
+		judge(then, &was, one.body, one.e)
+		for _, f := range was.findings {
+			if f.state == StopHere && f.kept != forgotten && !again[f.subject()] {
+				again[f.subject()] = true
+				before = append(before, f.left())
+			}
+		}
+	}
+	slices.Reverse(before)
+	v.findings = append(v.findings, before...)
 	if len(v.findings) > now {
 		for i := range v.findings[:now] {
 			f := &v.findings[i]
@@ -168,19 +210,58 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 	return last.e
 }
 
+// left is what is left of a stop once something followed it: a look, or a stop
+// until it was rung about.
+func (f finding) left() finding {
+	if f.kept == looked {
+		f.state = Look
+	}
+	f.when, f.asks, f.past = clock(f.at), true, true
+	return f
+}
+
+// redo opens a check again whose latest entry was written before the machine was
+// disinfected. What that entry stopped, and those before it, stays in sight.
+func (v *verdict) redo(last *Event, at time.Time) {
+	var left []finding
+	for _, f := range v.findings {
+		switch {
+		case f.past:
+			left = append(left, f)
+		case f.state == StopHere && f.kept != forgotten && f.entry == last.ID:
+			left = append(left, f.left())
+		}
+	}
+	v.findings = left
+	v.open(nil, "redo", clock(at)).since(at)
+}
+
 // answered lets a call about the session answer each stop that was there when it
-// was written down.
+// was written down. A call that "How am I?" tells of answers what that stopped.
 func (v *verdict) answered(s *Session, at time.Time) {
-	Each(s, func(b *Rang, e *Event) {
-		if e.At.After(at) {
-			return
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil || e.At.After(at) {
+			continue
+		}
+		told, about := "", ""
+		switch b := e.Body.(type) {
+		case *Rang:
+			told = worded("rang", b.Whom, clock(e.At), sentence(b.Said))
+		case *Fitness:
+			if told, about = worded("rang_told", sentence(b.Rang)), "fit_"; b.Rang == "" {
+				continue
+			}
+		default:
+			continue
 		}
 		for i := range v.findings {
-			if f := &v.findings[i]; f.asks && f.state == StopHere && !e.At.Before(f.at) {
-				f.state, f.told = Look, worded("rang", b.Whom, clock(e.At), sentence(b.Said))
+			f := &v.findings[i]
+			if f.asks && f.state == StopHere && !e.At.Before(f.at) && strings.HasPrefix(f.code, about) {
+				f.state, f.told = Look, told
 			}
 		}
-	})
+	}
 }
 
 // check is the line of the start line that the findings make.
@@ -190,6 +271,7 @@ func (v *verdict) check(id, title string) Check {
 	slices.SortStableFunc(list, func(a, b finding) int { return rank[b.state] - rank[a.state] })
 	var words []string
 	for i, f := range list {
+		c.Rings = c.Rings || f.asks && f.state == StopHere
 		if i == 0 {
 			c.State = f.state
 			if f.limit != "" {

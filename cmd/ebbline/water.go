@@ -126,6 +126,9 @@ func waterOf(h *record.Household, m *record.Member, at time.Time) waterOut {
 		}
 		out.Tasks = append(out.Tasks, one)
 	}
+	if t, failed := household.FailedCarbon(h, at); failed {
+		out.Tasks = append(out.Tasks, taskOut{Result: t.ID, Owner: t.Owner, Due: t.Due, Late: t.Late, Phone: t.Phone, What: []string{t.What()}})
+	}
 	for _, s := range household.SampleRows(h, at) {
 		one := sampleOut{ID: s.ID, Point: s.Point, State: s.State, Planned: s.PlannedOn, Late: sentencesOf(s.Late), Handling: sentencesOf(s.Handled), Judged: []water.Judgement{}}
 		if !s.DrawnAt.IsZero() {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"ebbline/record"
+	"ebbline/session"
 	"ebbline/unit"
 	"ebbline/water"
 )
@@ -36,6 +37,9 @@ func StandsInTheWay(h *record.Household, m *record.Member, now time.Time) []Obst
 			add(t.Obstacle)
 		}
 	}
+	if t, failed := FailedCarbon(h, now); failed {
+		add(t.obstacle())
+	}
 	disinfect := false // said already
 	for _, r := range Round(h, m, now) {
 		switch {
@@ -46,6 +50,9 @@ func StandsInTheWay(h *record.Household, m *record.Member, now time.Time) []Obst
 		case r.Round.ID == "bloods" && r.Overdue && !r.Never:
 			add(Obstacle{Words: "Bloods are due: " + r.Left + ". Before heparin and saline.", Do: "See what is due", Part: "round"})
 		}
+	}
+	if words := residueWanted(h, m); words != "" {
+		add(Obstacle{Words: words, Do: "Write the test down", Part: "round/residual", Stop: true})
 	}
 	if rule := machineIdle(m, now); rule != "" && !disinfect {
 		add(Obstacle{Words: rule, Do: "Write it down", Part: "round", Stop: true})
@@ -126,6 +133,17 @@ func Errands(h *record.Household, m *record.Member, now time.Time) []Obstacle {
 	return list
 }
 
+// residueWanted says that a residue test stands before the next start, and why.
+func residueWanted(h *record.Household, m *record.Member) string {
+	if m == nil || m.Open() != nil {
+		return "" // the start line tells it there
+	}
+	if _, described := h.Machine.Now(); !described {
+		return "" // that comes first
+	}
+	return session.ResidueWanted(m.History(nil))
+}
+
 // machineIdle says that the machine has stood longer than the unit lets it, or was
 // not disinfected since the last session, where the unit has said how long it may
 // stand.
@@ -135,7 +153,7 @@ func machineIdle(m *record.Member, now time.Time) string {
 	}
 	care := m.History(nil)
 	switch {
-	case care.Idle.SetBy == "" || care.Treated == 0:
+	case care.Idle.SetBy == "" || care.New:
 		return ""
 	case care.Cleaned == nil:
 		return "No disinfection of the machine is written since the last session, and " + care.Idle.SetBy + " set how long it may stand."

@@ -94,6 +94,15 @@ func (k *keeper) start() {
 	}
 	k.life.entry("", at, 20*time.Second, "round_item", "", &record.RoundItem{Item: "chemical", Name: "Chemical disinfection of the machine", Months: 1, Off: true, SetBy: "the machine's book (invented)", SetOn: day}, nil)
 	k.startShelf(at)
+	k.installed(at.Add(2 * time.Minute))
+}
+
+// installed writes down what a machine needs on which nobody was treated yet: a
+// rinse, and a residue test that shows nothing. It draws no chance, so that the
+// rest of the life stays as it was.
+func (k *keeper) installed(at time.Time) {
+	k.life.entry("", at, 20*time.Second, "round_done", "", &record.RoundDone{Item: "rinse", Outcome: "done", Who: "technician (invented)"}, nil)
+	k.life.entry("", at.Add(time.Minute), 20*time.Second, "residual_test", "", &record.ResidualTest{For: "peracetic", Value: 500, Below: true, Lot: "RT-07", Expiry: unit.DateOf(at).Add(300)}, nil)
 }
 
 // opened is what is thrown away so many days after it was opened, and what is
@@ -205,6 +214,8 @@ func (k *keeper) doneBody(item string) *record.RoundDone {
 		b.KnownMass, b.ShownMass = ptr(unit.Mass(20000)), ptr(unit.Mass(20000-100*int64(k.rng.IntN(2))))
 	case "meter":
 		b.KnownConduct, b.ShownConduct = ptr(unit.Conductivity(1400)), ptr(unit.Conductivity(1400+int64(k.rng.IntN(6))))
+	case "ro-disinfection":
+		b.Programme = "heat"
 	case "ultrafilter", "sediment", "carbon":
 		k.lotNo++
 		b.Lot = fmt.Sprintf("F-%c%02d", 'A'+k.lotNo%26, k.lotNo%97)

@@ -12,16 +12,17 @@ import (
 
 // entryBody is the page of one form, with what was written of its kind before.
 type entryBody struct {
-	Form    form
-	Kind    *record.Kind
-	Back    string
-	Entries []entryRow // of this kind, in this session
-	Notes   []string   // what the page says beside the form
-	Asks    []string   // stop and look
-	Allergy string
-	Foreign bool      // a weight in pounds or stone, shown in kilograms
-	Entry   *entryRow // the one entry that this page is about
-	Strike  form
+	Form     form
+	Kind     *record.Kind
+	Back     string
+	Entries  []entryRow // of this kind, in this session
+	Notes    []string   // what the page says beside the form
+	Asks     []string   // stop and look
+	Allergy  string
+	Foreign  bool      // a weight in pounds or stone, shown in kilograms
+	Entry    *entryRow // the one entry that this page is about
+	Strike   form
+	LinesOff *form // says that the blood lines are off the machine, where they are on it
 }
 
 // entryRow is one entry as a list shows it.
@@ -118,7 +119,13 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
 	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v)
+	if kind.Name == "rang" {
+		f = f.ofCall(v, base)
+	}
 	b := entryBody{Form: fill(f), Kind: kind, Back: base}
+	if kind.Name == "disinfection" {
+		b.LinesOff = linesOffForm(v, base)
+	}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == kind.Name {
 			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))

@@ -73,9 +73,10 @@ type input struct {
 	record.Field
 	Tag     string // of its form
 	Value   string
-	Problem string // refused, and why
-	Asked   string // strange, and why: a second field is shown
-	Again   string // what was typed there
+	Offers  []record.Choice // texts that one tap gives; words of one's own stand after them
+	Problem string          // refused, and why
+	Asked   string          // strange, and why: a second field is shown
+	Again   string          // what was typed there
 
 	typedDate [3]string                 // what was typed in the boxes of a date
 	Unit      string                    // typed in this unit, where it is not the record's

@@ -4,7 +4,7 @@ import "ebbline/record"
 
 // machineHints say where to look on the machine for each answer.
 var machineHints = map[string]string{
-	"name":          "Your own word for it, such as “the machine” or “upstairs”.",
+	"name":          "Your own word for it, such as “the machine” or “upstairs”. Another name is another machine: it is rinsed and tested for residue before its first session.",
 	"adds_washback": "Tick this only if the machine’s handbook or your nurse says so. When it is ticked the washback is left out of the goal, or it would be counted twice.",
 	"goal_unit":     "Look at the field in which the fluid goal is dialled in.",
 	"goal_decimals": "How many digits that field shows after the point: 2 for 2.50 L, 0 for 2500 mL.",

@@ -47,7 +47,15 @@ func abroad(t *testing.T, zone string, now time.Time, length unit.Minutes) *hous
 	rx := simulate.Prescription(unit.DateOf(now.In(h.desk.Zone())).Add(-20))
 	rx.Length = &length
 	h.keep("p-vida-hribar", &rx)
+	h.rinsed()
 	return h
+}
+
+// rinsed writes down what a machine needs on which nobody was treated yet.
+func (h *house) rinsed() {
+	h.t.Helper()
+	h.keep("", &record.RoundDone{Item: "rinse", Outcome: "done"})
+	h.keep("", &record.ResidualTest{For: "chlorine", Value: 50, Below: true, Lot: "R1", Expiry: unit.DateOf(h.now).Add(300)})
 }
 
 // nobodyIn is a machine without anybody yet, in some zone at some moment.

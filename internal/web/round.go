@@ -17,6 +17,8 @@ type roundBody struct {
 	Base     string
 	Phones   []report.Phone
 	Tasks    []taskView
+	Carbon   *carbonView
+	Happened []stepLink // what does not recur: to write it down
 	Errands  []standing // what else must not be forgotten
 	Due      []roundView
 	Coming   []roundView
@@ -46,6 +48,22 @@ type taskView struct {
 	Dial string
 }
 
+// carbonView is a first carbon that let chlorine through.
+type carbonView struct {
+	household.CarbonTask
+	Link, Changed, Dial string
+}
+
+// carbonOf is the task of the first carbon, or nil.
+func carbonOf(v visit) *carbonView {
+	t, failed := household.FailedCarbon(v.house, v.now)
+	if !failed {
+		return nil
+	}
+	base := "/p/" + v.member.ID + "/round"
+	return &carbonView{t, base + "/task/" + t.ID, base + "/done/carbon", report.Phone{Number: t.Phone}.Dial()}
+}
+
 func (s *server) roundPage(v visit) (view, error) {
 	b := roundBody{Base: "/p/" + v.member.ID, Remarks: household.WaterRemarks(v.house, v.now)}
 	if u, ok := v.house.Unit.Now(); ok {
@@ -53,6 +71,10 @@ func (s *server) roundPage(v visit) (view, error) {
 	}
 	for _, t := range household.WaterTasks(v.house, v.now) {
 		b.Tasks = append(b.Tasks, taskView{t, b.Base + "/round/task/" + t.Result.ID, report.Phone{Number: t.Phone}.Dial()})
+	}
+	b.Carbon = carbonOf(v)
+	for _, one := range record.Happenings() {
+		b.Happened = append(b.Happened, stepLink{one.Name, b.Base + "/round/done/" + one.ID})
 	}
 	for _, o := range household.Errands(v.house, v.member, v.now) {
 		if !o.Task {
@@ -165,14 +187,11 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 			row = r
 		}
 	}
-	if row.Round.ID == "" && id != "chemical" {
+	happened, is := happening(id)
+	if row.Round.ID == "" && !is {
 		return f, notFound{"nothing of that name on the round"}
 	}
-	name := row.Round.Name
-	if id == "chemical" {
-		name = "Chemical disinfection of the machine"
-	}
-	b.Lead = name
+	b.Lead = roundName(v.house, id)
 	if !row.LastDone.IsZero() {
 		b.Notes = append(b.Notes, "Done last on "+row.LastDone.Long()+orEmpty(", and it showed ", row.Shown)+". Every "+household.EveryWords(row.Round.Every)+": "+row.Round.Source+".")
 	} else if row.Round.ID != "" {
@@ -185,6 +204,9 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 	}
 	if id == "fridge" {
 		keys = append(keys, "shown_c")
+	}
+	if id == "ro-disinfection" {
+		keys = append(keys, "programme")
 	}
 	opened := strings.HasPrefix(id, "opened-")
 	if opened || slices.Contains([]string{"ultrafilter", "sediment", "carbon", "membrane", "uv"}, id) {
@@ -209,10 +231,23 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 		f = f.hide("outcome", "done")
 		f.Submit = "A new one is opened"
 	}
-	if id == "chemical" {
-		b.Asks = append(b.Asks, "The next start line will ask for a test that nothing of it is left.")
+	if id == "rinse" {
+		b.Notes = append(b.Notes, "Say in words for how long. The residue test comes after it.")
+	}
+	if id == "chemical" || happened.Did != "" || id == "service" || id == "membrane" {
+		b.Asks = append(b.Asks, "The next start line asks for a rinse and a residue test that shows nothing.")
 	}
 	return f, nil
+}
+
+// happening gives what does not recur and is written on the round all the same.
+func happening(id string) (record.Happening, bool) {
+	for _, one := range record.Happenings() {
+		if one.ID == id {
+			return one, true
+		}
+	}
+	return record.Happening{}, false
 }
 
 func orEmpty(before, s string) string {
@@ -304,6 +339,13 @@ func sharpsForm(v visit, f form, b *slipBody) (form, error) {
 }
 
 func taskForm(v visit, f form, b *slipBody) (form, error) {
+	if t, failed := household.FailedCarbon(v.house, v.now); failed && t.ID == v.PathValue("e") {
+		b.Asks = append(b.Asks, t.What())
+		b.Rows = append(b.Rows, labelled{"Who sees to it", t.Owner}, labelled{"By", t.Due.Long()}, labelled{"The " + t.Who, t.Phone})
+		f = f.hide("result_id", t.ID)
+		f.Submit = "It is seen to"
+		return f, nil
+	}
 	j := v.house.Upkeep.Result(v.PathValue("e"))
 	if j == nil || !j.Open() {
 		return f, notFound{"nothing to follow up; perhaps it was followed up since"}
@@ -385,6 +427,7 @@ func noticeOverForm(v visit, f form, b *slipBody) (form, error) {
 
 func residueForm(v visit, f form, b *slipBody) (form, error) {
 	b.Lead = "After a chemical disinfection, in the rinsed machine, before anybody is connected."
+	b.Notes = append(b.Notes, "Limits: chlorine 0.1 mg/L, peracetic acid or peroxide under 1, formaldehyde under 3 (from memory); the machine’s own text goes first.")
 	f.Submit = "Write it down"
 	return f.hint(map[string]string{"lot": "Of the strips or the reagent; the whole code of the box can be scanned in."}), nil
 }
@@ -449,6 +492,9 @@ func roundName(h *record.Household, item string) string {
 		if r.ID == item {
 			return r.Name
 		}
+	}
+	if one, is := happening(item); is {
+		return one.Name
 	}
 	return item
 }

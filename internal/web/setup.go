@@ -47,8 +47,9 @@ type stepView struct {
 // checkView is one check of the start line with its override form.
 type checkView struct {
 	session.Check
-	Link     string
+	Links    []stepLink // to the forms that answer it
 	Override form
+	Rang     *form  // to write down a call, where one answers a stop
 	Mark     string // the shape that stands for the state
 }
 
@@ -68,18 +69,19 @@ func (s *server) setUpPage(v visit) (view, error) {
 	sheet := v.member.Sheet(session.SetUp)
 	b := setUpBody{
 		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
-		State:    session.Progress(sheet, one, v.now),
 		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
+	h := v.member.History(one)
+	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
 	b.Timers = b.State.Timers()
-	checks := session.StartLine(one, v.member.History(one), v.now)
+	checks := session.StartLine(one, h, v.now)
 	b.Ready = session.AllPassed(checks)
 	for _, c := range checks {
-		b.Start = append(b.Start, checkOf(c, base))
+		b.Start = append(b.Start, checkOf(v, c, base))
 		b.Stops = b.Stops || c.State == session.StopHere && !c.Passed()
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
@@ -134,14 +136,25 @@ func stepOf(st session.StepState, base, phase string) stepView {
 	return v
 }
 
-func checkOf(c session.Check, base string) checkView {
+func checkOf(v visit, c session.Check, base string) checkView {
 	view := checkView{Check: c, Mark: marks[c.State]}
+	person, _, _ := strings.Cut(base, "/session/")
+	back := "?next=" + base
 	if kind := checkKinds[c.ID]; kind != "" {
-		view.Link = base + "/" + kind
+		view.Links = []stepLink{{"Write it down", base + "/" + kind}}
 	}
-	if c.ID == session.CheckWaiting {
-		person, _, _ := strings.Cut(base, "/session/")
-		view.Link = person + "/round"
+	switch c.ID {
+	case session.CheckWaiting:
+		view.Links = []stepLink{{"Write it down", person + "/round"}}
+	case session.CheckCleaned:
+		view.Links = []stepLink{
+			{"Residue test", person + "/round/residual" + back}, {"Rinsed", person + "/round/done/rinse" + back},
+			{"Disinfection", base + "/disinfection"},
+		}
+	}
+	if c.Rings {
+		f := rangForm(v, base).tagged("rang-" + c.ID)
+		view.Rang = &f
 	}
 	if !c.Passed() {
 		kind, _ := record.Find("override")

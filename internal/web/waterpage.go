@@ -22,6 +22,7 @@ import (
 type waterBody struct {
 	Base    string
 	Tasks   []taskView
+	Carbon  *carbonView
 	Remarks []unit.Caution
 	Samples []sampleView // under way
 	Judged  []sampleView
@@ -105,6 +106,7 @@ func (s *server) waterPage(v visit) (view, error) {
 	for _, t := range household.WaterTasks(v.house, v.now) {
 		b.Tasks = append(b.Tasks, taskView{t, base + "/round/task/" + t.Result.ID, report.Phone{Number: t.Phone}.Dial()})
 	}
+	b.Carbon = carbonOf(v)
 	for _, row := range household.SampleRows(v.house, v.now) {
 		if row.State == water.SampleJudged || row.State == water.SampleLost {
 			if done++; done > shownSamples && !all {

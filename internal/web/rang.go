@@ -1,0 +1,69 @@
+package web
+
+import (
+	"slices"
+	"strings"
+
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/report"
+	"ebbline/session"
+)
+
+// rangForm writes down a call about a session: whom, from the unit's numbers or in
+// words, and what was said.
+func rangForm(v visit, base string) form {
+	kind, _ := record.Find("rang")
+	return newForm(kind, base+"/rang", nil).ofCall(v, base)
+}
+
+// ofCall puts the unit's numbers and the words of a call into its form.
+func (f form) ofCall(v visit, base string) form {
+	for i := range f.Inputs {
+		if in := &f.Inputs[i]; in.Key == "whom" {
+			in.Offers = numbers(v)
+		}
+	}
+	f.Submit, f.Next, f.Back = "I rang: write it down", base+"#start-line", base
+	return f.hint(map[string]string{
+		"whom": "One call answers every stop that asks to ring.",
+		"said": "Nobody reached? Then press “Go past it” and write whom you tried, and when.",
+	})
+}
+
+// numbers are the unit's telephones as a call is written down: the unit by day and
+// at night, the technician, the ambulance.
+func numbers(v visit) []record.Choice {
+	u, _ := v.house.Unit.Now()
+	phones := household.Phones(u)
+	slices.SortStableFunc(phones, func(a, b report.Phone) int { return last(a) - last(b) })
+	var list []record.Choice
+	for _, p := range phones {
+		list = append(list, record.Choice{Value: p.Who + ", " + p.Number, Label: p.Who + " " + strings.ReplaceAll(p.Number, " ", "\u00a0")})
+	}
+	return list
+}
+
+// last puts the ambulance behind the numbers of the unit.
+func last(p report.Phone) int {
+	if p.Who == "Ambulance" {
+		return 1
+	}
+	return 0
+}
+
+// linesOffForm says that the blood lines are off the machine again; nil where none
+// are on it.
+func linesOffForm(v visit, base string) *form {
+	if v.session == nil || v.session.Phase() != session.SettingUp {
+		return nil
+	}
+	if _, on := session.LinesOn(v.session, v.now); !on {
+		return nil
+	}
+	kind, _ := record.Find("step")
+	f := newForm(kind, base+"/step", nil).only()
+	f.Hidden = map[string]string{"phase": session.SetUp, "step": session.LinesStep, "state": "undone"}
+	f.Submit = "Lines are off again"
+	return &f
+}

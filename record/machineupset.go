@@ -1,0 +1,193 @@
+package record
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"ebbline/session"
+)
+
+// lookBack is how far back chemical cycles are looked for that no test has
+// followed: whatever they left has been through a dozen and more rinses by then.
+// Ours.
+const lookBack = 60 * 24 * time.Hour
+
+// A Happening is something of machine or water treatment that does not recur by
+// date and is written as an item of the round all the same.
+type Happening struct{ ID, Name, Did string }
+
+// Happenings lists them. After each but the rinse the machine counts as
+// chemically disinfected until it was rinsed and a residue test shows nothing.
+func Happenings() []Happening {
+	return []Happening{
+		{"chemical", "Chemical disinfection of the machine", ""},
+		{"rinse", "Machine and water treatment rinsed", ""},
+		{"moved", "Machine or water treatment moved", "moved"},
+		{"stored", "Machine or water treatment stored, or out of store", "stored"},
+		{"preserved", "Machine or water treatment filled with a preservative", "preserved"},
+		{"new-water", "Water treatment, or a part of it, replaced", "water treatment new"},
+	}
+}
+
+// upsets are the items of the round after which residue is looked for, with the
+// word for it.
+var upsets = func() map[string]string {
+	m := map[string]string{"service": "serviced", "membrane": "membrane new"}
+	for _, h := range Happenings() {
+		if h.Did != "" {
+			m[h.ID] = h.Did
+		}
+	}
+	return m
+}()
+
+// isNew reports whether no session of this record was treated on the machine
+// before a moment – the one that the session was set up on, or the one there is –
+// and since when it stands in the place of another; zero for the first there was.
+// Another name is another machine.
+func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since time.Time) {
+	machine, _ := h.Machine.Now()
+	if but != nil {
+		machine = but.Machine
+	}
+	for _, m := range h.People {
+		for _, s := range slices.Backward(m.Sessions) {
+			began, treated := s.Began()
+			if opened, _ := s.Opened(); s == but || !treated || !began.Before(until) || s.Abandoned() || opened.Place == "elsewhere" {
+				continue
+			}
+			if sameMachine(s.Machine, machine) {
+				return false, time.Time{}
+			}
+		}
+	}
+	other := false
+	for i := range h.Machine {
+		d := &h.Machine[i]
+		switch {
+		case d.Struck != nil:
+		case !sameMachine(d.Value, machine):
+			other = true
+		case other:
+			return true, d.At
+		default:
+			return true, time.Time{}
+		}
+	}
+	return true, time.Time{}
+}
+
+func sameMachine(a, b session.Machine) bool {
+	return strings.EqualFold(strings.TrimSpace(a.Name), strings.TrimSpace(b.Name))
+}
+
+// residue gathers why residue is looked for and what was found of it. opened is
+// when the session was opened, until the moment of its start line.
+func (h *Household) residue(to *session.History, but *session.Session, opened, until time.Time) {
+	from := until.Add(-lookBack)
+	var chemical time.Time // the last before this session
+	ran := func(at time.Time) {
+		if at.Before(opened) && at.After(from) && at.After(chemical) {
+			chemical = at
+		}
+	}
+	h.eachCycle(but, from, until, func(c session.Cycle) {
+		if c.Programme == "chemical" {
+			ran(c.At)
+		}
+	})
+	for _, d := range h.Upkeep.Done {
+		fresh := d.At.After(to.Used)
+		switch b := d.Value; {
+		case d.Struck != nil || !d.At.Before(until):
+		case b.Item == "chemical":
+			ran(d.At)
+		case b.Item == "ro-disinfection" && b.Programme != "heat" && fresh:
+			// An entry of before may not say with what.
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: "water treatment disinfected", Disinfected: true, Unsure: b.Programme == ""})
+		case b.Item == "ro-disinfection" && b.Programme == "chemical":
+			ran(d.At)
+		case b.Item == "rinse" && b.Outcome != "failed" && d.At.After(from):
+			to.Rinses = append(to.Rinses, d.At)
+		case upsets[b.Item] != "" && fresh:
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: upsets[b.Item]})
+		}
+	}
+	for _, d := range h.Upkeep.Faults {
+		if d.Struck == nil && d.Value.Opened && d.At.Before(until) && d.At.After(to.Used) {
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: "repaired"})
+		}
+	}
+	slices.SortStableFunc(to.Upset, func(a, b session.Upset) int { return a.At.Compare(b.At) })
+	to.Residues = h.residues(but, from, until)
+	tested := slices.ContainsFunc(to.Residues, func(r session.Residue) bool { return r.Good && r.At.After(chemical) && r.At.Before(opened) })
+	if !tested {
+		to.Chemical = chemical
+	}
+}
+
+// residues lists the tests for what was left between two moments, oldest first. A
+// step that was ticked in an earlier session counts as it did when no result was
+// asked for.
+func (h *Household) residues(but *session.Session, from, until time.Time) []session.Residue {
+	var list []session.Residue
+	for _, d := range h.Upkeep.Residuals {
+		if d.Struck == nil && d.At.After(from) && d.At.Before(until) {
+			list = append(list, d.Value.residue(d.At))
+		}
+	}
+	for _, m := range h.People {
+		for _, s := range m.since(from) {
+			if o, _ := s.Opened(); s == but || s.Abandoned() || o.Place == "elsewhere" {
+				continue
+			}
+			var ticked session.Residue
+			session.Each(s, func(b *session.StepDone, e *session.Event) {
+				if b.Phase == session.SetUp && b.Step == session.ResidueStep && e.At.Before(until) {
+					ticked = session.Residue{At: e.At, Good: b.State == "done", Ticked: true}
+				}
+			})
+			if ticked.Good && ticked.At.After(from) {
+				list = append(list, ticked)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b session.Residue) int { return a.At.Compare(b.At) })
+	return list
+}
+
+// residueWords are what a residue test looks for, in words.
+var residueWords = map[string]string{"chlorine": "chlorine", "peracetic": "peracetic acid or peroxide", "formaldehyde": "formaldehyde"}
+
+// residue is the test as the start line reads it.
+func (t ResidualTest) residue(at time.Time) session.Residue {
+	negative, bound := t.Negative()
+	good := t.Shows(at)
+	r := session.Residue{At: at, Found: t.Value.Text(), Good: good, Expired: negative && !good}
+	if t.Below {
+		r.Found = "less than " + r.Found
+	}
+	r.Found += " " + residueWords[t.For]
+	if bound.High != nil {
+		r.Bound = strconv.FormatFloat(*bound.High, 'f', -1, 64) + "\u00a0" + bound.Unit
+		if bound.Strict {
+			r.Bound = "under " + r.Bound
+		}
+		r.Limit = r.Bound + ", " + cmp.Or(bound.Setter, "program default") + ", " + bound.Source
+	}
+	return r
+}
+
+// failedAt is when something that recurs was tried last and failed, up to a
+// moment; zero where it never did.
+func (u *Upkeep) failedAt(item string, until time.Time) (at time.Time) {
+	for _, d := range u.Done {
+		if d.Struck == nil && d.Value.Item == item && d.Value.Outcome == "failed" && !d.At.After(until) && d.At.After(at) {
+			at = d.At
+		}
+	}
+	return at
+}

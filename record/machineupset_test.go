@@ -1,0 +1,220 @@
+package record
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/session"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+func (b *book) noResidue() {
+	b.t.Helper()
+	b.keep("residual_test", &ResidualTest{For: "chlorine", Value: 50, Below: true, Lot: "R1", Expiry: unit.DateOf(b.now).Add(90)})
+}
+
+// heldNow holds a session from paper and disinfects after it.
+func (b *book) heldNow(id string) {
+	b.t.Helper()
+	b.paperRun(id)
+	b.now = b.now.Add(4 * time.Hour)
+	b.must("came_off", id, &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(2000))})
+	b.must("disinfection", id, &session.Disinfection{Programme: "heat", Result: "passed"})
+	b.must("closed", id, &session.Closed{})
+	b.now = b.now.Add(20 * time.Hour)
+}
+
+// A machine on which nobody of this record was treated is new: a first session is
+// no exception. Another name is another machine; another person is not.
+func TestNewMachine(t *testing.T) {
+	b := newBook(t)
+	b.open("session-01")
+	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "New here") {
+		t.Errorf("the first session: %s %q", c.State, c.Words)
+	}
+	b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
+	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere {
+		t.Errorf("rinsed alone: %s %q", c.State, c.Words)
+	}
+	b.noResidue()
+	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.Ready || !strings.Contains(c.Words, "less than 0.05\u00a0mg/L chlorine") {
+		t.Errorf("rinsed and tested: %s %q", c.State, c.Words)
+	}
+	b.must("closed", "session-01", &session.Closed{})
+
+	b.heldNow("session-02")
+	b.open("session-03")
+	if c := b.checkOf("session-03", session.CheckCleaned); c.State != session.Ready {
+		t.Errorf("in use: %s %q", c.State, c.Words)
+	}
+	b.must("closed", "session-03", &session.Closed{})
+	// Described again by the same name it is the same machine.
+	b.must("machine", "", &session.Machine{Name: "The machine ", GoalUnit: "mL", Kind: "single_pass"})
+	b.open("session-04")
+	if c := b.checkOf("session-04", session.CheckCleaned); c.State != session.Ready {
+		t.Errorf("described again: %s %q", c.State, c.Words)
+	}
+	b.must("closed", "session-04", &session.Closed{})
+	b.must("machine", "", &session.Machine{Name: "the new one", GoalUnit: "mL", Kind: "single_pass"})
+	b.open("session-05")
+	if c := b.checkOf("session-05", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "New here") {
+		t.Errorf("another machine: %s %q", c.State, c.Words)
+	}
+	// The start line of the session before stays as it was.
+	if c := b.checkOf("session-04", session.CheckCleaned); c.State != session.Ready {
+		t.Errorf("the session before: %s %q", c.State, c.Words)
+	}
+
+	b = newBook(t)
+	b.heldNow("session-01")
+	who := b.entry("person", "", &Person{Name: "Sam Finch", BirthYear: 1960, Colour: "fern", Adult: true})
+	who.Person = "person-two"
+	rx := aPrescription()
+	order := b.entry("prescription", "", &rx)
+	order.Person = "person-two"
+	open := b.entry("session_opened", "session-02", &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	open.Person = "person-two"
+	for _, e := range []Entry{who, order, open} {
+		if found := b.try(e); len(found) > 0 {
+			t.Fatal(found)
+		}
+	}
+	if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
+		t.Errorf("another person's first session on it: %s %q", c.State, c.Words)
+	}
+}
+
+// After service, a move, a time in store, a preservative, a new membrane or a
+// repair that opened it, residue is looked for before the next treatment; a
+// session that was treated since is behind it.
+func TestUpsetMachine(t *testing.T) {
+	done := func(item string) func(*book) {
+		return func(b *book) { b.keep("round_done", &RoundDone{Item: item, Outcome: "done"}) }
+	}
+	ring := func(with string) func(*book) {
+		return func(b *book) {
+			b.keep("round_done", &RoundDone{Item: "ro-disinfection", Outcome: "done", Programme: with})
+		}
+	}
+	for name, tt := range map[string]struct {
+		set  func(*book)
+		want string // of the stop; "" for none
+	}{
+		"serviced":                 {done("service"), "Serviced, 21 October"},
+		"membrane":                 {done("membrane"), "Membrane new"},
+		"moved":                    {done("moved"), "Moved"},
+		"stored":                   {done("stored"), "Stored"},
+		"preserved":                {done("preserved"), "Preserved"},
+		"new water":                {done("new-water"), "Water treatment new"},
+		"repaired":                 {func(b *book) { b.keep("fault", &Fault{Words: "a seal was changed", Mended: true, Opened: true}) }, "Repaired"},
+		"a fault":                  {func(b *book) { b.keep("fault", &Fault{Words: "alarm, gone after a restart", Mended: true}) }, ""},
+		"carbon":                   {done("carbon"), ""},
+		"rinse":                    {done("rinse"), ""},
+		"ring, not said with what": {ring(""), ""}, // a look: entries of before do not say it
+		"ring, chemical":           {ring("chemical"), "Water treatment disinfected"},
+		"ring, heat":               {ring("heat"), ""},
+		"machine, chemical":        {done("chemical"), "Chemical disinfection, 21 October"},
+		"machine, heat":            {done("heat"), ""},
+	} {
+		b := newBook(t)
+		b.heldNow("session-01")
+		tt.set(b)
+		b.now = b.now.Add(time.Hour)
+		said := session.ResidueWanted(b.h.Member("person-one").History(nil))
+		if (said != "") != (tt.want != "") || !strings.Contains(said, tt.want) {
+			t.Errorf("%s, before a session is opened: %q", name, said)
+		}
+		b.now = b.now.Add(4 * time.Hour)
+		b.open("session-02")
+		c := b.checkOf("session-02", session.CheckCleaned)
+		if stop := c.State == session.StopHere; stop != (tt.want != "") || stop && !strings.Contains(c.Words, tt.want) {
+			t.Errorf("%s: %s %q", name, c.State, c.Words)
+		}
+		if unsure := name == "ring, not said with what"; unsure != (c.State == session.Look && strings.Contains(c.Words, "not said with what")) {
+			t.Errorf("%s: %s %q", name, c.State, c.Words)
+		}
+		b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
+		b.noResidue()
+		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
+			t.Errorf("%s, rinsed and tested: %s %q", name, c.State, c.Words)
+		}
+		b.must("closed", "session-02", &session.Closed{})
+
+		// A household of before this was asked: sessions were held since.
+		b = newBook(t)
+		b.heldNow("session-01")
+		tt.set(b)
+		b.heldNow("session-02")
+		b.open("session-03")
+		if c := b.checkOf("session-03", session.CheckCleaned); c.State != session.Ready && !strings.Contains(c.Words, "Chemical disinfection") {
+			t.Errorf("%s, a session since: %s %q", name, c.State, c.Words)
+		}
+	}
+}
+
+// What happens to the machine while it is set up belongs to this session, by the
+// session's own entry and by the round's.
+func TestDisinfectedWhileSettingUp(t *testing.T) {
+	for name, write := range map[string]func(*book, string){
+		"session": func(b *book, programme string) {
+			b.must("disinfection", "session-02", &session.Disinfection{Programme: programme, Result: "passed"})
+		},
+		"round": func(b *book, programme string) {
+			b.keep("round_done", &RoundDone{Item: programme, Outcome: "done"})
+		},
+	} {
+		b := newBook(t)
+		b.heldNow("session-01")
+		b.now = b.now.Add(40 * time.Hour)
+		hours := unit.Hours(2400)
+		b.keep("water_rules", &WaterRules{Edition: water.ISO2019, Use: "standard", MaxIdle: &hours, SetBy: "Dr Q (invented)", SetOn: unit.DateOf(b.now)})
+		b.open("session-02")
+		b.must("self_test", "session-02", &session.SelfTest{Passed: true, Tries: 1})
+		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.StopHere {
+			t.Fatalf("%s, before: %s %q", name, c.State, c.Words)
+		}
+		write(b, "heat")
+		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
+			t.Errorf("%s, heat: %s %q", name, c.State, c.Words)
+		}
+		if c := b.checkOf("session-02", session.CheckSelfTest); c.State != session.OpenYet || !strings.Contains(c.Words, "before the disinfection") {
+			t.Errorf("%s, the self-test: %s %q", name, c.State, c.Words)
+		}
+		write(b, "chemical")
+		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "Test for residue") {
+			t.Errorf("%s, chemical: %s %q", name, c.State, c.Words)
+		}
+		b.noResidue()
+		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
+			t.Errorf("%s, tested: %s %q", name, c.State, c.Words)
+		}
+		// The machine's disinfection is due after the session all the same.
+		b.must("closed", "session-02", &session.Closed{})
+	}
+}
+
+// As of a moment the residue test counts that was made by then, that very moment
+// included, and none after it.
+func TestResidueAsOf(t *testing.T) {
+	b := newBook(t)
+	b.open("session-01")
+	b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
+	b.noResidue()
+	tested := b.now
+	b.must("fitness", "session-01", &session.Fitness{})
+	for after, want := range map[time.Duration]session.CheckState{-time.Second: session.StopHere, 0: session.Ready, time.Minute: session.Ready} {
+		at := tested.Add(after)
+		h, err := AsOf(b.life, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := h.Session("session-01")
+		for _, c := range session.StartLine(s, h.Member(s.Person).History(s), at) {
+			if c.ID == session.CheckCleaned && c.State != want {
+				t.Errorf("%s after the test: %s %q, want %s", after, c.State, c.Words, want)
+			}
+		}
+	}
+}

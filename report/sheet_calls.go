@@ -1,0 +1,39 @@
+package report
+
+import (
+	"fmt"
+
+	"ebbline/session"
+)
+
+// calls are all calls about this session, struck ones included: when, whom, and
+// what was said.
+func (m *maker) calls() []Line {
+	m.placed["rang"] = true
+	var out []Line
+	for i := range m.s.Log {
+		e := &m.s.Log[i]
+		if b, ok := e.Body.(*session.Rang); ok {
+			out = append(out, m.line(e, "Rang "+b.Whom, b.Said))
+		}
+	}
+	return out
+}
+
+// undone are the values that stopped the start and were struck out or corrected,
+// each with the reason that was typed.
+func (m *maker) undone() []Line {
+	var out []Line
+	for _, u := range session.UndoneStops(m.s, m.History) {
+		how := "Corrected"
+		if u.Struck {
+			how = "Struck out"
+		}
+		at := u.At.In(u.Event.At.Location())
+		out = append(out, Line{
+			At: m.moment(at), Title: "Undone after it stopped the start (" + checkTitle(u.Check) + ", " + m.moment(u.Then) + ")",
+			Words: fmt.Sprintf("%s %s%s. Reason: %s", u.Words, how, by(u.By), reason(u.Reason)),
+		})
+	}
+	return out
+}

@@ -1,0 +1,137 @@
+package session
+
+import (
+	"slices"
+	"strings"
+	"time"
+)
+
+// A Cycle is one disinfection of the machine, as it was written down.
+type Cycle struct {
+	Disinfection
+	At    time.Time
+	Place int // in the order of writing
+}
+
+// before orders by time, and at one moment by writing.
+func (c Cycle) before(at time.Time, place int) bool {
+	return c.At.Before(at) || c.At.Equal(at) && c.Place < place
+}
+
+// setUpCycles lists the disinfections that were run while a session was set up,
+// up to an instant: those it wrote before its treatment began, and those of the
+// round.
+func setUpCycles(s *Session, h History, at time.Time) []Cycle {
+	began, treated := s.Began()
+	var list []Cycle
+	Each(s, func(b *Disinfection, e *Event) {
+		if !e.At.After(at) && !(treated && e.At.After(began)) {
+			list = append(list, Cycle{*b, e.At, e.Place})
+		}
+	})
+	for _, c := range h.Meanwhile {
+		if !c.At.After(at) {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// lastOf gives the latest of some cycles, and false where there is none.
+func lastOf(list []Cycle) (last Cycle, there bool) {
+	for _, c := range list {
+		if !there || last.before(c.At, c.Place) {
+			last, there = c, true
+		}
+	}
+	return last, there
+}
+
+// CleanedAfter gives the disinfection that followed a session's treatment, or
+// nil: one that was run while setting up came before it. A session that was
+// never treated has the last it wrote.
+func CleanedAfter(s *Session) (*Disinfection, *Event) {
+	b, e := Last[Disinfection](s)
+	if began, treated := s.Began(); b != nil && treated && e.At.Before(began) {
+		return nil, nil
+	}
+	return b, e
+}
+
+// Redone gives when the machine was disinfected last while a session was set up,
+// and false when it was not: by an entry of the session, or by one of the round.
+// What was tested and primed before that is done again.
+func Redone(s *Session, h History, at time.Time) (Cycle, bool) {
+	list := setUpCycles(s, h, at)
+	if t, place, ticked := disinfectTicked(s, at); ticked {
+		list = append(list, Cycle{At: t, Place: place})
+	}
+	return lastOf(list)
+}
+
+// disinfectSteps are the ids of steps that run a disinfection.
+var disinfectSteps = []string{"disinfect", "disinfecting"}
+
+// disinfectTicked finds a step of setting up that says a disinfection was run.
+// A tick tells neither the programme nor how it ended.
+func disinfectTicked(s *Session, at time.Time) (t time.Time, place int, ticked bool) {
+	Each(s, func(b *StepDone, e *Event) {
+		if b.Phase == SetUp && slices.Contains(disinfectSteps, b.Step) && !e.At.After(at) {
+			t, place, ticked = e.At, e.Place, b.State == "done" || b.State == "started"
+		}
+	})
+	return t, place, ticked
+}
+
+// The ids of the steps that put dialyser and lines on the machine, prime them,
+// rinse the water treatment, and look for disinfectant that was left.
+const (
+	LinesStep   = "lines"
+	PrimeStep   = "prime"
+	RinseStep   = "water_runs"
+	ResidueStep = "residue"
+)
+
+// LinesOn reports whether blood lines are on the machine at an instant, and since
+// when: their lot was written down, or their step was ticked, and it was not said
+// since that they are off again; or the treatment runs. How they come off is said
+// by taking the step back: "undone".
+func LinesOn(s *Session, at time.Time) (since time.Time, on bool) {
+	put := func(e *Event) {
+		if !on {
+			since, on = e.At, true
+		}
+	}
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil || e.At.After(at) {
+			continue
+		}
+		switch b := e.Body.(type) {
+		case *Supply:
+			if isLines(b.Item) {
+				put(e)
+			}
+		case *StepDone:
+			switch {
+			case b.Phase != SetUp:
+			case b.Step == LinesStep && (b.State == "undone" || b.State == "not_done"):
+				on = false
+			case b.Step == LinesStep && b.State == "done", b.Step == PrimeStep && (b.State == "done" || b.State == "started"):
+				put(e)
+			}
+		case *Connected:
+			put(e)
+		case *CameOff, *Circuit, *Closed:
+			on = false
+		}
+	}
+	return since, on
+}
+
+// isLines reports whether an item that was opened is a part of the blood circuit.
+func isLines(item string) bool {
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(item)), func(word string) bool { return slices.Contains(circuitWords, word) })
+}
+
+var circuitWords = []string{"line", "lines", "bloodline", "bloodlines", "tubing", "circuit", "dialyser", "dialysers", "dialyzer"}
