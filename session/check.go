@@ -15,6 +15,7 @@ type Check struct {
 	Codes      []string   // of what was found, the worst first
 	Words      string     // what is so, and what to do when it is not ready
 	Limit      string     // the limit it was held against and whose it is, where there is one
+	Ambulance  bool       // it stops for what the ambulance is rung about first
 	Overridden *Override
 	By         string    // who wrote the reason
 	At         time.Time // when

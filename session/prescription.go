@@ -65,13 +65,17 @@ type Limits struct {
 	FallBy      *unit.Pressure      `json:"act_systolic_fall_mmhg,omitempty"`  // … down by this much from the first
 	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
+
+	HeardNotFelt bool `json:"access_heard_not_felt,omitempty"` // no thrill to feel: its bruit stands for it
+	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session
 }
 
 // Any tells whether the unit set any limit at all; then it is said who did, and
 // when.
 func (l Limits) Any() bool {
 	return l.Rate != nil || l.MaxRemoval != nil || l.Chlorine != nil || l.ConductTol != nil || l.SystolicLow != nil || l.SystolicHi != nil ||
-		l.PulseLow != nil || l.PulseHigh != nil || l.TempHigh != nil || l.FallBelow != nil || l.FallBy != nil || l.CheckEvery != nil || l.Anaesthetic != nil
+		l.PulseLow != nil || l.PulseHigh != nil || l.TempHigh != nil || l.FallBelow != nil || l.FallBy != nil || l.CheckEvery != nil || l.Anaesthetic != nil ||
+		l.HeardNotFelt || l.ListenEach
 }
 
 // Machine is what the program must know of the machine: how it wants the fluid

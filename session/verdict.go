@@ -20,6 +20,7 @@ type finding struct {
 	kept  keeping   // what is left of a stop when a better value follows it
 	told  string    // what was said on the telephone, once it was
 	when  string    // said before it, where two values of one kind stand beside each other
+	first bool      // the ambulance is rung first, then the unit
 }
 
 // keeping is what becomes of a stop when a better value of the same kind
@@ -100,6 +101,12 @@ func (f *finding) against(limit string) *finding {
 // stays says what is left of a stop when a better value follows it.
 func (f *finding) stays(k keeping) *finding {
 	f.kept = k
+	return f
+}
+
+// ambulanceFirst says that the ambulance is rung before the unit.
+func (f *finding) ambulanceFirst() *finding {
+	f.first = true
 	return f
 }
 
@@ -201,6 +208,7 @@ func (v *verdict) check(id, title string) Check {
 			continue
 		}
 		words = append(words, w)
+		c.Ambulance = c.Ambulance || f.first && f.state == StopHere
 		c.Codes = append(c.Codes, f.code)
 	}
 	c.Words = strings.Join(words, " ")

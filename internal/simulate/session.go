@@ -61,6 +61,7 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 		SitSystolic: p(sys), SitDiastolic: p(sys*0.57 + 1), StandSystolic: p(sys - 8), StandDiastolic: p(sys*0.57 - 1),
 		Pulse: pulse(72 + l.rng.NormFloat64()*4), Temperature: temp(36.4 + l.rng.NormFloat64()*0.15),
 	}, nil)
+	l.ringAboutGap(t, id, m)
 	day := unit.DateOf(start)
 	lots := day.String()[:7]
 	bath := &session.BathLabel{K: 200, Ca: 150}
@@ -108,6 +109,20 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 		return
 	}
 	l.off(began, id, pre, plan)
+}
+
+// ringAboutGap rings the unit when the time without treatment stops the start: now and
+// then two sessions in a row were not held.
+func (l *life) ringAboutGap(at time.Time, id string, m *record.Member) {
+	s := l.house.Session(id)
+	if s == nil || l.err != nil {
+		return
+	}
+	for _, c := range session.StartLine(s, m.History(s), at) {
+		if c.ID == session.CheckGap && c.State == session.StopHere {
+			l.write(at, "rang", id, &session.Rang{Whom: "kidney unit, by day", Said: "no signs of potassium: go on, and ring again if any come"}, nil)
+		}
+	}
 }
 
 // weigh types the weight, now and then with a slip. One that leads below the dry
