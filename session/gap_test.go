@@ -48,7 +48,7 @@ func TestGapStates(t *testing.T) {
 		{three, 79.99, 0, Ready, "79\u00a0h"},
 		{three, 80, 0, Look, "80\u00a0h since the last session ended, none missed. Weak, or an odd pulse"}, // 68 + 12
 		{three, 95.99, 0, Look, "95\u00a0h"},
-		{three, 96, 0, StopHere, "96\u00a0h since the last session ended, none missed. Ring your unit first, about potassium."},
+		{three, 96, 0, StopHere, "96\u00a0h since the last session ended, none missed. Ring about potassium before you start."},
 		{three, 60, 1, Look, "60\u00a0h since the last session ended, 1 session missed."},
 		{three, 60, 2, StopHere, "60\u00a0h since the last session ended, 2 sessions missed. Ring"},
 		{three, 140, 2, StopHere, "140\u00a0h"},

@@ -77,7 +77,7 @@ var says = map[string]string{
 	"gap_beside":      "%s.",
 	"gap_long":        "%s. Weak, or an odd pulse: ring the ambulance.",
 	"gap_short":       "The last session ran %s of %s. Tell your unit.",
-	"gap_potassium":   "%s. Ring your unit first, about potassium.",
+	"gap_potassium":   "%s. Ring about potassium before you start. Weak, or an odd pulse: the ambulance.",
 	"gap_signs":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_pulse":       "Pulse %s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_rang":        "%s. You rang: %s",

@@ -73,7 +73,7 @@ func TestGapCheck(t *testing.T) {
 		}, StopHere, []string{"gap_pulse", "gap_beside"}, "Pulse 54"},
 
 		{"one missed", func(_ *Session, h *History) { h.Missed = 1 }, Look, []string{"gap_long"}, "44\u00a0h since the last session ended, 1 session missed."},
-		{"two missed", func(_ *Session, h *History) { h.Missed = 2 }, StopHere, []string{"gap_potassium"}, "2 sessions missed. Ring your unit first, about potassium."},
+		{"two missed", func(_ *Session, h *History) { h.Missed = 2 }, StopHere, []string{"gap_potassium"}, "2 sessions missed. Ring about potassium before you start."},
 		{"six days", func(_ *Session, h *History) {
 			h.LastBegan, h.LastEnd, h.Missed = evening.AddDate(0, 0, -6), evening.AddDate(0, 0, -6).Add(mins(240)), 2
 		}, StopHere, []string{"gap_potassium"}, "140\u00a0h since the last session ended, 2 sessions missed. Ring"},
@@ -89,8 +89,8 @@ func TestGapCheck(t *testing.T) {
 		if c.State != tt.want || !strings.Contains(c.Words, tt.words) || tt.codes != nil && !slices.Equal(c.Codes, tt.codes) {
 			t.Errorf("%s: %s %v %q, want %s %v %q", tt.name, c.State, c.Codes, c.Words, tt.want, tt.codes, tt.words)
 		}
-		if want := strings.Contains(c.Words, "ambulance first"); c.Ambulance != want {
-			t.Errorf("%s: the ambulance first is %v of %q", tt.name, c.Ambulance, c.Words)
+		if want := strings.Contains(c.Words, "ambulance first"); (c.Ambulance != "") != want || !strings.HasPrefix(c.Words, c.Ambulance) {
+			t.Errorf("%s: the ambulance first is %q of %q", tt.name, c.Ambulance, c.Words)
 		}
 		for _, sentence := range strings.SplitAfter(c.Words, ". ") {
 			if n := len(strings.Fields(strings.ReplaceAll(sentence, "\u00a0", ""))); n > 14 {
@@ -105,12 +105,12 @@ func TestFitAmbulanceFirst(t *testing.T) {
 	s := ready(t)
 	edit(s, func(b *Fitness) { b.Faint, b.ChestPain = true, true })
 	c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit)
-	if c.State != StopHere || !c.Ambulance || c.Words != "Faint or dizzy. Ring the ambulance first, then your unit. Ring your unit first: chest pain." {
-		t.Errorf("%s %v %q", c.State, c.Ambulance, c.Words)
+	if c.State != StopHere || c.Ambulance != "Faint or dizzy. Ring the ambulance first, then your unit." || c.Words != "Faint or dizzy. Ring the ambulance first, then your unit. Ring your unit first: chest pain." {
+		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
 	}
 	edit(s, func(b *Fitness) { b.Rang = "Nurse Berg" })
-	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit); c.State != Look || c.Ambulance || c.Words != "Faint or dizzy, chest pain. You rang: Nurse Berg" {
-		t.Errorf("%s %v %q", c.State, c.Ambulance, c.Words)
+	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit); c.State != Look || c.Ambulance != "" || c.Words != "Faint or dizzy, chest pain. You rang: Nurse Berg" {
+		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
 	}
 }
 

@@ -208,7 +208,9 @@ func (v *verdict) check(id, title string) Check {
 			continue
 		}
 		words = append(words, w)
-		c.Ambulance = c.Ambulance || f.first && f.state == StopHere
+		if f.first && f.state == StopHere {
+			c.Ambulance = strings.TrimSpace(c.Ambulance + " " + w)
+		}
 		c.Codes = append(c.Codes, f.code)
 	}
 	c.Words = strings.Join(words, " ")

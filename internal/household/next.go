@@ -87,11 +87,11 @@ func (d *Due) late(m *record.Member, now time.Time) {
 	for d.Day.Before(until) && !now.After(clock.on(until.Add(-1), now.Location()).Add(slack)) {
 		until = until.Add(-1)
 	}
-	held := record.Held(m.Sessions)
-	held = held[max(0, len(held)-learnStart):]
-	for _, day := range m.Order().MissedDays(held, held[0].Night, until) {
-		if !day.Before(d.Day) {
-			d.Missed++
+	if held := record.Held(m.Sessions[max(0, len(m.Sessions)-learnStart):]); len(held) > 0 {
+		for _, day := range m.Order().MissedDays(held, held[0].Night, until) {
+			if !day.Before(d.Day) {
+				d.Missed++
+			}
 		}
 	}
 	d.Missed = max(d.Missed, 1)
