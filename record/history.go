@@ -35,9 +35,48 @@ func (m *Member) History(s *session.Session) session.History {
 		if rx := m.Rx(s.PrescriptionID); rx != nil {
 			h.PaperCame = rx.Paper != nil
 		}
+		h.Missed = m.missed(s)
 	}
 	m.machineCare(&h, s)
 	return h
+}
+
+// Order gives what the unit ordered on each day.
+func (m *Member) Order() session.Order {
+	return func(day unit.Date) *session.Prescription {
+		if rx := m.Prescription(day); rx != nil {
+			return &rx.Value
+		}
+		return nil
+	}
+}
+
+// Held lists when sessions took place, of those given.
+func Held(list []*session.Session) []session.Start {
+	var held []session.Start
+	for _, s := range list {
+		if s.Treated() && !s.Abandoned() {
+			held = append(held, session.StartOf(s))
+		}
+	}
+	return held
+}
+
+// moved is how many sessions before are looked at to tell one that was moved by a
+// day from one that was missed: a week of daily ones. Ours.
+const moved = 7
+
+// missed is how many sessions the order asked for between the last one that took
+// place and this one.
+func (m *Member) missed(s *session.Session) int {
+	var held []session.Start
+	earlier := m.Earlier(s)
+	for i := len(earlier) - 1; i >= 0 && len(held) < moved; i-- {
+		held = append(held, Held(earlier[i:i+1])...)
+	}
+	slices.Reverse(held)
+	_, at := s.Opened()
+	return m.Order().MissedBefore(held, session.Start{Night: session.Night(s), Began: at})
 }
 
 // before is the history of the sessions before s: from what was gathered while

@@ -97,5 +97,6 @@ func prescriptionFields() []Field {
 		field("act_systolic_below_mmhg", "While running: act below, upper pressure").refuse(50, 180), field("act_systolic_fall_mmhg", "While running: act on a fall of").refuse(5, 100),
 		field("check_every_min", "A reading every").refuse(10, 240), field("check_after_low_min", "After a low pressure, a reading every").refuse(1, 60),
 		field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
+		field("access_heard_not_felt", "This access is heard, not felt"), field("listen_each_time", "Listen to the access each time"),
 	}
 }

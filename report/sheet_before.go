@@ -63,7 +63,8 @@ func (m *maker) fit() Part {
 func (m *maker) before() Part {
 	return m.part([]string{"access_check", "weigh_in", "vitals_before"},
 		Field{Label: "Thrill, bruit", Value: m.both("access_check", "thrill", "bruit")},
-		Field{Label: "Skin", Value: m.or(m.value("access_check", "skin"), m.tick("clean", "red", "swollen", "pus"))},
+		Field{Label: "Skin", Value: m.or(m.value("access_check", "skin"), m.tick("clean", "red", "warm", "tender", "swollen", "pus"))},
+		m.signs(),
 		m.optional("Access", "access_check", "note"),
 		Field{Label: "Weight", At: m.at("weigh_in"), Value: m.value("weigh_in", "weight_kg")},
 		Field{Label: "Clothes", Value: m.value("weigh_in", "clothing_kg")},
@@ -141,7 +142,7 @@ func (m *maker) optional(label, kind, key string) Field {
 func (m *maker) both(kind, a, b string) Value {
 	v, w := m.value(kind, a), m.value(kind, b)
 	if m.blank {
-		v.Text = m.tick("felt", "heard")
+		v.Text = m.tick("felt", "weaker", "like\u00a0a\u00a0pulse", "heard")
 		return v
 	}
 	v.Text = joined(", ", joined("", v.Text, v.Gap), joined("", w.Text, w.Gap))
@@ -154,19 +155,39 @@ func (m *maker) fitness() Value {
 	v := Value{Marks: m.marks("fitness")}
 	e := m.last("fitness")
 	if e == nil {
-		v.Text = m.tick("fever", "chest\u00a0pain", "breathless", "bleeding", "fall", "stomach", "hospital", "dentist", "new\u00a0medicine", "none")
+		v.Text = m.tick("fever", "chest\u00a0pain", "breathless", "weak", "heavy\u00a0legs", "tingling", "faint", "heart\u00a0racing", "odd\u00a0pulse", "bleeding", "fall", "stomach", "hospital", "dentist", "new\u00a0medicine", "none")
 		return v
 	}
-	var yes []string
-	for _, key := range []string{"fever", "chest_pain", "breathless", "bleeding", "fall", "stomach", "hospital", "procedure", "medicine"} {
-		if f := fieldOf("fitness", key); f.Text(e.Body) == "yes" {
-			yes = append(yes, lower(f.Label))
-		}
-	}
-	if v.Text = strings.Join(yes, "; "); v.Text == "" {
+	if v.Text = ticked(e, "fever", "chest_pain", "breathless", "weakness", "heavy_legs", "tingling", "faint", "palpitations", "odd_pulse",
+		"bleeding", "fall", "stomach", "hospital", "procedure", "medicine"); v.Text == "" {
 		v.Text = "nothing to tell"
 	}
 	return v
+}
+
+// signs lists what was ticked at the access; the field is left out where nothing
+// was.
+func (m *maker) signs() Field {
+	e := m.last("access_check")
+	if e == nil {
+		return Field{}
+	}
+	text := ticked(e, "red", "warm", "tender", "swollen", "bulge", "hand", "arm", "chills")
+	if text == "" {
+		return Field{}
+	}
+	return Field{Label: "At the access", Value: Value{Text: text, Marks: m.marks("access_check")}}
+}
+
+// ticked lists the labels of what was answered with yes.
+func ticked(e *session.Event, keys ...string) string {
+	var yes []string
+	for _, key := range keys {
+		if f := fieldOf(e.Kind, key); f.Text(e.Body) == "yes" {
+			yes = append(yes, lower(f.Label))
+		}
+	}
+	return strings.Join(yes, "; ")
 }
 
 // scale names the scale, and the unit it showed when that was not kilograms.

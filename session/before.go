@@ -17,24 +17,37 @@ type Fitness struct {
 	Fever      bool   `json:"fever"`
 	ChestPain  bool   `json:"chest_pain"`
 	Breathless bool   `json:"breathless"`
+	Weakness   bool   `json:"weakness"`
+	HeavyLegs  bool   `json:"heavy_legs"`
+	Tingling   bool   `json:"tingling"`
+	Faint      bool   `json:"faint"`
+	Flutters   bool   `json:"palpitations"`
+	OddPulse   bool   `json:"odd_pulse"`
 	Bleeding   bool   `json:"bleeding"`       // black stools and heavy periods too
 	Fall       bool   `json:"fall"`           // a fall or a knock, of the head above all
 	Stomach    bool   `json:"stomach"`        // diarrhoea, vomiting, not eating
 	Hospital   bool   `json:"hospital"`       // a stay or an operation since the last session
 	Procedure  bool   `json:"procedure"`      // dentist or operation soon
 	Medicine   bool   `json:"medicine"`       // something new, an antibiotic too
-	Faint      bool   `json:"faint"`          // faint or dizzy
 	Rang       string `json:"rang,omitempty"` // whom, and what was said
 	Note       string `json:"note,omitempty"`
 }
 
-// AccessCheck is the access looked at and felt.
+// AccessCheck is the access looked at, felt and listened to. Entries from before
+// Red and Swollen had keys of their own hold them as the word of the skin.
 type AccessCheck struct {
-	Thrill string `json:"thrill"` // present, absent, not_applicable (catheter)
-	Bruit  string `json:"bruit"`  // present, absent, not_done
-	Skin   string `json:"skin"`   // clean, red, swollen, discharge
-	Chills bool   `json:"chills"`
-	Note   string `json:"note,omitempty"`
+	Thrill  string `json:"thrill"`          // present, weaker, beating, absent, not_applicable (catheter)
+	Bruit   string `json:"bruit,omitempty"` // present, absent, not_done
+	Skin    string `json:"skin,omitempty"`  // clean, red, swollen, discharge
+	Red     bool   `json:"red,omitempty"`
+	Warm    bool   `json:"warm,omitempty"`
+	Tender  bool   `json:"tender,omitempty"`
+	Swollen bool   `json:"swollen,omitempty"`
+	Bulge   bool   `json:"bulge,omitempty"` // grew, or thin, shiny skin over it
+	Hand    bool   `json:"hand,omitempty"`  // newly white, cold and numb or painful
+	Arm     bool   `json:"arm,omitempty"`   // whole arm newly swollen
+	Chills  bool   `json:"chills"`
+	Note    string `json:"note,omitempty"`
 }
 
 // WeighIn is the weight before the session.

@@ -16,6 +16,7 @@ type Check struct {
 	Words      string     // what is so, and what to do when it is not ready
 	Limit      string     // the limit it was held against and whose it is, where there is one
 	Rings      bool       // a call that is written down answers a stop of it
+	Ambulance  string     // of the words, what the ambulance is rung about first; empty where nothing stops for that
 	Overridden *Override
 	By         string    // who wrote the reason
 	At         time.Time // when
@@ -46,6 +47,18 @@ func (c Check) Passed() bool { return !c.State.holds() || c.Overridden != nil }
 // look, or was overridden with a written reason.
 func AllPassed(checks []Check) bool {
 	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.Passed() })
+}
+
+// AmbulanceFirst is what stops that the ambulance is rung about before the unit,
+// and was not gone past; empty where nothing does.
+func AmbulanceFirst(checks []Check) string {
+	words := ""
+	for _, c := range checks {
+		if !c.Passed() && c.Ambulance != "" && (words == "" || c.ID == CheckGap) {
+			words = c.Ambulance
+		}
+	}
+	return words
 }
 
 // HoldingUp lists the checks that hold up the start, stops before what is only

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"ebbline/access"
 	"ebbline/unit"
 )
 
@@ -30,6 +31,13 @@ type History struct {
 	FluidOn Machine     // that machine
 	Drops   []bool      // whether the pressure fell on standing up, in the last sessions that could show it
 	Unable  Unable      // what the person said cannot be measured
+
+	LastBegan   time.Time    // of the last that was treated
+	LastRan     unit.Minutes // and how long it ran; 0 where its end is not written
+	LastPlanned unit.Minutes // of how long; 0 where that or its end is not written
+	Missed      int          // sessions that the order asked for since then and that did not take place
+
+	Signs access.Seen // at the access: when each was last seen
 
 	MachineCare
 }
@@ -57,7 +65,7 @@ func (h *History) Add(s *Session) {
 	var plan *AgreedPlan
 	var fluid *FluidCheck
 	treated, ended := false, time.Time{}
-	hospital, stomach := h.Hospital, h.Stomach
+	hospital, stomach, signs := h.Hospital, h.Stomach, h.Signs
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil {
@@ -79,6 +87,8 @@ func (h *History) Add(s *Session) {
 			in = b
 		case *WeighOut:
 			out = e
+		case *AccessCheck:
+			signs.Put(b.local(), e.At)
 		case *HeparinDrawn:
 			heparin = e
 		case *Connected:
@@ -99,7 +109,7 @@ func (h *History) Add(s *Session) {
 	if opened == nil {
 		return // abandoned
 	}
-	h.Hospital, h.Stomach = hospital, stomach
+	h.Hospital, h.Stomach, h.Signs = hospital, stomach, signs
 	h.vitals(s)
 	if in != nil && in.Scale != "" {
 		h.Scale = in.Scale
@@ -122,6 +132,7 @@ func (h *History) Add(s *Session) {
 	}
 	h.Treated++
 	h.LastEnd = ended
+	h.lasted(s, plan)
 	if opened.Place != "elsewhere" {
 		h.Cleaned, h.CleanedAt = nil, time.Time{}
 		if cleaned != nil {
@@ -133,6 +144,22 @@ func (h *History) Add(s *Session) {
 		// A slice of its own, so that a copied history can be added to apart.
 		h.Goals = append(slices.Clone(h.Goals[max(0, len(h.Goals)+1-goalsKept):]), plan.SetGoal)
 	}
+}
+
+// lasted notes when a treated session began, how long it ran and was to run: by
+// the plan that was agreed, else as prescribed.
+func (h *History) lasted(s *Session, plan *AgreedPlan) {
+	h.LastBegan, _ = s.Began()
+	h.LastRan, h.LastPlanned = 0, 0
+	if h.LastEnd.Before(h.LastBegan) {
+		return // not written, or a slip
+	}
+	if plan != nil {
+		h.LastPlanned = plan.Length
+	} else if s.Rx != nil {
+		h.LastPlanned, _, _ = s.Rx.SessionLength()
+	}
+	h.LastRan = unit.Minutes(TreatedFor(s, h.LastEnd) / time.Minute)
 }
 
 func later(a, b unit.Date) unit.Date {

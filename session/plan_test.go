@@ -343,7 +343,7 @@ func TestGainTerm(t *testing.T) {
 	find := func(p Plan) Term {
 		return p.Terms[slices.IndexFunc(p.Terms, func(t Term) bool { return t.Code == "gain" })]
 	}
-	if got := find(plan(t, s, Choices{}, h)); got.Value != "1.7\u00a0kg" || !strings.Contains(got.From, "10 March 2026") {
+	if got := find(plan(t, s, Choices{}, h)); got.Value != "1.7\u00a0kg, 2.9\u00a0%" || !strings.Contains(got.From, "10 March 2026") {
 		t.Errorf("gain %+v", got)
 	}
 	if got := find(plan(t, s, Choices{}, History{})); got.Value != "not known" {

@@ -29,12 +29,19 @@ func (p *Plan) terms(s *Session, h History) {
 		dryFrom += " on " + rx.DrySetOn.Long()
 	}
 	add("dry_weight", "Dry weight", p.DryWeight.Text(), dryFrom, time.Time{}, nil)
+	if g := SinceLast(s, h, p.MadeAt); !g.First() {
+		label := "Since the last session ended"
+		if g.Began {
+			label = "Since the last session began"
+		}
+		add("since_last", label, g.Hours(), g.missed()+"; "+unit.DateOf(g.Last).Long(), g.Last, nil)
+	}
 	if h.LastPost != nil {
 		if over := h.LastPost.Weight - h.LastPost.Clothing - p.DryWeight; over > 0 {
 			add("last_end", "Left above dry weight last time", over.Text(), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
 		}
 		gain := p.PreWeight - p.Clothing - (h.LastPost.Weight - h.LastPost.Clothing)
-		add("gain", "Gain since the last session", minus(gain.Text()), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
+		add("gain", "Gain since the last session", minus(gainText(gain, p.DryWeight)), "weight after of "+unit.DateOf(h.LastPostAt).Long(), h.LastPostAt, nil)
 	} else {
 		from := "the last session has no weight after"
 		if h.Treated == 0 {

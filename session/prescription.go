@@ -69,6 +69,9 @@ type Limits struct {
 	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
 	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
+
+	HeardNotFelt bool `json:"access_heard_not_felt,omitempty"` // no thrill to feel: its bruit stands for it
+	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session
 }
 
 // Any tells whether the unit set any limit at all; then it is said who did, and

@@ -34,11 +34,17 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 			tell = append(tell, q.what)
 		}
 	}
+	first := b.complaints() // those that can be potassium, see [startLine.potassium]
 	switch {
-	case len(ring) > 0 && b.Rang == "":
-		v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
-	case len(ring) > 0:
-		v.look(e, "fit_rang", capital(strings.Join(ring, ", ")), b.Rang)
+	case len(first)+len(ring) > 0 && b.Rang == "":
+		if len(first) > 0 {
+			v.ring(e, "fit_first", capital(strings.Join(first, ", "))).stays(looked).ambulanceFirst()
+		}
+		if len(ring) > 0 {
+			v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
+		}
+	case len(first)+len(ring) > 0:
+		v.look(e, "fit_rang", capital(strings.Join(append(first, ring...), ", ")), b.Rang)
 	case len(tell) > 0 && b.Rang == "":
 		v.look(e, "fit_tell", strings.Join(tell, ", "))
 	case len(tell) > 0:

@@ -8,6 +8,7 @@ const (
 	CheckAccess       = "access"
 	CheckWeighed      = "weighed"
 	CheckVitals       = "vitals"
+	CheckGap          = "gap"
 	CheckCleaned      = "disinfected"
 	CheckChlorine     = "chlorine"
 	CheckSelfTest     = "self_test"
@@ -29,6 +30,7 @@ var startChecks = []struct {
 	{CheckAccess, "Access", startLine.access},
 	{CheckWeighed, "Weighed", startLine.weighed},
 	{CheckVitals, "Blood pressure", startLine.vitals},
+	{CheckGap, "Since last time", startLine.gap},
 	{CheckCleaned, "Machine disinfected", startLine.cleaned},
 	{CheckChlorine, "Total chlorine", startLine.chlorine},
 	{CheckSelfTest, "Self-test", startLine.selfTest},

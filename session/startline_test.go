@@ -43,7 +43,7 @@ func TestStartLineOfNothing(t *testing.T) {
 			t.Errorf("%s stops before anything was done: %q", c.ID, c.Words)
 		}
 	}
-	if AllPassed(checks) || open != len(checks)-2 { // only the prescription and the disinfection are there
+	if AllPassed(checks) || open != len(checks)-3 { // only the prescription, the disinfection and the gap are there
 		t.Errorf("%d of %d open", open, len(checks))
 	}
 	if c := check(t, StartLine(&Session{}, History{}, evening), CheckPrescription); c.State != StopHere {
@@ -90,8 +90,8 @@ func TestEachCheck(t *testing.T) {
 		}},
 		{CheckFit, Look, "new medicine", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Medicine = true }) }},
 
-		{CheckAccess, StopHere, "No thrill", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "absent" }) }},
-		{CheckAccess, StopHere, "Red", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Skin = "red" }) }},
+		{CheckAccess, StopHere, "No thrill; bruit heard", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "absent" }) }},
+		{CheckAccess, Look, "Red: one sign", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Skin = "red" }) }},
 		{CheckAccess, StopHere, "Pus", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Skin = "discharge" }) }},
 		{CheckAccess, StopHere, "Chills", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Chills = true }) }},
 		{CheckAccess, OpenYet, "not felt", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" }) }},

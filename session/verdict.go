@@ -22,6 +22,7 @@ type finding struct {
 	told  string    // what was said on the telephone, once it was
 	when  string    // said before it, where two values of one kind stand beside each other
 	past  bool      // found in an entry before the latest of its kind
+	first bool      // the ambulance is rung first, then the unit
 }
 
 // subject tells findings apart that are about different things: each has a code
@@ -138,6 +139,12 @@ func (f *finding) since(t time.Time) *finding {
 // stays says what is left of a stop when a better value follows it.
 func (f *finding) stays(k keeping) *finding {
 	f.kept = k
+	return f
+}
+
+// ambulanceFirst says that the ambulance is rung before the unit.
+func (f *finding) ambulanceFirst() *finding {
+	f.first = true
 	return f
 }
 
@@ -286,6 +293,9 @@ func (v *verdict) check(id, title string) Check {
 			continue
 		}
 		words = append(words, w)
+		if f.first && f.state == StopHere {
+			c.Ambulance = strings.TrimSpace(c.Ambulance + " " + w)
+		}
 		c.Codes = append(c.Codes, f.code)
 	}
 	c.Words = strings.Join(words, " ")

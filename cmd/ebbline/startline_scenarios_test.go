@@ -9,13 +9,13 @@ var scenarios = []scenario{
 	{name: "fever", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"fever":true}`}},
 		wants: map[string]want{"fit": {"stop", "fever"}, "access": {"stop", "ever"}}},
 	{name: "fever, then none", also: []doing{{3, "fitness", `{"fever":true}`}, {30, "fitness", `{}`}},
-		wants: map[string]want{"fit": {"stop", "At 18:03: Ring your unit first: fever."}}},
+		wants: map[string]want{"fit": {"stop", "At 18:03: Ring your unit first: fever."}, "access": {"stop", "Fever told."}}},
 	{name: "fever, then none, and rang", also: []doing{
 		{3, "fitness", `{"fever":true}`}, {30, "fitness", `{}`},
 		{33, "rang", `{"whom":"the unit by day","said":"come in if it returns"}`}},
-		wants: map[string]want{"fit": {"look", "You rang the unit by day at 18:33: come in if it returns."}}},
+		wants: map[string]want{"fit": {"look", "You rang the unit by day at 18:33: come in if it returns."}, "access": {"look", "You rang"}}},
 	{name: "a temperature, then less", also: []doing{{3, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":38.2}`}},
-		wants: map[string]want{"vitals": {"stop", "38.2"}}},
+		wants: map[string]want{"vitals": {"stop", "38.2"}, "access": {"stop", "38.2"}}},
 	{name: "a pressure out of the unit's limits, then inside", house: map[string]string{"prescription": `{"start_systolic_low_mmhg":100,"start_systolic_high_mmhg":170}`},
 		also:  []doing{{3, "vitals_before", `{"sitting_systolic_mmhg":178,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":160,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":36.5}`}},
 		wants: map[string]want{"vitals": {"look", "178"}}},
@@ -88,7 +88,7 @@ var scenarios = []scenario{
 	{name: "two signs of infection", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"present","skin":"red","warm":true}`}},
 		wants: map[string]want{"access": {"stop", "ed"}}},
 	{name: "a bulge that grew", leave: []string{"access_check"}, also: []doing{{2, "access_check", `{"thrill":"present","bruit":"present","skin":"clean","bulge":true}`}},
-		wants: map[string]want{"access": {"stop", "bulge"}}},
+		wants: map[string]want{"access": {"stop", "Bulge grew"}}},
 	{name: "no thrill, then one", also: []doing{{1, "access_check", `{"thrill":"absent","bruit":"absent","skin":"clean"}`}},
 		wants: map[string]want{"access": {"stop", "At 18:01"}}},
 
@@ -109,7 +109,7 @@ var scenarios = []scenario{
 	{name: "the first carbon failed, the second is good", leave: []string{"chlorine"}, also: []doing{
 		{10, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`},
 		{13, "chlorine", `{"total_chlorine_mg_l":0.02,"below":true,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"second_carbon"}`}},
-		wants: map[string]want{"chlorine": {"look", "first carbon"}}},
+		wants: map[string]want{"chlorine": {"look", "First carbon: 0.3"}}},
 
 	// Disinfection.
 	{name: "disinfected while setting up", also: []doing{{15, "disinfection", `{"programme":"heat","result":"passed"}`}},

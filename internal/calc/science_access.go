@@ -24,7 +24,8 @@ func init() {
 			"minutes; a remark", "common practice", "from memory", []string{"TestBleeding"}},
 		Formula{"Needle and blood flow", "access", "17 G 200–250, 16 G 250–350, 15 G 350–450, 14 G above 450 mL/min",
 			"gauge 14 to 17; any other gives no answer", "common practice", "from memory", []string{"TestGauge"}},
-		Formula{"Signs of infection", "access", "site score ≥ 2, 37.8 °C or chills",
-			"score, °C; a remark", "cluster of pyrogenic reactions, 1988; score our own", "read", []string{"TestSigns"}},
+		Formula{"Access before the start", "access", "no thrill: stop; pus, 37.8 °C, chills, bulge, hand or arm: stop; two of red, warm, tender, swollen within 7 days: stop, one: look",
+			"thrill, bruit, signs, °C, days; the start line", "common practice; cluster of pyrogenic reactions, 1988; 7 days and two of four our own", "from memory",
+			[]string{"TestSigns", "TestSeenKeepsTheLatest"}},
 	)
 }

@@ -214,7 +214,7 @@ func (v *DoseView) headline(m *record.Member, now time.Time) DoseVerdict {
 	if rx == nil {
 		return DoseVerdict{}
 	}
-	t, err := kinetics.TargetFor(PerWeek(&rx.Value), v.Person.Residual.MlMin)
+	t, err := kinetics.TargetFor(rx.Value.PerWeek(), v.Person.Residual.MlMin)
 	if err != nil || t.Measure != "stdktv" {
 		return DoseVerdict{Words: "The guideline judges three sessions a week by the single session; see below."}
 	}

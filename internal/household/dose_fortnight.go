@@ -347,42 +347,10 @@ func orderedLength(s *session.Session) (float64, bool) {
 	return length.Float(), err == nil
 }
 
-// missedDays lists the ordered days of a stretch on which no session began. A
-// session moved by a day is none; a prescription by hours orders no days.
+// missedDays lists the days of a stretch on which a session was ordered and none
+// was held, by days and by hours alike; see [session.Order.MissedDays].
 func missedDays(m *record.Member, from, to time.Time) []unit.Date {
-	held := map[unit.Date]bool{}
-	for _, s := range m.Sessions {
-		if s.Treated() && !s.Abandoned() {
-			held[session.Night(s)] = true
-		}
-	}
-	spare := map[unit.Date]bool{} // held on a day that is not an ordered one
-	ordered := func(day unit.Date) bool {
-		rx := m.Prescription(day)
-		if rx == nil {
-			return false
-		}
-		return onDay(rx.Value, day)
-	}
-	last := unit.DateOf(to)
-	for day := unit.DateOf(from); !last.Before(day); day = day.Add(1) {
-		if held[day] && !ordered(day) {
-			spare[day] = true
-		}
-	}
-	var missed []unit.Date
-	for day := unit.DateOf(from).Add(1); day.Before(last); day = day.Add(1) {
-		switch {
-		case !ordered(day) || held[day]:
-		case spare[day.Add(1)]:
-			delete(spare, day.Add(1))
-		case spare[day.Add(-1)]:
-			delete(spare, day.Add(-1))
-		default:
-			missed = append(missed, day)
-		}
-	}
-	return missed
+	return m.Order().MissedDays(record.Held(m.Sessions), unit.DateOf(from), unit.DateOf(to))
 }
 
 // insertUsual puts a session like the others on a day on which none was held,

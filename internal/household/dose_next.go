@@ -113,7 +113,7 @@ func coming(rx session.Prescription, done []DoneSession, now time.Time) []unit.D
 	}
 	for day := today; len(list) < nextCount && day.Sub(today) < 15; day = day.Add(1) {
 		if day != last.Night || last.Night != today {
-			if onDay(rx, day) {
+			if rx.OnDay(day) {
 				list = append(list, day)
 			}
 		}

@@ -202,7 +202,7 @@ func (p *SampledPair) draw(all []DoneSession) {
 		}
 	}
 	p.drawn.Cycle.Sessions = append(p.drawn.Cycle.Sessions, first...)
-	if rx := p.Done.session.Rx; rx != nil && float64(len(p.drawn.Cycle.Sessions)) < PerWeek(rx) {
+	if rx := p.Done.session.Rx; rx != nil && float64(len(p.drawn.Cycle.Sessions)) < rx.PerWeek() {
 		// Not half of what is ordered: the record begins here, or sessions are
 		// not written down. The prescription is the better guess.
 		p.drawn.Cycle = prescribedCycle(p.Done)
@@ -227,7 +227,7 @@ func prescribedCycle(d DoneSession) kinetics.Cycle {
 	}
 	c := kinetics.Cycle{LengthMin: 7 * 1440, Sessions: []kinetics.CycleSession{one}}
 	for after := 1; after < 7 && len(c.Sessions) < len(rx.Days); after++ {
-		if onDay(*rx, d.Night.Add(after)) {
+		if rx.OnDay(d.Night.Add(after)) {
 			one.StartMin = float64(after) * 1440
 			c.Sessions = append(c.Sessions, one)
 		}

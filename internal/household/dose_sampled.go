@@ -98,7 +98,7 @@ func sampledDose(m *record.Member, k *Kinetic, p SampledPair) SampledDose {
 		s.Figures = noFigures("the session has no prescription, so its schedule is not known")
 		return s
 	}
-	s.PerWeek = PerWeek(rx)
+	s.PerWeek = rx.PerWeek()
 	s.Schedule = scheduleWords(s.PerWeek, rx)
 	if before := m.Before(p.Done.Began.Add(-time.Hour)); before != nil {
 		if began, ok := before.Began(); ok && began.Before(p.Done.Began) {

@@ -188,15 +188,6 @@ func middleOf(v []float64) float64 {
 	return v[len(v)/2]
 }
 
-// PerWeek gives how many sessions a week a prescription orders: 3.5 for every
-// 48 hours.
-func PerWeek(rx *session.Prescription) float64 {
-	if rx.EveryHours > 0 {
-		return 168 / float64(rx.EveryHours)
-	}
-	return float64(len(rx.Days))
-}
-
 // nominalDays is the count of days between the beginnings of two sessions, as
 // the constants of the single-pool Kt/V want it.
 func nominalDays(before, began time.Time) float64 {

@@ -69,24 +69,32 @@ func NextDue(m *record.Member, now time.Time) (d Due, ok bool) {
 	return d, true
 }
 
-// late works out what has gone by.
+// late works out what has gone by, by the one rule of what is missed
+// ([session.Order.MissedDays], [session.Turns]). Unlike the start line, which
+// leaves out the session in hand, a turn is missed here once it is so long past
+// that nobody still means to keep it.
 func (d *Due) late(m *record.Member, now time.Time) {
 	if !now.After(d.At.Add(slack)) {
 		return
 	}
 	d.Overdue = now.Sub(d.At)
-	d.Missed = 1
-	if d.Every > 0 {
-		d.Missed += int((d.Overdue - slack) / (time.Duration(d.Every) * time.Hour))
+	if every := time.Duration(d.Every) * time.Hour; every > 0 {
+		d.Missed = max(session.Turns(d.Overdue+every, -slack, every), 1)
 		return
 	}
 	clock, _ := usualStart(m, now)
-	for day := d.Day.Add(1); !unit.DateOf(now).Before(day); day = day.Add(1) {
-		rx := m.Prescription(day)
-		if rx != nil && onDay(rx.Value, day) && now.After(clock.on(day, now.Location()).Add(slack)) {
-			d.Missed++
+	until := unit.DateOf(now).Add(1)
+	for d.Day.Before(until) && !now.After(clock.on(until.Add(-1), now.Location()).Add(slack)) {
+		until = until.Add(-1)
+	}
+	if held := record.Held(m.Sessions[max(0, len(m.Sessions)-learnStart):]); len(held) > 0 {
+		for _, day := range m.Order().MissedDays(held, held[0].Night, until) {
+			if !day.Before(d.Day) {
+				d.Missed++
+			}
 		}
 	}
+	d.Missed = max(d.Missed, 1)
 }
 
 // firstDue walks the days from one on. The day of the last treatment counts
@@ -104,18 +112,14 @@ func firstDue(m *record.Member, from unit.Date, began, now time.Time) (at time.T
 			if on := unit.DateOf(at); !day.Before(on) {
 				return at, on, rx.Value.EveryHours, true
 			}
-		case onDay(rx.Value, day) && (i > 0 || began.IsZero()):
+		case rx.Value.OnDay(day) && (i > 0 || began.IsZero()):
 			return day.Time(now.Location()), day, 0, true
 		}
 	}
 	return time.Time{}, unit.Date{}, 0, false
 }
 
-var dayNames = [...]string{time.Sunday: "sun", time.Monday: "mon", time.Tuesday: "tue", time.Wednesday: "wed", time.Thursday: "thu", time.Friday: "fri", time.Saturday: "sat"}
-
-func onDay(rx session.Prescription, day unit.Date) bool {
-	return slices.Contains(rx.Days, dayNames[day.Weekday()])
-}
+var dayNames = session.DayCodes()
 
 // night is the day that a session counts for, as this zone shows it.
 func night(s *session.Session, zone *time.Location) unit.Date {

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"ebbline/record"
-	"ebbline/session"
 	"ebbline/unit"
 )
 
@@ -64,7 +63,7 @@ func series(m *record.Member, now, until time.Time) []time.Time {
 			if ok {
 				list, last = append(list, at), at
 			}
-		case onDay(rx.Value, day):
+		case rx.Value.OnDay(day):
 			at := faceOn(day, face, zone)
 			list, last = append(list, at), at
 		}
@@ -131,15 +130,8 @@ func sessionsPerWeek(h *record.Household, day unit.Date) float64 {
 	var sum float64
 	for _, m := range h.People {
 		if rx := m.Prescription(day); rx != nil {
-			sum += perWeek(&rx.Value)
+			sum += rx.Value.PerWeek()
 		}
 	}
 	return sum
-}
-
-func perWeek(rx *session.Prescription) float64 {
-	if rx.EveryHours > 0 {
-		return 168 / float64(rx.EveryHours)
-	}
-	return float64(len(rx.Days))
 }

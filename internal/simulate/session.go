@@ -60,6 +60,7 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 		SitSystolic: p(sys), SitDiastolic: p(sys*0.57 + 1), StandSystolic: p(sys - 8), StandDiastolic: p(sys*0.57 - 1),
 		Pulse: pulse(72 + l.rng.NormFloat64()*4), Temperature: temp(36.4 + l.rng.NormFloat64()*0.15),
 	}, nil)
+	l.ringAboutGap(t, id, m)
 	day := unit.DateOf(start)
 	lots := day.String()[:7]
 	bath := &session.BathLabel{K: 200, Ca: 150}
@@ -121,6 +122,20 @@ func (l *life) rang(at time.Time, id string, m *record.Member) {
 			// Written without a draw, so that the rest of the life stays as it is.
 			reason := "rang the unit: weighed twice, little eaten, they said to go on as planned"
 			l.entry(personID, at, 20*time.Second, "override", id, &session.Override{Check: held.ID, Reason: reason}, nil)
+		}
+	}
+}
+
+// ringAboutGap rings the unit when the time without treatment stops the start: now and
+// then two sessions in a row were not held.
+func (l *life) ringAboutGap(at time.Time, id string, m *record.Member) {
+	s := l.house.Session(id)
+	if s == nil || l.err != nil {
+		return
+	}
+	for _, c := range session.StartLine(s, m.History(s), at) {
+		if c.ID == session.CheckGap && c.State == session.StopHere {
+			l.write(at, "rang", id, &session.Rang{Whom: "kidney unit, by day", Said: "no signs of potassium: go on, and ring again if any come"}, nil)
 		}
 	}
 }

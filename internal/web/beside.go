@@ -12,6 +12,10 @@ import (
 func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 	rx := v.session.Rx
 	switch kind.Name {
+	case "fitness":
+		if said := session.SinceLast(v.session, v.member.History(v.session), v.now).Said(); said.State != session.Ready {
+			asks = append(asks, said.Words)
+		}
 	case "vitals_before":
 		notes = append(notes, vitalsNotes(unableAt(v), momentOf(v))...)
 		if rx != nil {

@@ -17,6 +17,7 @@ type entryBody struct {
 	Back     string
 	Entries  []entryRow // of this kind, in this session
 	Notes    []string   // what the page says beside the form
+	Since    string     // how long it is since the last session, where nothing is to be said about it
 	Asks     []string   // stop and look
 	Allergy  string
 	Foreign  bool      // a weight in pounds or stone, shown in kilograms
@@ -122,7 +123,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	if kind.Name == "rang" {
 		f = f.ofCall(v, base)
 	}
-	b := entryBody{Form: fill(f), Kind: kind, Back: base}
+	b := entryBody{Form: fill(f).offered(v.session.Rx), Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}
@@ -132,6 +133,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	b.Notes, b.Asks = besideForm(v, kind)
+	if said := session.SinceLast(v.session, v.member.History(v.session), v.now).Said(); kind.Name == "fitness" && said.State == session.Ready {
+		b.Since = said.Words
+	}
 	if slices.Contains(drugKinds, kind.Name) {
 		if p, ok := v.member.Person.Now(); ok {
 			b.Allergy = p.Allergies
@@ -217,7 +221,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 	strike, _ := record.Find("struck")
 	out := newForm(strike, base+"/entry/"+e.ID+"/strike", nil).only("reason")
 	out.Submit = "Strike it out"
-	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
+	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f).offered(nil), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
 }
 
 func (s *server) correctEntry(w http.ResponseWriter, r *http.Request) error {

@@ -5,7 +5,9 @@ import (
 	"strings"
 	"time"
 
+	"ebbline/internal/household"
 	"ebbline/record"
+	"ebbline/report"
 	"ebbline/session"
 )
 
@@ -24,7 +26,9 @@ type setUpBody struct {
 	Timers   []session.StepState
 	Expected session.Expected
 	Start    []checkView
-	Stops    bool // a check stands at stop and was not gone past
+	Stops    bool   // a check stands at stop and was not gone past
+	Ring     string // what the ambulance is rung about first
+	Phones   []report.Phone
 	Ready    bool // every check of the start line is passed
 	Connect  form
 	Plan     *session.AgreedPlan
@@ -83,6 +87,10 @@ func (s *server) setUpPage(v visit) (view, error) {
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(v, c, base))
 		b.Stops = b.Stops || c.State == session.StopHere && !c.Passed()
+	}
+	b.Ring = session.AmbulanceFirst(checks)
+	if u, ok := v.house.Unit.Now(); ok {
+		b.Phones = household.Phones(u)
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
 		b.Plan = plan

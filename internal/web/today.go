@@ -27,6 +27,9 @@ type todayBody struct {
 	Gap     string // between the last session and the next
 	Off     string // what would come off at the last weight
 	Under   string // how far that lies below the dry weight; empty where it does not
+	Since   string // how long it is since the last session, and what was missed
+	Waited  bool   // so long that it is to be looked at, or stops
+	Ahead   string // what the ambulance is rung about first
 	Left    []leftOpen
 	LeftOf  time.Time
 	Phones  []report.Phone
@@ -60,6 +63,11 @@ func (s *server) todayPage(v visit) (view, error) {
 			at = ended
 		}
 		b.Open.Since = at.In(v.now.Location())
+	}
+	b.Ahead = household.AmbulanceFirst(v.member, v.now)
+	if g, ok := household.SinceLast(v.member, v.now); ok && !g.First() {
+		said := g.Said()
+		b.Since, b.Waited = said.Words, said.State != session.Ready
 	}
 	if due, ok := household.NextDue(v.member, v.now); ok {
 		b.Due = &due

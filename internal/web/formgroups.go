@@ -1,0 +1,63 @@
+package web
+
+import (
+	"slices"
+
+	"ebbline/record"
+	"ebbline/session"
+)
+
+// A formGroup is some fields of a form under one heading; without a heading
+// they stand by themselves.
+type formGroup struct {
+	Title  string
+	Inputs []input
+}
+
+// headings are the groups of the forms that have them, by kind: small ticks that
+// are read together, two in a row.
+var headings = map[string][]struct {
+	title string
+	keys  []string
+}{
+	"fitness":      {{"New: ambulance first", []string{"weakness", "heavy_legs", "tingling", "faint", "palpitations", "odd_pulse"}}},
+	"access_check": {{"At the access or exit site", []string{"red", "warm", "tender", "swollen"}}},
+}
+
+// Groups are the fields in their order, those of a heading together.
+func (f form) Groups() []formGroup {
+	var list []formGroup
+	for _, in := range f.Inputs {
+		title := ""
+		for _, h := range headings[f.Kind.Name] {
+			if slices.Contains(h.keys, in.Key) {
+				title = h.title
+			}
+		}
+		if n := len(list); n == 0 || list[n-1].Title != title {
+			list = append(list, formGroup{Title: title})
+		}
+		last := &list[len(list)-1]
+		last.Inputs = append(last.Inputs, in)
+	}
+	return list
+}
+
+// older are choices that a field no longer offers, since ticks of their own have
+// taken their place. One that was written stays to be seen.
+var older = map[string][]string{"access_check.skin": {"red", "swollen"}}
+
+// offered leaves out the choices that are no longer offered, and those that are
+// not for the access that was prescribed: a catheter has no thrill, and nothing
+// else is one.
+func (f form) offered(rx *session.Prescription) form {
+	for i := range f.Inputs {
+		in := &f.Inputs[i]
+		key := f.Kind.Name + "." + in.Key
+		in.Choices = slices.DeleteFunc(slices.Clone(in.Choices), func(c record.Choice) bool {
+			other := key == "access_check.thrill" && rx != nil && (rx.Access == "catheter") != (c.Value == "not_applicable")
+			return c.Value != in.Value && (other || slices.Contains(older[key], c.Value))
+		})
+	}
+	return f
+}
