@@ -35,6 +35,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	}
 	to.Waiting = h.waiting(m, until)
 	to.Doubted = h.doubtedAt(until)
+	m.shelfOf(to, s, until)
 	used := m.lastUse(to, s, until)
 	for _, d := range h.Upkeep.Done {
 		programme, is := programmes[d.Value.Item]

@@ -25,6 +25,10 @@ type History struct {
 	Treated    int           // sessions that were treated
 	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
 	Goals      []unit.Volume // set goals, oldest first
+	Opened     [][]string    // names of what was written with its lot in the last sessions treated at home, oldest first
+
+	Shelf   []ShelfItem           // the household's shelf
+	OnShelf map[string]LotOnShelf // what its book says of the lots of this session, by entry
 
 	MachineCare
 }
@@ -108,6 +112,7 @@ func (h *History) Add(s *Session) {
 	h.Treated++
 	h.LastEnd = ended
 	if opened.Place != "elsewhere" {
+		h.Opened = append(slices.Clone(h.Opened[max(0, len(h.Opened)+1-habitOver):]), lotNames(s))
 		h.Cleaned, h.CleanedAt = nil, time.Time{}
 		if cleaned != nil {
 			h.Cleaned, h.CleanedAt = cleaned.Body.(*Disinfection), cleaned.At
@@ -117,6 +122,17 @@ func (h *History) Add(s *Session) {
 		// A slice of its own, so that a copied history can be added to apart.
 		h.Goals = append(slices.Clone(h.Goals[max(0, len(h.Goals)+1-goalsKept):]), plan.SetGoal)
 	}
+}
+
+// lotNames are the names of what was written with its lot in a session.
+func lotNames(s *Session) []string {
+	var names []string
+	for _, lot := range Lots(s) {
+		if lot.Lot != "" && !slices.Contains(names, lot.Item) {
+			names = append(names, lot.Item)
+		}
+	}
+	return names
 }
 
 func later(a, b unit.Date) unit.Date {

@@ -98,10 +98,16 @@ var says = map[string]string{
 	"bath_ready":     "K %s, Ca %s as prescribed.",
 
 	// lots
-	"lots_none":      "No lots written: dialyser, lines, needles.",
-	"lots_expired":   "%s expired %s. Use one in date.",
-	"lots_no_expiry": "Expiry of %s not written.",
-	"lots_ready":     "%d lots, all in date.",
+	"lots_none":         "No lots written: %s.",
+	"lots_missing":      "%s: lot not written.",
+	"lots_expired":      "%s expired %s. Use one in date.",
+	"lots_no_expiry":    "Expiry of %s not written.",
+	"lots_held":         "%s: lot %s is set aside, %s. Take another.",
+	"lots_perhaps_held": "%s: lot %s may be meant by the %s. Look at the box.",
+	"lots_otherwise":    "%s: lot %s typed to %s, shelf has %s. Read the label.",
+	"lots_none_typed":   "%s: lot %s typed without expiry, shelf has %s. Read the label.",
+	"lots_ready":        "%s: in date.",
+	"lots_undated":      "%s: no expiry on the label.",
 
 	// heparin
 	"heparin_open":       "Not drawn up yet.",

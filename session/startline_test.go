@@ -205,13 +205,13 @@ func TestEachCheck(t *testing.T) {
 		{CheckBath, StopHere, "expired", func(s *Session, _ *History) { edit(s, func(b *BathLabel) { b.Expiry = expired }) }},
 		{CheckBath, OpenYet, "Expiry", func(s *Session, _ *History) { edit(s, func(b *BathLabel) { b.Expiry = unit.Date{} }) }},
 
-		{CheckLots, StopHere, "Dialyser expired", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = expired }) }},
+		{CheckLots, StopHere, "Needles expired", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = expired }) }},
 		{CheckLots, Ready, "", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = lastDay }) }},
 		{CheckLots, StopHere, "Heparin expired", func(s *Session, _ *History) { edit(s, func(b *HeparinDrawn) { b.Expiry = expired }) }},
 		{CheckLots, StopHere, "Local anaesthetic expired", func(s *Session, _ *History) {
 			put(s, evening.Add(mins(33)), &AnaestheticDrawn{Strength: 10, Volume: 40, Expiry: expired})
 		}},
-		{CheckLots, OpenYet, "Expiry of dialyser", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = unit.Date{} }) }},
+		{CheckLots, OpenYet, "Expiry of needles", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = unit.Date{} }) }},
 		{CheckLots, OpenYet, "No lots", func(s *Session, _ *History) {
 			s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "supply" })
 		}},
