@@ -54,6 +54,7 @@ func setUpKinds() []*Kind {
 			field("hospital", "In hospital or operated on since last time"),
 			field("procedure", "Dentist or operation soon"),
 			field("medicine", "A new medicine or an antibiotic"),
+			field("blood_thinner", "A new blood thinner"),
 			field("rang", "Whom I rang, and what was said").opt(),
 			field("note", "Anything else").opt(),
 		),

@@ -110,13 +110,23 @@ var says = map[string]string{
 	"lots_undated":      "%s: no expiry on the label.",
 
 	// heparin
-	"heparin_open":       "Not drawn up yet.",
-	"heparin_hold":       "Hold heparin: %s. Ring before you give any.",
-	"heparin_none":       "None prescribed.",
-	"heparin_unasked":    "None prescribed, but %s was drawn up.",
-	"heparin_differs":    "%s",
-	"heparin_no_dose":    "No dose in IU is prescribed to compare with.",
-	"heparin_prescribed": "%s from %s, as prescribed.",
+	"heparin_open":          "Not drawn up yet.",
+	"heparin_hold":          "Hold heparin: %s. Ring before you give any.",
+	"heparin_none":          "None prescribed.",
+	"heparin_unasked":       "None prescribed, but %s was drawn up.",
+	"heparin_no_strength":   "No strength. Read it off the vial.",
+	"heparin_label_again":   "%s; %s. Read the label aloud, type it again.",
+	"heparin_label_differs": "Strength typed %s, then %s. Read the label again.",
+	"strength_last":         "last time it was %s",
+	"strength_prescribed":   "prescribed is %s",
+	"heparin_bolus":         "Bolus %s, prescribed %s. Draw up again.",
+	"heparin_bolus_unasked": "Bolus %s, none prescribed.",
+	"heparin_pump":          "Pump %s, prescribed %s. Draw up again.",
+	"heparin_volume":        "%s %s is %s mL at this strength, not %s.",
+	"heparin_no_dose":       "No dose in IU is prescribed to compare with.",
+	"heparin_prescribed":    "%s from %s, as prescribed.",
+	"anaesthetic_over":      "%.4g mg of local anaesthetic, limit %.4g mg. Stop; ring your unit.",
+	"anaesthetic_large":     "%s of local anaesthetic drawn up: is that right?",
 
 	// night
 

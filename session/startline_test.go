@@ -82,6 +82,7 @@ func TestEachCheck(t *testing.T) {
 		{CheckFit, Look, "You rang: Sister Berg, come in slowly", func(s *Session, _ *History) {
 			edit(s, func(b *Fitness) { b.Hospital, b.Rang = true, "Sister Berg, come in slowly" })
 		}},
+		{CheckFit, StopHere, "Ring your unit first: new blood thinner.", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Thinner = true }) }},
 		{CheckFit, Look, "new medicine", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Medicine = true }) }},
 
 		{CheckAccess, StopHere, "No thrill", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "absent" }) }},
@@ -217,6 +218,8 @@ func TestEachCheck(t *testing.T) {
 		}},
 
 		{CheckHeparin, StopHere, "Hold heparin: bleeding", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Bleeding = true }) }},
+		{CheckHeparin, StopHere, "Hold heparin: new blood thinner", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Thinner = true }) }},
+		{CheckHeparin, Ready, "as prescribed", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Medicine = true }) }},
 		{CheckHeparin, StopHere, "Hold heparin: fall or knock", func(s *Session, _ *History) {
 			edit(s, func(b *Fitness) { b.Fall, b.Rang = true, "rang the unit" })
 		}},

@@ -164,7 +164,7 @@ func (l *life) heparin(at time.Time, id string, m *record.Member, day unit.Date)
 	}
 	h := m.History(s)
 	strength := *s.Rx.HepStrength
-	d, err := session.DrawHeparin(s.Rx, strength, h.Strength, *s.Rx.Length)
+	d, err := session.DrawHeparin(s.Rx, strength, &strength, h.Strength, *s.Rx.Length)
 	if err != nil {
 		l.err = err
 		return

@@ -118,7 +118,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
 	f = f.onMachine(v.session.Machine).onPaper(v.session)
-	b := entryBody{Form: fill(f), Kind: kind, Back: base}
+	b := entryBody{Form: fill(f).offerLots(v), Kind: kind, Back: base}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == kind.Name {
 			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
@@ -148,7 +148,7 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 	case "chlorine":
 		for _, one := range v.member.Earlier(v.session) {
 			if c, _ := session.Last[session.Chlorine](one); c != nil && !one.Abandoned() {
-				given["method"], given["reads_down_to_mg_l"], given["sample_point"] = c.Method, c.ReadsDown.String(), c.Point
+				given["method"], given["sample_point"] = c.Method, c.Point
 			}
 		}
 	case "needling":
@@ -168,6 +168,7 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	if r.PostFormValue("next") == "" {
 		r.PostForm.Set("next", sessionURL(r))
 	}
+	pressedLot(r)
 	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
 		return s.sendWeight(w, r, kind)
 	}
