@@ -164,7 +164,7 @@ func setUpKinds() []*Kind {
 			field("whom", "Whom I rang").long(120).doc("one of the unit’s numbers, or in words; nobody reached is an answer too"),
 			field("said", "What was said"),
 		),
-		of[session.StepDone](Kind{Name: "step", Title: "Step", Session: true,
+		of[session.StepDone](Kind{Name: "step", Title: "Step", Session: true, Check: checkStep,
 			Doc: "One step of the run sheet ticked, started, or marked as not done."},
 			field("phase", "Part").from("set_up", "setting up", "take_off", "coming off"),
 			field("step", "Step").long(60),

@@ -110,11 +110,11 @@ func (m *maker) fitness() Value {
 	v := Value{Marks: m.marks("fitness")}
 	e := m.last("fitness")
 	if e == nil {
-		v.Text = m.tick("fever", "chest\u00a0pain", "breathless", "bleeding", "fall", "stomach", "hospital", "dentist", "new\u00a0medicine", "none")
+		v.Text = m.tick("fever", "chest\u00a0pain", "breathless", "bleeding", "fall", "stomach", "hospital", "dentist", "new\u00a0medicine", "blood\u00a0thinner", "none")
 		return v
 	}
 	var yes []string
-	for _, key := range []string{"fever", "chest_pain", "breathless", "bleeding", "fall", "stomach", "hospital", "procedure", "medicine"} {
+	for _, key := range []string{"fever", "chest_pain", "breathless", "bleeding", "fall", "stomach", "hospital", "procedure", "medicine", "blood_thinner"} {
 		if f := fieldOf("fitness", key); f.Text(e.Body) == "yes" {
 			yes = append(yes, lower(f.Label))
 		}

@@ -129,6 +129,9 @@ var says = map[string]string{
 	"anaesthetic_large":     "%s of local anaesthetic drawn up: is that right?",
 
 	// night
+	"night_undone": "Not yet: %s.",
+	"night_nobody": "Not written who else is in the house. Write it.",
+	"night_ready":  "%s. In the house: %s",
 
 	// plan
 	"plan_open":      "Not agreed yet.",

@@ -33,6 +33,7 @@ type setUpBody struct {
 	Off      time.Time
 	Paper    bool
 	Rest     []paperKind // for a paper session: what can be typed in
+	Night    []stepView  // for a paper session of a night: its steps
 	Allergy  string
 }
 
@@ -42,6 +43,7 @@ type stepView struct {
 	Link  string // to the form that ticks it
 	Tick  form   // to tick it by hand
 	State string
+	Asks  string // a word that goes with the tick: the label of its field
 }
 
 // checkView is one check of the start line with its override form.
@@ -65,7 +67,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	one := v.session
 	opened, at := one.Opened()
 	base := "/p/" + v.member.ID + "/session/" + one.ID
-	sheet := v.member.Sheet(session.SetUp)
+	sheet := v.member.SetUpFor(one, v.now)
 	b := setUpBody{
 		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
 		State:    session.Progress(sheet, one, v.now),
@@ -75,6 +77,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 		b.Allergy = p.Allergies
 	}
 	b.lanes(base)
+	b.nightOnPaper(v)
 	b.Timers = b.State.Timers()
 	checks := session.StartLine(one, v.member.History(one), v.now)
 	b.Ready = session.AllPassed(checks)
@@ -130,6 +133,9 @@ func stepOf(st session.StepState, base, phase string) stepView {
 	v := stepView{StepState: st, Tick: f, State: st.State}
 	if st.Tick == session.TickValue && st.Entry != "" {
 		v.Link = base + "/" + st.Entry
+	}
+	if st.ID == session.NightHouse {
+		v.Asks = "Who, or “nobody”"
 	}
 	return v
 }
