@@ -18,6 +18,14 @@ func checkFitness(c *Checker) {
 	}
 }
 
+// checkStep asks for the word that goes with a step: who else is in the house.
+func checkStep(c *Checker) {
+	b := c.Entry.Body.(*session.StepDone)
+	if b.Step == session.NightHouse && b.State == session.StepIsDone && strings.TrimSpace(b.Note) == "" {
+		c.Refuse("note", "is still blank: write who else is in the house, or “nobody”")
+	}
+}
+
 // before are the kinds that belong before a treatment or into it, the ones of
 // setting up that are not Live.
 var before = func() map[string]bool {

@@ -159,6 +159,16 @@ func (m *Member) Sheet(phase string) session.RunSheet {
 	return session.DefaultSetUp()
 }
 
+// SetUpFor returns the run sheet by which a session is set up: the one in force,
+// and in a night with the steps of a night.
+func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
+	sheet := m.Sheet(session.SetUp)
+	if session.IsNight(s, now) {
+		return session.WithNight(sheet)
+	}
+	return sheet
+}
+
 // addSession keeps the sessions in order of their beginning.
 func (m *Member) addSession(s *session.Session) {
 	place, at := openingOf(s)

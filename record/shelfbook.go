@@ -393,6 +393,12 @@ func (b *itemBook) sentBack(r *Recalled, c RecallClosed) {
 	}
 }
 
+// anotherProduct is why a lot waits that came in the place of the usual one.
+const anotherProduct = "another product than usual; the unit’s yes is missing"
+
+// lookAtTheBox ends why a lot waits that a recall may mean.
+const lookAtTheBox = ": look at the box"
+
 // hold works out anew which lots are held, and why.
 func (b *itemBook) hold() {
 	for i := range b.Lots {
@@ -403,7 +409,7 @@ func (b *itemBook) hold() {
 			l.Held, l.Why = true, why
 		}
 		if l.Product != "" && !b.house.Upkeep.allowed(b.StockItem, l.Product) {
-			l.Held, l.Why = true, "another product than usual; the unit’s yes is missing"
+			l.Held, l.Why = true, anotherProduct
 		}
 		for _, r := range b.recalls {
 			switch r.matches(b.StockItem, l.Maker, l.Code) {
@@ -411,7 +417,7 @@ func (b *itemBook) hold() {
 				l.Held, l.Recall, l.Why = true, r.ID, r.Name()
 			case stock.Look:
 				if !b.released[key] {
-					l.Held, l.Recall, l.Why = true, r.ID, r.Name()+": look at the box"
+					l.Held, l.Recall, l.Why = true, r.ID, r.Name()+lookAtTheBox
 				}
 			}
 		}

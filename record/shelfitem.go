@@ -92,7 +92,7 @@ func plainName(s string) string {
 	if plain, ok := plainNames.Load(s); ok {
 		return plain.(string)
 	}
-	plain := strings.TrimSuffix(strings.Join(strings.Fields(strings.ToLower(s)), ""), "s")
+	plain := session.PlainName(s)
 	if len(s) <= longestName {
 		plainNames.Store(strings.Clone(s), plain)
 	}

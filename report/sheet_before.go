@@ -155,11 +155,11 @@ func (m *maker) fitness() Value {
 	v := Value{Marks: m.marks("fitness")}
 	e := m.last("fitness")
 	if e == nil {
-		v.Text = m.tick("fever", "chest\u00a0pain", "breathless", "weak", "heavy\u00a0legs", "tingling", "faint", "heart\u00a0racing", "odd\u00a0pulse", "bleeding", "fall", "stomach", "hospital", "dentist", "new\u00a0medicine", "none")
+		v.Text = m.tick("fever", "chest\u00a0pain", "breathless", "weak", "heavy\u00a0legs", "tingling", "faint", "heart\u00a0racing", "odd\u00a0pulse", "bleeding", "fall", "stomach", "hospital", "dentist", "new\u00a0medicine", "blood\u00a0thinner", "none")
 		return v
 	}
 	if v.Text = ticked(e, "fever", "chest_pain", "breathless", "weakness", "heavy_legs", "tingling", "faint", "palpitations", "odd_pulse",
-		"bleeding", "fall", "stomach", "hospital", "procedure", "medicine"); v.Text == "" {
+		"bleeding", "fall", "stomach", "hospital", "procedure", "medicine", "blood_thinner"); v.Text == "" {
 		v.Text = "nothing to tell"
 	}
 	return v

@@ -24,11 +24,11 @@ func (m *maker) events() []Line {
 		if m.placed[e.Kind] {
 			continue
 		}
-		if b, ok := e.Body.(*session.StepDone); ok && e.Struck == nil && b.Note == "" && len(e.Was) == 0 && b.State != "not_done" {
+		if b, ok := e.Body.(*session.StepDone); ok && e.Struck == nil && b.Note == "" && len(e.Was) == 0 && b.State != "not_done" && !session.IsNightStep(b.Step) {
 			if b.State == "done" {
 				steps++
 			}
-			continue // ticks without a word are counted
+			continue // ticks without a word are counted, but for those of a night
 		}
 		title, words := m.event(e)
 		out = append(out, m.line(e, title, words))

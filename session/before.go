@@ -29,6 +29,7 @@ type Fitness struct {
 	Hospital   bool   `json:"hospital"`       // a stay or an operation since the last session
 	Procedure  bool   `json:"procedure"`      // dentist or operation soon
 	Medicine   bool   `json:"medicine"`       // something new, an antibiotic too
+	Thinner    bool   `json:"blood_thinner"`  // a new one
 	Rang       string `json:"rang,omitempty"` // whom, and what was said
 	Note       string `json:"note,omitempty"`
 }

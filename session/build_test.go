@@ -131,7 +131,9 @@ func ready(t testing.TB) *Session {
 	put(s, in(12), &Chlorine{Result: 100, Below: true, Method: "DPD", ReadsDown: 50, Lot: "c1", Expiry: next, Point: "first_carbon"})
 	put(s, in(13), &SelfTest{Passed: true, Tries: 1})
 	put(s, in(20), &BathLabel{K: 200, Ca: 150, Lot: "b1", Expiry: next})
-	put(s, in(22), &Supply{Item: "dialyser", Lot: "d1", Expiry: next})
+	for _, item := range []string{"dialyser", "lines", "needles"} {
+		put(s, in(22), &Supply{Item: item, Lot: item[:1] + "1", Expiry: next})
+	}
 	put(s, in(30), &FluidCheck{MachineConduct: 1400, MeterConduct: 1380})
 	put(s, in(32), &HeparinDrawn{Strength: 1000, Bolus: 1500, Line: 2250, BolusVol: 150, LineVol: 225, Lot: "h1", Expiry: next})
 	p, err := MakePlan(s, Choices{}, History{}, in(35))

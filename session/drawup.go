@@ -1,8 +1,6 @@
 package session
 
 import (
-	"fmt"
-
 	"ebbline/fluid"
 	"ebbline/unit"
 )
@@ -12,10 +10,10 @@ type Heparin struct {
 	Strength  unit.Strength
 	Bolus     unit.Dose
 	Line      unit.Dose  // for the pump, until it stops
-	BolusVol  unit.Drawn // to 0.01 mL
+	BolusVol  unit.Drawn // to 0.01 mL; 0 while the label is to be read again
 	LineVol   unit.Drawn
-	ReadAgain bool   // the strength is another than last time or than prescribed
-	Why       string // which, in words
+	Why       string // which other strength it was last time or is prescribed, or empty
+	ReadAgain string // what to do before any volume is given, or empty
 }
 
 // DrawHeparin gives the volumes that hold the prescribed heparin at the
@@ -26,21 +24,25 @@ type Heparin struct {
 //
 // It proposes no dose: without a prescribed one, without a strength, or with
 // low-molecular-weight heparin that is not prescribed in IU it returns an
-// [*unit.InputError]. ReadAgain asks to read the label aloud and type the
-// strength a second time.
-func DrawHeparin(rx *Prescription, strength unit.Strength, last *unit.Strength, length unit.Minutes) (Heparin, error) {
+// [*unit.InputError]. A strength that is another than last time or than
+// prescribed gives no volume until the label was read aloud and the strength
+// typed a second time, again, the same (hazard H-55).
+func DrawHeparin(rx *Prescription, strength unit.Strength, again, last *unit.Strength, length unit.Minutes) (Heparin, error) {
 	if rx == nil || rx.Heparin == "" || rx.Heparin == "none" {
 		return Heparin{}, unit.Refuse("heparin", "none", "a heparin that your unit prescribed")
 	}
 	if strength <= 0 {
 		return Heparin{}, unit.Refuse("strength_iu_ml", strength, "the strength on the vial in your hand, in IU/mL")
 	}
-	h := Heparin{Strength: strength, Line: lineDose(rx, length)}
+	h := Heparin{Strength: strength, Line: lineDose(rx, length), Why: strengthChange(rx, strength, last)}
 	if rx.HepBolus != nil {
 		h.Bolus = *rx.HepBolus
 	}
 	if h.Bolus <= 0 && h.Line <= 0 {
 		return Heparin{}, unit.Refuse("heparin_bolus_iu", "no dose", "a dose in IU in the prescription")
+	}
+	if h.ReadAgain = LabelAgain(rx, HeparinDrawn{Strength: strength, LabelRead: again}, last); h.ReadAgain != "" {
+		return h, nil
 	}
 	var err error
 	if h.BolusVol, err = volumeFor(h.Bolus, strength); err != nil {
@@ -49,8 +51,6 @@ func DrawHeparin(rx *Prescription, strength unit.Strength, last *unit.Strength, 
 	if h.LineVol, err = volumeFor(h.Line, strength); err != nil {
 		return Heparin{}, err
 	}
-	h.Why = strengthChange(rx, strength, last)
-	h.ReadAgain = h.Why != ""
 	return h, nil
 }
 
@@ -85,9 +85,9 @@ func volumeFor(dose unit.Dose, strength unit.Strength) (unit.Drawn, error) {
 func strengthChange(rx *Prescription, strength unit.Strength, last *unit.Strength) string {
 	switch {
 	case last != nil && *last != strength:
-		return "last time it was " + strengthText(*last)
+		return worded("strength_last", strengthText(*last))
 	case rx != nil && rx.HepStrength != nil && *rx.HepStrength != strength:
-		return "prescribed is " + strengthText(*rx.HepStrength)
+		return worded("strength_prescribed", strengthText(*rx.HepStrength))
 	}
 	return ""
 }
@@ -97,41 +97,46 @@ func strengthChange(rx *Prescription, strength unit.Strength, last *unit.Strengt
 // is another than last time's, or than the prescribed one, is where ten times too
 // much comes from.
 func LabelAgain(rx *Prescription, b HeparinDrawn, last *unit.Strength) string {
-	why := strengthChange(rx, b.Strength, last)
-	switch {
-	case why == "":
-		return ""
-	case b.LabelRead == nil:
-		return fmt.Sprintf("%s; %s. Read the label aloud, type it again.", strengthText(b.Strength), why)
-	case *b.LabelRead != b.Strength:
-		return fmt.Sprintf("Strength typed %s, then %s. Read the label again.", strengthText(b.Strength), strengthText(*b.LabelRead))
+	if f := labelAgain(rx, b, last); f != nil {
+		return f.words()
 	}
 	return ""
 }
 
-// HeparinAgainst compares heparin in the syringe with the prescription and
-// says each thing that is not as it should be. The pump's dose may be drawn for
-// the whole session or only until it stops.
-func HeparinAgainst(rx *Prescription, b HeparinDrawn, last *unit.Strength, length unit.Minutes) []string {
-	var found []string
-	say := func(format string, args ...any) { found = append(found, fmt.Sprintf(format, args...)) }
-	if b.Strength <= 0 {
-		say("No strength. Read it off the vial.")
-		return found
+func labelAgain(rx *Prescription, b HeparinDrawn, last *unit.Strength) *finding {
+	why := strengthChange(rx, b.Strength, last)
+	switch {
+	case why == "":
+		return nil
+	case b.LabelRead == nil:
+		return &finding{code: "heparin_label_again", args: []any{strengthText(b.Strength), why}}
+	case *b.LabelRead != b.Strength:
+		return &finding{code: "heparin_label_differs", args: []any{strengthText(b.Strength), strengthText(*b.LabelRead)}}
 	}
-	if again := LabelAgain(rx, b, last); again != "" {
-		found = append(found, again)
+	return nil
+}
+
+// heparinAgainst compares heparin in the syringe with the prescription and
+// finds each thing that is not as it should be. The pump's dose may be drawn for
+// the whole session or only until it stops.
+func heparinAgainst(rx *Prescription, b HeparinDrawn, last *unit.Strength, length unit.Minutes) []finding {
+	if b.Strength <= 0 {
+		return []finding{{code: "heparin_no_strength"}}
+	}
+	var found []finding
+	if again := labelAgain(rx, b, last); again != nil {
+		found = append(found, *again)
 	}
 	if rx.HepBolus != nil && b.Bolus != *rx.HepBolus {
-		say("Bolus %s, prescribed %s. Draw up anew.", doseText(b.Bolus), doseText(*rx.HepBolus))
+		found = append(found, finding{code: "heparin_bolus", args: []any{doseText(b.Bolus), doseText(*rx.HepBolus)}})
 	}
 	if rx.HepBolus == nil && rx.Heparin == "unfractionated" && b.Bolus > 0 {
-		say("Bolus %s, none prescribed.", doseText(b.Bolus))
+		found = append(found, finding{code: "heparin_bolus_unasked", args: []any{doseText(b.Bolus)}})
 	}
 	if length > 0 || rx.HepHourly == nil {
 		least, whole := lineDose(rx, length), lineDose(&Prescription{HepHourly: rx.HepHourly}, length)
 		if b.Line < least || b.Line > whole {
-			say("Pump %s, prescribed %s. Draw up anew.", doseText(b.Line), doseText(least))
+			found = append(found, finding{code: "heparin_pump", args: []any{doseText(b.Line), doseText(least)}})
 		}
 	}
 	for _, p := range []struct {
@@ -141,7 +146,7 @@ func HeparinAgainst(rx *Prescription, b HeparinDrawn, last *unit.Strength, lengt
 	}{{"Bolus", b.Bolus, b.BolusVol}, {"Pump", b.Line, b.LineVol}} {
 		want, err := volumeFor(p.dose, b.Strength)
 		if d := want - p.vol; err != nil || max(d, -d) > 1 {
-			say("%s %s is %s mL at this strength, not %s.", p.what, doseText(p.dose), want, p.vol)
+			found = append(found, finding{code: "heparin_volume", args: []any{p.what, doseText(p.dose), want, p.vol}})
 		}
 	}
 	return found
@@ -186,9 +191,9 @@ func SumAnaesthetic(s *Session) (Anaesthetic, error) {
 	a := Anaesthetic{Anaesthesia: sum, Whose: whose}
 	switch {
 	case sum.Over:
-		a.Words = fmt.Sprintf("%.4g mg of local anaesthetic, limit %.4g mg. Stop; ring your unit.", sum.TotalMg, sum.LimitMg)
+		a.Words = worded("anaesthetic_over", sum.TotalMg, sum.LimitMg)
 	case large > askVolume:
-		a.Words = large.Text() + " of local anaesthetic drawn up: is that right?"
+		a.Words = worded("anaesthetic_large", large.Text())
 	}
 	return a, nil
 }

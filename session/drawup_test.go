@@ -15,7 +15,7 @@ func TestHeparinVolumes(t *testing.T) {
 		for _, bolus := range []unit.Dose{500, 1500, 2000, 3000, 5000} {
 			rx := ordered(t)
 			rx.HepStrength, rx.HepBolus = &strength, &bolus
-			h, err := DrawHeparin(rx, strength, &strength, 240)
+			h, err := DrawHeparin(rx, strength, nil, &strength, 240)
 			if err != nil {
 				if strength == 10 { // a flush, not for a dose: it would not fit a syringe
 					continue
@@ -26,18 +26,37 @@ func TestHeparinVolumes(t *testing.T) {
 			if d := held - bolus.Float(); d > strength.Float()*0.005+1e-6 || -d > strength.Float()*0.005+1e-6 {
 				t.Errorf("%v at %v: %v mL hold %.0f IU", bolus, strength, h.BolusVol, held)
 			}
-			if h.Line != 2250 || h.ReadAgain {
-				t.Errorf("pump %v, read again %v", h.Line, h.ReadAgain)
+			if h.Line != 2250 || h.Why+h.ReadAgain != "" {
+				t.Errorf("pump %v, read again %q", h.Line, h.ReadAgain)
 			}
 		}
 	}
-	rx := ordered(t)
-	h, err := DrawHeparin(rx, 5000, ref(unit.Strength(1000)), 240)
-	if err != nil || h.BolusVol != 30 || h.LineVol != 45 { // 0.3 and 0.45 mL
-		t.Errorf("%+v, %v", h, err)
-	}
-	if !h.ReadAgain || h.Why != "last time it was 1\u00a0000\u00a0IU/mL" {
-		t.Errorf("a changed strength: %+v", h)
+}
+
+// Of another strength no volume is given until it was typed a second time, the
+// same (H-55).
+func TestNoVolumeBeforeTheLabelIsReadAgain(t *testing.T) {
+	rx, last := ordered(t), unit.Strength(1000)
+	for _, tt := range []struct {
+		again *unit.Strength
+		asks  string
+	}{
+		{nil, "last time it was 1\u00a0000\u00a0IU/mL. Read the label aloud"},
+		{ref(unit.Strength(1000)), "typed 5\u00a0000\u00a0IU/mL, then 1\u00a0000\u00a0IU/mL"},
+		{ref(unit.Strength(50_000)), "then 50\u00a0000"},
+		{ref(unit.Strength(5000)), ""},
+	} {
+		h, err := DrawHeparin(rx, 5000, tt.again, &last, 240)
+		if err != nil || h.Why == "" || (h.ReadAgain == "") != (tt.asks == "") || !strings.Contains(h.ReadAgain, tt.asks) {
+			t.Errorf("typed again %v: %+v, %v", tt.again, h, err)
+		}
+		bolus, line := unit.Drawn(0), unit.Drawn(0)
+		if tt.asks == "" {
+			bolus, line = 30, 45 // 0.3 and 0.45 mL
+		}
+		if h.BolusVol != bolus || h.LineVol != line || h.Bolus != 1500 || h.Line != 2250 {
+			t.Errorf("typed again %v: %v and %v mL", tt.again, h.BolusVol, h.LineVol)
+		}
 	}
 }
 
@@ -48,28 +67,31 @@ func TestStrengthChangeAlwaysStops(t *testing.T) {
 		for _, now := range all {
 			rx := ordered(t)
 			rx.HepStrength = nil
-			h, err := DrawHeparin(rx, now, &last, 240)
-			if err != nil || h.ReadAgain != (now != last) {
-				t.Errorf("%v after %v: read again %v, %v", now, last, h.ReadAgain, err)
+			h, err := DrawHeparin(rx, now, nil, &last, 240)
+			if err != nil || (h.ReadAgain != "") != (now != last) || (h.BolusVol > 0) != (now == last) {
+				t.Errorf("%v after %v: %+v, %v", now, last, h, err)
+			}
+			if h, err = DrawHeparin(rx, now, &now, &last, 240); err != nil || h.ReadAgain != "" || h.BolusVol <= 0 {
+				t.Errorf("%v after %v, typed again: %+v, %v", now, last, h, err)
 			}
 			drawn := HeparinDrawn{Strength: now, Bolus: h.Bolus, Line: h.Line, BolusVol: h.BolusVol, LineVol: h.LineVol}
-			if found := HeparinAgainst(rx, drawn, &last, 240); (len(found) > 0) != (now != last) {
+			if found := heparinAgainst(rx, drawn, &last, 240); (len(found) > 0) != (now != last) {
 				t.Errorf("%v after %v: %v", now, last, found)
 			}
 			drawn.LabelRead = &now
-			if found := HeparinAgainst(rx, drawn, &last, 240); len(found) != 0 {
+			if found := heparinAgainst(rx, drawn, &last, 240); len(found) != 0 {
 				t.Errorf("%v after %v, label read: %v", now, last, found)
 			}
 			if now != last {
 				drawn.LabelRead = &last
-				if found := HeparinAgainst(rx, drawn, &last, 240); len(found) != 1 {
+				if found := heparinAgainst(rx, drawn, &last, 240); len(found) != 1 {
 					t.Errorf("%v after %v, label read as the old one: %v", now, last, found)
 				}
 			}
 		}
 	}
 	// The first time, the prescribed strength is what it is held against.
-	if h, _ := DrawHeparin(ordered(t), 5000, nil, 240); !h.ReadAgain || !strings.HasPrefix(h.Why, "prescribed is") {
+	if h, _ := DrawHeparin(ordered(t), 5000, nil, nil, 240); h.ReadAgain == "" || !strings.HasPrefix(h.Why, "prescribed is") {
 		t.Errorf("%+v", h)
 	}
 }
@@ -80,10 +102,10 @@ func TestHeparinRefuses(t *testing.T) {
 	undosed := ordered(t)
 	undosed.Heparin, undosed.HepBolus, undosed.HepHourly = "low_molecular", nil, nil
 	for name, f := range map[string]func() error{
-		"no strength":     func() error { _, err := DrawHeparin(ordered(t), 0, nil, 240); return err },
-		"none prescribed": func() error { _, err := DrawHeparin(none, 1000, nil, 240); return err },
-		"no dose in IU":   func() error { _, err := DrawHeparin(undosed, 1000, nil, 240); return err },
-		"no prescription": func() error { _, err := DrawHeparin(nil, 1000, nil, 240); return err },
+		"no strength":     func() error { _, err := DrawHeparin(ordered(t), 0, nil, nil, 240); return err },
+		"none prescribed": func() error { _, err := DrawHeparin(none, 1000, nil, nil, 240); return err },
+		"no dose in IU":   func() error { _, err := DrawHeparin(undosed, 1000, nil, nil, 240); return err },
+		"no prescription": func() error { _, err := DrawHeparin(nil, 1000, nil, nil, 240); return err },
 	} {
 		if f() == nil {
 			t.Errorf("%s: a volume all the same", name)
@@ -118,17 +140,17 @@ func TestHeparinAgainst(t *testing.T) {
 		return HeparinDrawn{Strength: 1000, Bolus: 1500, Line: line, BolusVol: 150, LineVol: v}
 	}
 	for line, ok := range map[unit.Dose]bool{2249: false, 2250: true, 2500: true, 3000: true, 3001: false, 225: false, 22_500: false} {
-		if found := HeparinAgainst(rx, drawn(line), nil, 240); (len(found) == 0) != ok {
+		if found := heparinAgainst(rx, drawn(line), nil, 240); (len(found) == 0) != ok {
 			t.Errorf("pump %v: %v", line, found)
 		}
 	}
 	wrong := drawn(2250)
 	wrong.BolusVol = 15
-	if found := HeparinAgainst(rx, wrong, nil, 240); len(found) != 1 || !strings.Contains(found[0], "is 1.5 mL at this strength, not 0.15") {
+	if found := heparinAgainst(rx, wrong, nil, 240); len(found) != 1 || !strings.Contains(found[0].words(), "is 1.5 mL at this strength, not 0.15") {
 		t.Errorf("a wrong volume: %v", found)
 	}
 	rx.HepBolus = nil
-	if found := HeparinAgainst(rx, drawn(2250), nil, 240); len(found) != 1 || !strings.Contains(found[0], "none prescribed") {
+	if found := heparinAgainst(rx, drawn(2250), nil, 240); len(found) != 1 || !strings.Contains(found[0].words(), "none prescribed") {
 		t.Errorf("a bolus nobody prescribed: %v", found)
 	}
 }

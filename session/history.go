@@ -26,6 +26,10 @@ type History struct {
 	Treated    int           // sessions that were treated
 	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
 	Goals      []unit.Volume // set goals, oldest first
+	Opened     [][]string    // names of what was written with its lot in the last sessions treated at home, oldest first
+
+	Shelf   []ShelfItem           // the household's shelf
+	OnShelf map[string]LotOnShelf // what its book says of the lots of this session, by entry
 
 	Fluids  []FluidSeen // of the last sessions treated at home on one machine, oldest first
 	FluidOn Machine     // that machine
@@ -134,6 +138,7 @@ func (h *History) Add(s *Session) {
 	h.LastEnd = ended
 	h.lasted(s, plan)
 	if opened.Place != "elsewhere" {
+		h.Opened = append(slices.Clone(h.Opened[max(0, len(h.Opened)+1-habitOver):]), lotNames(s))
 		h.Cleaned, h.CleanedAt = nil, time.Time{}
 		if cleaned != nil {
 			h.Cleaned, h.CleanedAt = cleaned.Body.(*Disinfection), cleaned.At
@@ -160,6 +165,17 @@ func (h *History) lasted(s *Session, plan *AgreedPlan) {
 		h.LastPlanned, _, _ = s.Rx.SessionLength()
 	}
 	h.LastRan = unit.Minutes(TreatedFor(s, h.LastEnd) / time.Minute)
+}
+
+// lotNames are the names of what was written with its lot in a session.
+func lotNames(s *Session) []string {
+	var names []string
+	for _, lot := range Lots(s) {
+		if lot.Lot != "" && !slices.Contains(names, lot.Item) {
+			names = append(names, lot.Item)
+		}
+	}
+	return names
 }
 
 func later(a, b unit.Date) unit.Date {

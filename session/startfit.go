@@ -24,7 +24,7 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 		ring bool
 	}{
 		{b.Fever, "fever", true}, {b.ChestPain, "chest pain", true}, {b.Breathless, "breathless", true},
-		{b.Bleeding, "bleeding", true}, {b.Fall, "fall or knock", true}, {b.Stomach, "not eating, vomiting or diarrhoea", true},
+		{b.Bleeding, "bleeding", true}, {b.Thinner, "new blood thinner", true}, {b.Fall, "fall or knock", true}, {b.Stomach, "not eating, vomiting or diarrhoea", true},
 		{b.Hospital, "hospital", true}, {b.Procedure, "dentist or operation soon", false}, {b.Medicine, "new medicine", false},
 	} {
 		switch {

@@ -30,8 +30,9 @@ func (l startLine) heparin(v *verdict) {
 	if v.blank(e, "strength_iu_ml", "bolus_iu", "line_iu") {
 		return
 	}
-	for _, d := range HeparinAgainst(rx, *b, l.h.Strength, l.length()) {
-		v.stop(e, "heparin_differs", d)
+	for _, f := range heparinAgainst(rx, *b, l.h.Strength, l.length()) {
+		f.state, f.at = StopHere, e.At
+		v.add(f)
 	}
 	if rx.Heparin == "low_molecular" && rx.HepBolus == nil {
 		v.look(e, "heparin_no_dose")
@@ -74,6 +75,9 @@ func heldFor(fit *Fitness) string {
 	}
 	if fit.Fall {
 		why = append(why, "fall or knock")
+	}
+	if fit.Thinner {
+		why = append(why, "new blood thinner")
 	}
 	if fit.Procedure {
 		why = append(why, "dentist or operation soon")

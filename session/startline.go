@@ -16,6 +16,7 @@ const (
 	CheckBath         = "bath"
 	CheckLots         = "lots"
 	CheckHeparin      = "heparin"
+	CheckNight        = "night"
 	CheckPlan         = "plan"
 	CheckPrescription = "prescription"
 	CheckWaiting      = "waiting"
@@ -38,6 +39,7 @@ var startChecks = []struct {
 	{CheckBath, "Bath", startLine.bath},
 	{CheckLots, "Lots in date", startLine.lots},
 	{CheckHeparin, "Heparin", startLine.heparin},
+	{CheckNight, "Night", startLine.night},
 	{CheckPlan, "Plan", startLine.plan},
 	{CheckPrescription, "Prescription", startLine.prescription},
 	{CheckWaiting, "Round and water", startLine.waiting},

@@ -88,6 +88,7 @@ func TestEachCheck(t *testing.T) {
 		{CheckFit, Look, "You rang: Sister Berg, come in slowly", func(s *Session, _ *History) {
 			edit(s, func(b *Fitness) { b.Hospital, b.Rang = true, "Sister Berg, come in slowly" })
 		}},
+		{CheckFit, StopHere, "Ring your unit first: new blood thinner.", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Thinner = true }) }},
 		{CheckFit, Look, "new medicine", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Medicine = true }) }},
 
 		{CheckAccess, StopHere, "No thrill; bruit heard", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "absent" }) }},
@@ -218,18 +219,20 @@ func TestEachCheck(t *testing.T) {
 		{CheckBath, StopHere, "expired", func(s *Session, _ *History) { edit(s, func(b *BathLabel) { b.Expiry = expired }) }},
 		{CheckBath, OpenYet, "Expiry", func(s *Session, _ *History) { edit(s, func(b *BathLabel) { b.Expiry = unit.Date{} }) }},
 
-		{CheckLots, StopHere, "Dialyser expired", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = expired }) }},
+		{CheckLots, StopHere, "Needles expired", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = expired }) }},
 		{CheckLots, Ready, "", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = lastDay }) }},
 		{CheckLots, StopHere, "Heparin expired", func(s *Session, _ *History) { edit(s, func(b *HeparinDrawn) { b.Expiry = expired }) }},
 		{CheckLots, StopHere, "Local anaesthetic expired", func(s *Session, _ *History) {
 			put(s, evening.Add(mins(33)), &AnaestheticDrawn{Strength: 10, Volume: 40, Expiry: expired})
 		}},
-		{CheckLots, OpenYet, "Expiry of dialyser", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = unit.Date{} }) }},
+		{CheckLots, OpenYet, "Expiry of needles", func(s *Session, _ *History) { edit(s, func(b *Supply) { b.Expiry = unit.Date{} }) }},
 		{CheckLots, OpenYet, "No lots", func(s *Session, _ *History) {
 			s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "supply" })
 		}},
 
 		{CheckHeparin, StopHere, "Hold heparin: bleeding", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Bleeding = true }) }},
+		{CheckHeparin, StopHere, "Hold heparin: new blood thinner", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Thinner = true }) }},
+		{CheckHeparin, Ready, "as prescribed", func(s *Session, _ *History) { edit(s, func(b *Fitness) { b.Medicine = true }) }},
 		{CheckHeparin, StopHere, "Hold heparin: fall or knock", func(s *Session, _ *History) {
 			edit(s, func(b *Fitness) { b.Fall, b.Rang = true, "rang the unit" })
 		}},

@@ -86,8 +86,8 @@ type need struct {
 	rinse bool // it was rinsed by no programme: a rinse is written too
 }
 
-// needs lists why a residue test is wanted, the latest last.
-func (l startLine) needs() []need {
+// residueNeeds lists why a residue test is wanted, the latest last.
+func (l startLine) residueNeeds() []need {
 	var list []need
 	if l.isNew() {
 		list = append(list, need{at: l.h.NewSince, code: "residue_new", rinse: true})
@@ -124,7 +124,7 @@ func (l startLine) residue(v *verdict) {
 			v.look(nil, "residue_unsure", l.when(u.At)).since(u.At)
 		}
 	}
-	needs := l.needs()
+	needs := l.residueNeeds()
 	if len(needs) == 0 {
 		return
 	}

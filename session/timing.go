@@ -74,15 +74,21 @@ func (p SheetState) sheet() RunSheet {
 	return r
 }
 
-// Progress tells how far a run sheet has come at an instant.
+// Progress gives how far a run sheet has come at an instant.
 //
 // A step ticked by a value is done when an entry of its kind is there, one
 // ticked by hand when it was ticked; a later "undone" takes a tick back. A
 // timer is done when its minutes have run. A read-back counts only while it
 // agrees with the plan agreed last, and was typed after it. A step of the machine that nobody
-// started is taken to begin when the last step it waited for was done. Entries
-// after now do not count. A disinfection that the session wrote while it was set
-// up opens again what it undoes.
+// started is taken to begin when the last step it waited for was done.
+//
+// The clock does nothing while a step that this one waits for is open: a timer
+// that was started too early, or before which a step was opened again, waits,
+// and its minutes run from when the last of those steps was done. Entries after
+// now do not count.
+//
+// A disinfection that the session wrote while it was set up opens again what it
+// undoes.
 func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
 	return ProgressWith(sheet, s, History{}, now)
 }
@@ -116,7 +122,12 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			}
 		}
 		st.Began = m.started
-		if st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0 && len(st.Waits) == 0 {
+		over := m.state == StepIsDone || m.state == StepNotDone
+		switch {
+		case over:
+		case len(st.Waits) > 0:
+			st.Began = time.Time{}
+		case st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0, !st.Began.IsZero() && st.Began.Before(free):
 			st.Began = free
 			if redo.At.After(free) && redoneBy[step.Entry] {
 				st.Began = redo.At
@@ -125,7 +136,7 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			}
 		}
 		switch {
-		case m.state == StepIsDone || m.state == StepNotDone:
+		case over:
 			st.State, st.Finished = m.state, m.at
 		case !st.Began.IsZero() && step.Tick == TickTimer:
 			st.Due = st.Began.Add(time.Duration(step.Timer) * time.Minute)
@@ -217,7 +228,8 @@ func marksOf(sheet RunSheet, s *Session, redo Cycle, now time.Time) map[string]m
 				m.started = e.At
 			}
 		case "done":
-			if step.Tick != TickValue { // a value is not ticked without the value
+			// A value is not ticked without the value; a second tick moves nothing.
+			if step.Tick != TickValue && m.state != StepIsDone {
 				m.state, m.at = StepIsDone, e.At
 			}
 		case "not_done":

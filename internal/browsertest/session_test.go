@@ -110,10 +110,10 @@ func setUp(s *screen) {
 	form("bath", "bath_label", "label_k_mmol_l", "2.0", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31")
 	form("self_test", "self_test", "passed", "=yes", "tries", "1")
 	h.later(5 * time.Minute)
-	form("chlorine", "chlorine", "total_chlorine_mg_l", "0.02", "below", "=yes", "lot", "C1", "expiry", "2026-12")
+	form("chlorine", "chlorine", "total_chlorine_mg_l", "0.02", "below", "=yes", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12")
 	// The page of what is opened stays, since several things are.
 	s.tap("#step-lines a.main")
-	for _, item := range []string{"dialyser", "lines", "needles"} {
+	for _, item := range []string{"dialyser", "lines", "needles", "saline", "bicarbonate cartridge"} {
 		s.write("/supply", "item", item, "lot", "L1", "expiry", "2027-01-31")
 		s.until("the "+item+" is written down", `document.querySelector("main").innerText.includes("Item `+item+`")`)
 	}
@@ -133,6 +133,9 @@ func setUp(s *screen) {
 	s.tap(`button >> Work out the volumes`)
 	s.shows("Drawn up and labelled")
 	s.write("/heparin_drawn", "lot", "H1", "expiry", "2027-01-31")
+	s.titled("Setting up")
+	s.open(s.base() + "/flush_drawn")
+	s.write("/flush_drawn", "count", "2", "each_ml", "10", "lot", "F1", "expiry", "2027-01-31")
 	s.titled("Setting up")
 	s.tick("flushes")
 }

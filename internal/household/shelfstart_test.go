@@ -59,3 +59,43 @@ func TestStartingItems(t *testing.T) {
 		t.Errorf("put on the list and still to begin from: %+v", left)
 	}
 }
+
+// Every item of the list to begin from that a session opens is known to the start
+// line by its name: the first session asks for the lot of each of them, and for no
+// gloves (H-83).
+func TestStartingItemsAreAskedForByTheirNames(t *testing.T) {
+	for _, tt := range []struct {
+		name, machine string
+		set           func(*session.Prescription)
+		want          string
+	}{
+		{"fistula", "single_pass", func(rx *session.Prescription) { rx.GaugeA, rx.GaugeV = 16, 16 },
+			"dialyser, line set, needle, acid concentrate, bicarbonate cartridge, saline 1 L"},
+		{"two gauges", "single_pass", func(rx *session.Prescription) { rx.GaugeA, rx.GaugeV = 16, 15 },
+			"dialyser, line set, arterial needle, venous needle, acid concentrate, bicarbonate cartridge, saline 1 L"},
+		{"catheter", "single_pass", func(rx *session.Prescription) {
+			rx.Access, rx.Technique, rx.GaugeA, rx.GaugeV = "catheter", "none", 0, 0
+		},
+			"dialyser, line set, catheter cap, acid concentrate, bicarbonate cartridge, saline 1 L"},
+		{"bags", "low_volume", func(rx *session.Prescription) {
+			litres := unit.Litres(25_000)
+			rx.GaugeA, rx.GaugeV, rx.Dialysate, rx.DialFlow = 16, 16, &litres, nil
+		}, "dialyser, line set, needle, dialysate, saline 1 L"},
+	} {
+		d := newDiary(t, "Europe/Ljubljana")
+		at := d.at(2026, 3, 1, 9, 0)
+		d.ordered(unit.NewDate(2026, 1, 1), tt.set)
+		for _, s := range StartingItems(d.h, at) {
+			body := s.StockItem
+			d.house(at, "stock_item", &body)
+		}
+		d.put(d.at(2026, 3, 1, 17, 0), "session_opened", "s-1", &session.Opened{Place: "home", Source: "live", Confirmed: true})
+		s := d.h.Session("s-1")
+		s.Machine.Kind = tt.machine
+		for _, c := range session.StartLine(s, d.h.Member(s.Person).History(s), d.at(2026, 3, 1, 17, 1)) {
+			if want := "No lots written: " + tt.want + "."; c.ID == session.CheckLots && (c.State != session.OpenYet || c.Words != want) {
+				t.Errorf("%s: %s %q, want %q", tt.name, c.State, c.Words, want)
+			}
+		}
+	}
+}

@@ -77,6 +77,11 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 		opened.Lot, opened.Expiry = l.lot(item, "L"+lots+item[:1], day, 400)
 		l.write(t, "supply", id, opened, nil)
 	}
+	for _, item := range []string{"saline", "bicarbonate cartridge"} {
+		opened := &session.Supply{Item: item}
+		opened.Lot, opened.Expiry = l.lot(item, "L"+lots+item[:1], day, 400)
+		l.entry(personID, t, 20*time.Second, "supply", id, opened, nil)
+	}
 	step(9)
 	c := 13.9 + l.rng.NormFloat64()*0.04
 	l.write(t, "fluid_check", id, &session.FluidCheck{MachineConduct: cond(c), MeterConduct: cond(c + l.rng.NormFloat64()*0.06), MachineTemp: ptr(temp2(36)), MeterTemp: ptr(temp2(36.1))}, nil)
@@ -189,7 +194,7 @@ func (l *life) heparin(at time.Time, id string, m *record.Member, day unit.Date)
 	}
 	h := m.History(s)
 	strength := *s.Rx.HepStrength
-	d, err := session.DrawHeparin(s.Rx, strength, h.Strength, *s.Rx.Length)
+	d, err := session.DrawHeparin(s.Rx, strength, &strength, h.Strength, *s.Rx.Length)
 	if err != nil {
 		l.err = err
 		return

@@ -36,6 +36,12 @@ func usualTime(one *session.Session, kind *record.Kind) (time.Time, bool) {
 	if end, over := one.Ended(); over && slices.Contains([]string{"holding", "circuit", "disinfection"}, kind.Name) {
 		return end, true
 	}
+	return lastTyped(one), true
+}
+
+// lastTyped is the time of what was typed in last of what came before the
+// treatment.
+func lastTyped(one *session.Session) time.Time {
 	_, at := one.Opened()
 	began, begun := one.Began()
 	for i := range one.Log {
@@ -43,7 +49,7 @@ func usualTime(one *session.Session, kind *record.Kind) (time.Time, bool) {
 			at = e.At
 		}
 	}
-	return at, true
+	return at
 }
 
 // onPaper opens the form's "it happened at" when the session is typed in

@@ -123,7 +123,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	if kind.Name == "rang" {
 		f = f.ofCall(v, base)
 	}
-	b := entryBody{Form: fill(f).offered(v.session.Rx), Kind: kind, Back: base}
+	b := entryBody{Form: fill(f).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}
@@ -163,7 +163,7 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 	case "chlorine":
 		for _, one := range v.member.Earlier(v.session) {
 			if c, _ := session.Last[session.Chlorine](one); c != nil && !one.Abandoned() {
-				given["method"], given["reads_down_to_mg_l"], given["sample_point"] = c.Method, c.ReadsDown.String(), c.Point
+				given["method"], given["sample_point"] = c.Method, c.Point
 			}
 		}
 	case "needling":
@@ -183,6 +183,7 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	if r.PostFormValue("next") == "" {
 		r.PostForm.Set("next", sessionURL(r))
 	}
+	pressedLot(r)
 	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
 		return s.sendWeight(w, r, kind)
 	}

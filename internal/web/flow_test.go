@@ -80,11 +80,18 @@ func (h *house) setUp() (base string) {
 	h.saved(base+"/self_test", "passed", "yes", "tries", "1")
 	h.saved(base+"/fluid_check", "machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.95", "machine_temperature_c", "36", "meter_temperature_c", "36.1")
 	h.saved(base+"/bath_label", "label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31")
-	for _, item := range []string{"dialyser", "lines", "needles"} {
-		h.saved(base+"/supply", "item", item, "lot", "L1", "expiry", "2027-01-31")
-	}
+	h.opened(base)
 	h.saved(base+"/heparin_drawn", "strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05", "lot", "H1", "expiry", "2027-01-31")
 	return base
+}
+
+// opened writes down the lots that the invented household opens each time.
+func (h *house) opened(base string) {
+	h.t.Helper()
+	for _, item := range []string{"dialyser", "lines", "needles", "saline", "bicarbonate cartridge"} {
+		h.saved(base+"/supply", "item", item, "lot", "L1", "expiry", "2027-01-31")
+	}
+	h.saved(base+"/flush_drawn", "count", "2", "each_ml", "10", "lot", "F1", "expiry", "2027-01-31")
 }
 
 // later moves the clock on.

@@ -16,6 +16,10 @@ type heparinBody struct {
 	Rx      *session.Prescription
 	Typed   string // strength as typed
 	Problem string
+	Changed *session.Heparin // of another strength, which is to be typed again first
+	Stop    string           // why
+	Again   string           // as typed the second time
+	Differs string           // what is wrong with that
 	Drawn   *session.Heparin
 	Form    form
 	Allergy string
@@ -48,31 +52,62 @@ func (s *server) heparinForm(v visit, fill func(form) form) (view, error) {
 		if !known && v.session.Rx != nil {
 			length, _, _ = v.session.Rx.SessionLength()
 		}
-		drawn, err := session.DrawHeparin(v.session.Rx, strength, h.Strength, length)
-		if err != nil {
+		again, wrong := typedAgain(v)
+		drawn, err := session.DrawHeparin(v.session.Rx, strength, again, h.Strength, length)
+		switch {
+		case err != nil:
 			b.Problem = err.Error()
-			break
+		case drawn.ReadAgain != "":
+			b.Changed, b.Again, b.Differs = &drawn, v.FormValue(labelAgain), wrong
+			b.Stop = session.LabelAgain(v.session.Rx, session.HeparinDrawn{Strength: strength}, h.Strength)
+			if again != nil {
+				b.Differs = drawn.ReadAgain
+			}
+			kind, _ := record.Find("heparin_drawn")
+			b.Problem = fill(newForm(kind, "", nil).only("strength_iu_ml")).Inputs[0].Problem
+		default:
+			b.Drawn, b.Form = &drawn, fill(heparinDrawn(v, base, drawn)).offerLots(v)
 		}
-		b.Drawn = &drawn
-		kind, _ := record.Find("heparin_drawn")
-		f := newForm(kind, base+"/heparin_drawn", nil).onPaper(v.session)
-		keys := []string{"lot", "expiry"}
-		if drawn.ReadAgain {
-			keys = []string{"label_read_again_iu_ml", "lot", "expiry"}
-		}
-		f = f.only(keys...)
-		f.Hidden = map[string]string{
-			"strength_iu_ml": drawn.Strength.String(), "bolus_iu": drawn.Bolus.String(), "line_iu": drawn.Line.String(),
-			"bolus_ml": drawn.BolusVol.String(), "line_ml": drawn.LineVol.String(),
-		}
-		f.Submit, f.Next, f.Back = "Drawn up and labelled", base, base
-		b.Form = fill(f)
 	}
 	made.body = b
 	return made, nil
 }
 
+// labelAgain is the strength read off the label a second time.
+const labelAgain = "label_read_again_iu_ml"
+
+// typedAgain reads the strength that was typed a second time; nil when it was
+// not, with what is wrong with what was.
+func typedAgain(v visit) (*unit.Strength, string) {
+	typed := v.FormValue(labelAgain)
+	if typed == "" {
+		return nil, ""
+	}
+	var again unit.Strength
+	if err := again.UnmarshalText([]byte(typed)); err != nil {
+		return nil, err.Error()
+	}
+	return &again, ""
+}
+
+// heparinDrawn is the form for what was drawn up: the volumes go with it, the lot
+// and its expiry are read off the vial.
+func heparinDrawn(v visit, base string, drawn session.Heparin) form {
+	kind, _ := record.Find("heparin_drawn")
+	f := newForm(kind, base+"/heparin_drawn", nil).onPaper(v.session).only("lot", "expiry")
+	f.Hidden = map[string]string{
+		"strength_iu_ml": drawn.Strength.String(), "bolus_iu": drawn.Bolus.String(), "line_iu": drawn.Line.String(),
+		"bolus_ml": drawn.BolusVol.String(), "line_ml": drawn.LineVol.String(),
+	}
+	if drawn.Why != "" {
+		f.Hidden[labelAgain] = drawn.Strength.String()
+	}
+	f.Submit, f.Next, f.Back = "Drawn up and labelled", base, base
+	return f
+}
+
 func (s *server) drawHeparin(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("heparin_drawn")
+	pressedLot(r)
 	return s.send(w, r, kind, s.heparinForm)
 }

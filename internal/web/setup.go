@@ -37,6 +37,7 @@ type setUpBody struct {
 	Off      time.Time
 	Paper    bool
 	Rest     []paperKind // for a paper session: what can be typed in
+	Night    []stepView  // for a paper session of a night: its steps
 	Allergy  string
 }
 
@@ -46,6 +47,7 @@ type stepView struct {
 	Link  string // to the form that ticks it
 	Tick  form   // to tick it by hand
 	State string
+	Asks  string // a word that goes with the tick: the label of its field
 }
 
 // checkView is one check of the start line with its override form.
@@ -70,7 +72,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	one := v.session
 	opened, at := one.Opened()
 	base := "/p/" + v.member.ID + "/session/" + one.ID
-	sheet := v.member.Sheet(session.SetUp)
+	sheet := v.member.SetUpFor(one, v.now)
 	b := setUpBody{
 		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
 		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
@@ -81,6 +83,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	h := v.member.History(one)
 	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
+	b.nightOnPaper(v)
 	b.Timers = b.State.Timers()
 	checks := session.StartLine(one, h, v.now)
 	b.Ready = session.AllPassed(checks)
@@ -140,6 +143,9 @@ func stepOf(st session.StepState, base, phase string) stepView {
 	v := stepView{StepState: st, Tick: f, State: st.State}
 	if st.Tick == session.TickValue && st.Entry != "" {
 		v.Link = base + "/" + st.Entry
+	}
+	if st.ID == session.NightHouse {
+		v.Asks = "Who, or “nobody”"
 	}
 	return v
 }

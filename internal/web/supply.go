@@ -19,6 +19,7 @@ type supplyBody struct {
 	Entries []entryRow
 	Allergy string
 	Paper   bool
+	Lacks   string // what the start line finds of the lots, where they are not all there and in date
 }
 
 // supplyOffer is one item that a session uses.
@@ -74,6 +75,11 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	}
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
+	}
+	for _, c := range session.StartLine(v.session, v.member.History(v.session), v.now) {
+		if c.ID == session.CheckLots && c.State != session.Ready && !v.session.Treated() {
+			b.Lacks = c.Words
+		}
 	}
 	return view{page: "supply", title: "Opened for this session", here: "session", body: b}, nil
 }
