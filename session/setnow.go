@@ -90,6 +90,9 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
 	n.Options, n.Cautions = []Setting{keep}, cautionsAt(keep.RatePerKg, again.Cautions)
+	if s.Rx != nil && s.Rx.Rate != nil && keep.Within {
+		n.Cautions = nil // the unit has decided; there is no second opinion
+	}
 	if again.MinutesNeeded != nil && n.Hold == nil {
 		needed := unit.Minutes(*again.MinutesNeeded)
 		n.Needed, n.NeededBy = &needed, setByUnit(s.Rx)

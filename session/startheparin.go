@@ -10,11 +10,10 @@ import (
 // heparin is what is in the syringe against what was prescribed.
 func (l startLine) heparin(v *verdict) {
 	rx := l.rx
-	fit, told := lastBy[Fitness](l.s, l.at)
 	b, e := lastBy[HeparinDrawn](l.s, l.at)
 	none := rx.Heparin == "" || rx.Heparin == "none"
-	if why := heldFor(fit); why != "" && !(none && b == nil) {
-		v.ring(told, "heparin_hold", why)
+	if !none || b != nil {
+		judged(l, v, startLine.heparinHeld)
 	}
 	switch {
 	case none && b == nil:
@@ -31,13 +30,20 @@ func (l startLine) heparin(v *verdict) {
 		return
 	}
 	for _, f := range heparinAgainst(rx, *b, l.h.Strength, l.length()) {
-		f.state, f.at = StopHere, e.At
+		f.state, f.at, f.entry = StopHere, e.At, e.ID
 		v.add(f)
 	}
 	if rx.Heparin == "low_molecular" && rx.HepBolus == nil {
 		v.look(e, "heparin_no_dose")
 	}
 	v.ready("heparin_prescribed", doseText(b.Bolus+b.Line), strengthText(b.Strength))
+}
+
+// heparinHeld holds heparin back for what one answer told of.
+func (l startLine) heparinHeld(v *verdict, fit *Fitness, e *Event) {
+	if why := heldFor(fit); why != "" {
+		v.ring(e, "heparin_hold", why).stays(looked)
+	}
 }
 
 // length is the planned length at the start line: agreed, else prescribed.
