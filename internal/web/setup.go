@@ -27,6 +27,7 @@ type setUpBody struct {
 	Expected session.Expected
 	Start    []checkView
 	Stops    bool   // a check stands at stop and was not gone past
+	Stopped  string // which checks stand at stop
 	Ring     string // what the ambulance is rung about first
 	Phones   []report.Phone
 	Ready    bool // every check of the start line is passed
@@ -87,10 +88,14 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Timers = b.State.Timers()
 	checks := session.StartLine(one, h, v.now)
 	b.Ready = session.AllPassed(checks)
+	var stopped []string
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(v, c, base))
-		b.Stops = b.Stops || c.State == session.StopHere && !c.Passed()
+		if c.State == session.StopHere && !c.Passed() {
+			stopped = append(stopped, c.Title)
+		}
 	}
+	b.Stops, b.Stopped = len(stopped) > 0, strings.Join(stopped, ", ")
 	b.Ring = session.AmbulanceFirst(checks)
 	if u, ok := v.house.Unit.Now(); ok {
 		b.Phones = household.Phones(u)

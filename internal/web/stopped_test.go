@@ -1,0 +1,36 @@
+package web
+
+import (
+	"strings"
+	"testing"
+)
+
+// What stands at stop is named at the top of setting up, with a way to it, and a
+// paper session shows what would have been said.
+func TestStopsAreNamedFirst(t *testing.T) {
+	h, ida := settled(t)
+	base := h.saved(ida+"/session", "place", "home", "source", "live", "session", newID(), "person_confirmed", "yes")
+	if text := h.see(base); strings.Contains(text, `class="look stopped"`) && strings.Contains(text, "Fit to start") {
+		before, _, _ := strings.Cut(text, `id="times"`)
+		if strings.Contains(before, "Fit to start") {
+			t.Error("a stop is named before anything was answered")
+		}
+	}
+	h.saved(base+"/fitness", "fever", "yes")
+	before, _, found := strings.Cut(h.see(base), `id="times"`)
+	if !found || !strings.Contains(before, "STOP at the start line:") || !strings.Contains(before, "Fit to start") || !strings.Contains(before, `href="#start-line"`) {
+		t.Errorf("the stop is not named above the times")
+	}
+	h.saved(base+"/override", "check", "fit", "reason", "nobody reached, tried at 17:10 and 17:20")
+	if before, _, _ := strings.Cut(h.see(base), `id="times"`); strings.Contains(before, "Fit to start") {
+		t.Errorf("it is named though it was gone past")
+	}
+}
+
+func TestPaperShowsItsStartLine(t *testing.T) {
+	h, ida := settled(t)
+	day := h.now.AddDate(0, 0, -1).Format("2006-01-02")
+	base := h.saved(ida+"/session", "place", "home", "source", "paper", "session", newID(), "person_confirmed", "yes", "day", day, "clock", "17:00")
+	h.saved(base+"/fitness", "chest_pain", "yes", "day", day, "clock", "17:01")
+	h.says(base, "Start line", "It holds nothing up here", "Ring your unit first: chest pain.")
+}
