@@ -410,7 +410,10 @@ func TestPictureOfTheCodeReadsBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	read, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	// A picture without a camera: its corners are not searched for, which fails for
+	// one random code in some hundred.
+	pure := map[gozxing.DecodeHintType]any{gozxing.DecodeHintType_PURE_BARCODE: true}
+	read, err := qrcode.NewQRCodeReader().Decode(bitmap, pure)
 	if err != nil {
 		t.Fatal(err)
 	}
