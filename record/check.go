@@ -60,6 +60,10 @@ var goodID = regexp.MustCompile(`^[A-Za-z0-9._-]{8,64}$`)
 // one house differ by that much.
 const early = 2 * time.Minute
 
+// mostOff is how far an offset may lie, in seconds, from the one that this
+// program's table of zones has: a country may have changed its time since.
+const mostOff = 2 * 60 * 60
+
 func (c *Checker) envelope() {
 	e := c.Entry
 	if c.facts(); c.found.Refused() {
@@ -70,6 +74,12 @@ func (c *Checker) envelope() {
 	}
 	if _, err := LoadZone(e.Zone); err != nil {
 		c.Refuse("zone", "%s is not a time zone; needs a name such as Europe/Oslo", quote(e.Zone))
+	}
+	if zone, err := LoadZone(e.Zone); err == nil {
+		_, sent := e.At.Zone()
+		if _, own := e.At.In(zone).Zone(); sent-own > mostOff || own-sent > mostOff {
+			c.Refuse("offset_min", "%d is not what clocks in %s showed then; leave it out", sent/60, e.Zone)
+		}
 	}
 	if e.At.Year() < 1990 || e.At.Year() > 2200 {
 		c.Refuse("at", "%s lies outside 1990 to 2200; look at the clock of this computer", e.At.Format(time.RFC3339))

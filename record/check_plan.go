@@ -158,6 +158,15 @@ func checkConnected(c *Checker) {
 	for _, line := range session.HoldingUp(c.startLine()) {
 		c.Refuse("kind", "%s: %s", line.Title, strings.TrimSuffix(line.Words, "."))
 	}
+	if c.found.Refused() || !c.Entry.At.Before(c.Entry.Written) {
+		return
+	}
+	// A start that is dated back must not pass what has come to light since.
+	for _, line := range session.HoldingUp(session.StartLine(c.Session, c.Member.History(c.Session), c.Entry.Written)) {
+		if line.State == session.StopHere && line.Since.After(c.Entry.At) && !line.Since.After(c.Entry.Written) {
+			c.Refuse("kind", "%s, written since: %s", line.Title, strings.TrimSuffix(line.Words, "."))
+		}
+	}
 }
 
 // startLine is the start line as it stands at the moment of the entry.

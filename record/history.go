@@ -2,6 +2,7 @@ package record
 
 import (
 	"slices"
+	"time"
 
 	"ebbline/fluid"
 	"ebbline/session"
@@ -35,10 +36,48 @@ func (m *Member) History(s *session.Session) session.History {
 		if rx := m.Rx(s.PrescriptionID); rx != nil {
 			h.PaperCame = rx.Paper != nil
 		}
+		h.NewRx, h.NewRxBy = m.newerRx(s)
 		h.Missed = m.missed(s)
+		h.Broken = m.broken(s)
 	}
 	m.machineCare(&h, s)
 	return h
+}
+
+// newerRx tells of a prescription that holds on the day of a session in place of
+// the one that its plan was made from, while the treatment has not begun.
+func (m *Member) newerRx(s *session.Session) (written time.Time, by string) {
+	if s.Treated() || s.Phase() == session.Done {
+		return time.Time{}, ""
+	}
+	_, at := s.Opened()
+	rx, own := m.Prescription(unit.DateOf(at)), m.Rx(s.PrescriptionID)
+	if rx == nil || own == nil || rx.ID == own.ID || rx.place < own.place {
+		return time.Time{}, ""
+	}
+	return rx.At, rx.Value.OrderedBy
+}
+
+// brokenWithin is how long before a session one that was set up and never treated
+// was opened for what stopped there to count. Ours: an evening.
+const brokenWithin = 12 * time.Hour
+
+// broken lists the sessions of the person that were set up at home shortly before
+// this one and never came to treatment, struck ones included.
+func (m *Member) broken(s *session.Session) []*session.Session {
+	_, at := s.Opened()
+	var list []*session.Session
+	for _, one := range slices.Backward(m.Earlier(s)) {
+		opened, began := one.Opened()
+		if at.Sub(began) > brokenWithin {
+			break
+		}
+		if !one.Treated() && opened.Place != "elsewhere" {
+			list = append(list, one)
+		}
+	}
+	slices.Reverse(list)
+	return list
 }
 
 // Order gives what the unit ordered on each day.

@@ -112,12 +112,15 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 			ran(d.At)
 		case b.Item == "rinse" && b.Outcome != "failed" && d.At.After(from):
 			to.Rinses = append(to.Rinses, d.At)
-		case upsets[b.Item] != "" && fresh:
+		case upsets[b.Item] != "" && (fresh || b.Item != "service" && b.Item != "membrane" && d.At.After(from)):
+			// A session that was held in spite of it rinses nothing; of a service and a
+			// membrane, which were written before a test was asked for, only what is
+			// newer than the last session counts.
 			to.Upset = append(to.Upset, session.Upset{At: d.At, What: upsets[b.Item]})
 		}
 	}
 	for _, d := range h.Upkeep.Faults {
-		if d.Struck == nil && d.Value.Opened && d.At.Before(until) && d.At.After(to.Used) {
+		if d.Struck == nil && d.Value.Opened && d.At.Before(until) && d.At.After(from) {
 			to.Upset = append(to.Upset, session.Upset{At: d.At, What: "repaired"})
 		}
 	}

@@ -142,13 +142,16 @@ func TestUpsetMachine(t *testing.T) {
 		}
 		b.must("closed", "session-02", &session.Closed{})
 
-		// A household of before this was asked: sessions were held since.
+		// A household of before this was asked: sessions were held since. What can
+		// be written only now stays until it was rinsed and tested.
+		lasts := map[string]bool{"moved": true, "stored": true, "preserved": true, "new water": true, "repaired": true}[name]
 		b = newBook(t)
 		b.heldNow("session-01")
 		tt.set(b)
 		b.heldNow("session-02")
 		b.open("session-03")
-		if c := b.checkOf("session-03", session.CheckCleaned); c.State != session.Ready && !strings.Contains(c.Words, "Chemical disinfection") {
+		c = b.checkOf("session-03", session.CheckCleaned)
+		if lasts && (c.State != session.StopHere || !strings.Contains(c.Words, tt.want)) || !lasts && c.State != session.Ready && !strings.Contains(c.Words, "Chemical disinfection") {
 			t.Errorf("%s, a session since: %s %q", name, c.State, c.Words)
 		}
 	}

@@ -61,7 +61,13 @@ func (u *Upkeep) itemsAt(until time.Time) []StockItem {
 // was used of it does not matter, since a lot that was opened lay there.
 func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Time) (on session.LotOnShelf, known bool) {
 	it, key := StockItem{Item: lot.Item}, lotKey(lot.Lot)
-	if i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(lot.Item) }); i >= 0 {
+	i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(lot.Item) })
+	if lot.Item == "bath" && i < 0 { // whatever the household calls its bottle
+		i = slices.IndexFunc(items, func(it StockItem) bool {
+			return session.IsConcentrate(it.Item) && h.Upkeep.expiriesOf(it, key, until) != nil
+		})
+	}
+	if i >= 0 {
 		it = items[i]
 		on.Expires = h.Upkeep.expiriesOf(it, key, until)
 	}

@@ -106,12 +106,12 @@ func LabelAgain(rx *Prescription, b HeparinDrawn, last *unit.Strength) string {
 func labelAgain(rx *Prescription, b HeparinDrawn, last *unit.Strength) *finding {
 	why := strengthChange(rx, b.Strength, last)
 	switch {
+	case b.LabelRead != nil && *b.LabelRead != b.Strength: // two strengths for one vial, whatever was expected
+		return &finding{code: "heparin_label_differs", args: []any{strengthText(b.Strength), strengthText(*b.LabelRead)}}
 	case why == "":
 		return nil
 	case b.LabelRead == nil:
 		return &finding{code: "heparin_label_again", args: []any{strengthText(b.Strength), why}}
-	case *b.LabelRead != b.Strength:
-		return &finding{code: "heparin_label_differs", args: []any{strengthText(b.Strength), strengthText(*b.LabelRead)}}
 	}
 	return nil
 }

@@ -113,7 +113,7 @@ func (g Gap) StopFrom() time.Duration {
 }
 
 // Short reports whether the last session ran less than half of what was planned.
-func (g Gap) Short() bool { return g.Planned > 0 && 2*g.Ran < g.Planned }
+func (g Gap) Short() bool { return g.Planned > 0 && 2*g.Ran <= g.Planned }
 
 // Hours is the time since the last session in whole hours.
 func (g Gap) Hours() string {

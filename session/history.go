@@ -43,6 +43,11 @@ type History struct {
 
 	Signs access.Seen // at the access: when each was last seen
 
+	NewRx   time.Time // when another prescription was written that holds now; zero while the session's own does
+	NewRxBy string    // who ordered it
+
+	Broken []*Session // set up shortly before this one and never treated: what stopped there still counts
+
 	MachineCare
 }
 

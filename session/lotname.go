@@ -45,6 +45,9 @@ func Lots(s *Session) []Lot {
 	return out
 }
 
+// IsConcentrate reports whether a name means the bottle or canister of the bath.
+func IsConcentrate(name string) bool { return slices.Contains(goodsOf(name), concentrateGoods) }
+
 // PlainName is what names of items are compared as: without regard to case,
 // spaces and a plural s.
 func PlainName(s string) string {

@@ -26,6 +26,7 @@ var says = map[string]string{
 	"fit_nothing": "Nothing new.",
 
 	// access
+	"access_fever_at":      "Temperature %s at %s",
 	"access_open":          "Not looked at. Look, feel, listen.",
 	"access_no_flow":       "No thrill, no bruit. Do not needle; ring now.",
 	"access_no_thrill":     "No thrill; not listened. Do not needle; ring now.",
@@ -135,7 +136,7 @@ var says = map[string]string{
 	"chlorine_coarse":      "This test reads down to %s only; limit %s. Use a finer one.",
 	"chlorine_no_expiry":   "Expiry of the test not written.",
 	"chlorine_expired":     "Test expired %s. Use one in date.",
-	"chlorine_old":         "Tested %s. Test again.",
+	"chlorine_old":         "Tested %s; less than 1 h is wanted. Test again.",
 	"chlorine_doubted":     "%s; a notice is open. Test behind each carbon.",
 	"chlorine_less":        "Less than %s, %s.",
 	"chlorine_ready":       "%s, %s.",
@@ -167,16 +168,17 @@ var says = map[string]string{
 	"bath_ready":     "K %s, Ca %s as prescribed.",
 
 	// lots
-	"lots_none":         "No lots written: %s.",
-	"lots_missing":      "%s: lot not written.",
-	"lots_expired":      "%s expired %s. Use one in date.",
-	"lots_no_expiry":    "Expiry of %s not written.",
-	"lots_held":         "%s: lot %s is set aside, %s. Take another.",
-	"lots_perhaps_held": "%s: lot %s may be meant by the %s. Look at the box.",
-	"lots_otherwise":    "%s: lot %s typed to %s, shelf has %s. Read the label.",
-	"lots_none_typed":   "%s: lot %s typed without expiry, shelf has %s. Read the label.",
-	"lots_ready":        "%s: in date.",
-	"lots_undated":      "%s: no expiry on the label.",
+	"lots_none":           "No lots written: %s.",
+	"lots_missing":        "%s: lot not written.",
+	"lots_expired_before": "%s lot %s expired %s; at %s lot %s was written. Which was opened?",
+	"lots_expired":        "%s expired %s. Use one in date.",
+	"lots_no_expiry":      "Expiry of %s not written.",
+	"lots_held":           "%s: lot %s is set aside, %s. Take another.",
+	"lots_perhaps_held":   "%s: lot %s may be meant by the %s. Look at the box.",
+	"lots_otherwise":      "%s: lot %s typed to %s, shelf has %s. Read the label.",
+	"lots_none_typed":     "%s: lot %s typed without expiry, shelf has %s. Read the label.",
+	"lots_ready":          "%s: in date.",
+	"lots_undated":        "%s: no expiry on the label.",
 
 	// heparin
 	"heparin_open":          "Not drawn up yet.",
@@ -218,6 +220,7 @@ var says = map[string]string{
 	"plan_ready":       "%s in %s, read back.",
 
 	// prescription
+	"rx_newer":   "A newer prescription, of %s, written at %s. Strike the plan; plan again by it.",
 	"rx_none":    "No prescription. Ring your unit.",
 	"rx_not_yet": "Valid only from %s. Ring your unit.",
 	"rx_phoned":  "Phoned, not read back, no paper yet.",

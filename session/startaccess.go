@@ -124,7 +124,7 @@ func (b *AccessCheck) local() access.Local {
 func (l startLine) fever(x *access.Exam) (from *Event, words string) {
 	Each(l.s, func(b *VitalsBefore, e *Event) {
 		if b.Temperature != nil && !e.At.After(l.at) && *b.Temperature > x.Highest {
-			x.Highest, from, words = *b.Temperature, e, "Temperature "+b.Temperature.Text()
+			x.Highest, from, words = *b.Temperature, e, worded("access_fever_at", b.Temperature.Text(), clock(e.At))
 		}
 	})
 	return from, words

@@ -58,7 +58,7 @@ func TestAccessSigns(t *testing.T) {
 		{look(func(b *AccessCheck) { b.Red, b.Warm, b.Tender, b.Swollen = true, true, true, true }), StopHere, []string{"access_two_signs"}, "Red, warm, tender, swollen:"},
 		{look(func(b *AccessCheck) { b.Skin = "" }), OpenYet, []string{"access_not_looked"}, "Skin not looked at."},
 		{func(s *Session) { edit(s, func(b *VitalsBefore) { b.Temperature = ref(unit.Temperature(377)) }) }, Ready, []string{"access_ready"}, ""},
-		{func(s *Session) { edit(s, func(b *VitalsBefore) { b.Temperature = ref(unit.Temperature(378)) }) }, StopHere, []string{"access_fever"}, "Temperature 37.8\u00a0°C. Ring your unit"},
+		{func(s *Session) { edit(s, func(b *VitalsBefore) { b.Temperature = ref(unit.Temperature(378)) }) }, StopHere, []string{"access_fever"}, "Temperature 37.8\u00a0°C at 17:09. Ring your unit"},
 		{func(s *Session) {
 			s.Rx.TempHigh = ref(unit.Temperature(385))
 			edit(s, func(b *VitalsBefore) { b.Temperature = ref(unit.Temperature(384)) })

@@ -31,6 +31,7 @@ func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
 	if v.blank(e, "machine_conductivity_ms_cm", "meter_conductivity_ms_cm") {
 		return
 	}
+	fluid := l.fluidBy(e)
 	machine, meter := b.MachineConduct, b.MeterConduct
 	tolerance, _ := l.tolerance()
 	if water.Apart(machine, meter, tolerance) {
@@ -44,15 +45,48 @@ func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
 	}
 	l.from(v, e, "Machine", machine, machines)
 	l.from(v, e, "Meter", meter, meters)
-	for _, t := range []*unit.Temperature{b.MachineTemp, b.MeterTemp} {
-		if t != nil && water.TooHot(*t) {
-			v.stop(e, "fluid_hot", t.Text()).against(water.FluidHot.Text() + ", " + ownDefault).stays(looked)
+	for _, t := range []measuredIn[unit.Temperature]{fluid.machineTemp, fluid.meterTemp} {
+		if t.value != nil && water.TooHot(*t.value) {
+			v.stop(t.e, "fluid_hot", t.value.Text()).against(water.FluidHot.Text() + ", " + ownDefault).stays(looked)
 		}
 	}
-	if b.PH != nil && l.s.Machine.Kind != "low_volume" && water.PHOff(*b.PH) {
-		v.ring(e, "fluid_ph", b.PH.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault).stays(looked)
+	if ph := fluid.ph; ph.value != nil && l.s.Machine.Kind != "low_volume" && water.PHOff(*ph.value) {
+		v.ring(ph.e, "fluid_ph", ph.value.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault).stays(looked)
 	}
 	v.ready("fluid_ready", machine.Digits(2), meter.Digits(2))
+}
+
+// measuredIn is a value with the entry that it was written in.
+type measuredIn[T any] struct {
+	value *T
+	e     *Event
+}
+
+// fluidSoFar are the values that a fluid check may leave out.
+type fluidSoFar struct {
+	machineTemp, meterTemp measuredIn[unit.Temperature]
+	ph                     measuredIn[unit.PH]
+}
+
+// fluidBy gives of each value the last one that was written by an entry: what a
+// later check did not measure is still what it was.
+func (l startLine) fluidBy(until *Event) fluidSoFar {
+	var f fluidSoFar
+	Each(l.s, func(b *FluidCheck, e *Event) {
+		if e.At.After(until.At) {
+			return
+		}
+		if b.MachineTemp != nil {
+			f.machineTemp = measuredIn[unit.Temperature]{b.MachineTemp, e}
+		}
+		if b.MeterTemp != nil {
+			f.meterTemp = measuredIn[unit.Temperature]{b.MeterTemp, e}
+		}
+		if b.PH != nil {
+			f.ph = measuredIn[unit.PH]{b.PH, e}
+		}
+	})
+	return f
 }
 
 // from holds the conductivity of one instrument against the set value, or where

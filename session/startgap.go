@@ -156,7 +156,7 @@ func (l startLine) gain(v *verdict) {
 		v.look(e, "gain_large", words).against(fmt.Sprintf("%d %% of dry weight, %s", GainLook, ownDefault))
 		return
 	}
-	v.ready("gain_so", words)
+	v.ready("gain_so", words).always = true
 }
 
 // GainOf is the weight put on since the last session, without clothes.

@@ -1,6 +1,9 @@
 package session
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // The checks of the start line, in the order of the page.
 const (
@@ -76,6 +79,9 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 			continue
 		}
 		l.again(one.id, &v)
+		for _, broken := range h.Broken {
+			l.carry(one.id, one.judge, broken, &v)
+		}
 		v.answered(s, l.at)
 		c := v.check(one.id, one.title)
 		v.override(&c, s, l.at)
@@ -108,6 +114,31 @@ func (l startLine) again(check string, v *verdict) {
 	e := rests(l.s, l.at)
 	if c, there := Redone(l.s, l.h, l.at); there && e != nil && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
 		v.redo(e, c.At)
+	}
+}
+
+// carried are the checks whose stops outlast the session they were found in, when
+// that one was never treated: starting over wipes nothing out.
+var carried = []string{CheckFit, CheckAccess, CheckVitals, CheckChlorine, CheckSelfTest, CheckConduct, CheckBath}
+
+// carry adds to a check what stopped it in a session that was set up shortly
+// before and broken off, until it was rung about.
+func (l startLine) carry(check string, judge func(startLine, *verdict), broken *Session, v *verdict) {
+	if !slices.Contains(carried, check) {
+		return
+	}
+	then := startLine{s: broken, h: l.h, rx: l.rx, at: l.opened()}
+	var was verdict
+	judge(then, &was)
+	was.answered(broken, then.at)
+	for _, f := range was.findings {
+		if f.state != StopHere || f.kept == forgotten && !(check == CheckChlorine && f.asks) {
+			continue
+		}
+		if f.kept == forgotten {
+			f.kept = keptAsStop
+		}
+		v.add(f.left())
 	}
 }
 

@@ -51,7 +51,11 @@ func (l startLine) lots(v *verdict) {
 		case !lot.Expiry.IsZero() && lot.Expiry.Before(today) && own:
 			v.look(lot.Event, "lots_expired", name, lot.Expiry.Long()) // it stops there
 		case !lot.Expiry.IsZero() && lot.Expiry.Before(today):
-			v.stop(lot.Event, "lots_expired", name, lot.Expiry.Long())
+			if better := l.laterLot(lot, today); better != nil {
+				v.look(lot.Event, "lots_expired_before", name, lot.Lot, lot.Expiry.Long(), clock(better.Event.At), better.Lot)
+			} else {
+				v.stop(lot.Event, "lots_expired", name, lot.Expiry.Long())
+			}
 		case !lot.Expiry.IsZero():
 			dated = append(dated, one)
 		case noExpiry:
@@ -68,6 +72,18 @@ func (l startLine) lots(v *verdict) {
 	if names := listed(undated); len(names) > 0 {
 		v.ready("lots_undated", capital(strings.Join(names, ", ")))
 	}
+}
+
+// laterLot is a lot of the same thing, in date, that was written after one that
+// is not.
+func (l startLine) laterLot(lot Lot, today unit.Date) *Lot {
+	for _, one := range l.lotsNow() {
+		same := PlainName(one.Item) == PlainName(lot.Item) && one.Event.Kind == lot.Event.Kind
+		if same && one.Event.At.After(lot.Event.At) && !one.Expiry.IsZero() && !one.Expiry.Before(today) {
+			return &one
+		}
+	}
+	return nil
 }
 
 // lotsInSentence is how many things one sentence names.

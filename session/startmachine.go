@@ -240,9 +240,10 @@ func (l startLine) selfTest(v *verdict) {
 }
 
 func (l startLine) selfTested(v *verdict, b *SelfTest, e *Event) {
-	tries := 0 // a test entered twice was tried as often as both say
+	tries := 0                          // a test entered twice was tried as often as both say
+	c, redone := Redone(l.s, l.h, l.at) // after a disinfection it has to be done again
 	Each(l.s, func(b *SelfTest, e *Event) {
-		if !e.At.After(l.at) {
+		if !e.At.After(l.at) && !(redone && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place)) {
 			tries += max(b.Tries, 1)
 		}
 	})

@@ -12,6 +12,9 @@ func (l startLine) plan(v *verdict) {
 	b, e := lastBy[AgreedPlan](l.s, l.at)
 	if b == nil {
 		v.open(nil, "plan_open")
+		if w, weighed := lastBy[WeighIn](l.s, l.at); w != nil && weighed.Missing["weight_kg"] == "" && l.s.Rx != nil {
+			l.planBelowDry(v, &AgreedPlan{PreWeight: w.Weight, Clothing: w.Clothing, DryWeight: l.rx.DryWeight}, weighed)
+		}
 		return
 	}
 	if again, since := outdated(l.s, b, l.at); again != nil {
@@ -74,6 +77,8 @@ func shownGoal(m Machine, back ReadBack) string {
 func (l startLine) prescription(v *verdict) {
 	rx, today := l.rx, unit.DateOf(l.at)
 	switch {
+	case !l.h.NewRx.IsZero() && !l.h.NewRx.After(l.at):
+		v.stop(nil, "rx_newer", l.h.NewRxBy, clock(l.h.NewRx)).since(l.h.NewRx)
 	case l.s.Rx == nil:
 		v.ring(nil, "rx_none")
 	case !rx.ValidFrom.IsZero() && today.Before(rx.ValidFrom):

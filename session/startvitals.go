@@ -85,7 +85,7 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	case rx.SystolicLow != nil && rx.SystolicHi != nil:
 		v.ready("vitals_inside", capital(insideWords(rx))).against(rx.SystolicLow.String() + " to " + rx.SystolicHi.Text() + ", " + setByUnit(rx))
 	default:
-		v.ready("vitals_written_down").against(startSystolicLow.String() + " to " + startSystolicHigh.Text() + ", " + ownDefault)
+		v.ready("vitals_written_down").against(systolicBounds(rx))
 	}
 	if values := m.text(); values != "" {
 		v.ready("vitals_values", values)
@@ -206,4 +206,16 @@ func (m measured) notMeasured(l startLine, v *verdict, e *Event) {
 	case !m.unable.WithoutThermometer(l.at):
 		v.open(e, "vitals_ask_thermometer", dayText(said))
 	}
+}
+
+// systolicBounds are the bounds of the upper pressure where the unit did not set
+// both, each with whose it is.
+func systolicBounds(rx *Prescription) string {
+	switch {
+	case rx.SystolicLow != nil:
+		return rx.SystolicLow.Text() + ", " + setByUnit(rx) + "; to " + startSystolicHigh.Text() + ", " + ownDefault
+	case rx.SystolicHi != nil:
+		return startSystolicLow.Text() + ", " + ownDefault + "; to " + rx.SystolicHi.Text() + ", " + setByUnit(rx)
+	}
+	return startSystolicLow.String() + " to " + startSystolicHigh.Text() + ", " + ownDefault
 }

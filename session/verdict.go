@@ -11,18 +11,20 @@ import (
 // A finding is one thing that a check found: a code and the values that decided,
 // which [says] puts into words.
 type finding struct {
-	state CheckState
-	code  string
-	args  []any
-	limit string    // that it was held against, and whose it is
-	at    time.Time // of the entry that decided; zero where none did
-	entry string    // id of that entry
-	asks  bool      // a stop that waits for the unit's word: a call answers it
-	kept  keeping   // what is left of a stop when a better value follows it
-	told  string    // what was said on the telephone, once it was
-	when  string    // said before it, where two values of one kind stand beside each other
-	past  bool      // found in an entry before the latest of its kind
-	first bool      // the ambulance is rung first, then the unit
+	state  CheckState
+	code   string
+	args   []any
+	limit  string    // that it was held against, and whose it is
+	at     time.Time // of the entry that decided; zero where none did
+	entry  string    // id of that entry
+	place  int       // of that entry in the order of writing
+	asks   bool      // a stop that waits for the unit's word: a call answers it
+	kept   keeping   // what is left of a stop when a better value follows it
+	told   string    // what was said on the telephone, once it was
+	when   string    // said before it, where two values of one kind stand beside each other
+	always bool      // said beside what is not ready too
+	past   bool      // found in an entry before the latest of its kind
+	first  bool      // the ambulance is rung first, then the unit
 }
 
 // subject tells findings apart that are about different things: each has a code
@@ -50,9 +52,6 @@ func (f finding) words() string {
 	if f.when != "" {
 		words = worded("at", f.when, words)
 	}
-	if f.told != "" {
-		words += " " + f.told
-	}
 	return words
 }
 
@@ -76,6 +75,9 @@ func (v *verdict) found(state CheckState, e *Event, code string, args []any) *fi
 // by says which entry decided, nil for none.
 func (f *finding) by(e *Event) *finding {
 	f.at, f.entry = moment(e), idOf(e)
+	if e != nil {
+		f.place = e.Place
+	}
 	return f
 }
 
@@ -185,11 +187,9 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 	last := all[len(all)-1]
 	judge(l, v, last.body, last.e)
 	now := len(v.findings)
-	again := map[string]bool{} // said of a later entry already
+	said := map[string]int{} // how bad, of a later entry already
 	for _, f := range v.findings {
-		if f.state == StopHere {
-			again[f.subject()] = true
-		}
+		said[f.subject()] = max(said[f.subject()], rank[f.state])
 	}
 	var before []finding
 	for _, one := range slices.Backward(all[:len(all)-1]) {
@@ -198,9 +198,13 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 		var was verdict
 		judge(then, &was, one.body, one.e)
 		for _, f := range was.findings {
-			if f.state == StopHere && f.kept != forgotten && !again[f.subject()] {
-				again[f.subject()] = true
+			if f.kept != forgotten && said[f.subject()] < rank[f.state] {
 				before = append(before, f.left())
+			}
+		}
+		for _, f := range was.findings {
+			if f.kept != forgotten {
+				said[f.subject()] = max(said[f.subject()], rank[f.state])
 			}
 		}
 	}
@@ -222,8 +226,10 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 func (f finding) left() finding {
 	if f.kept == looked {
 		f.state = Look
+	} else {
+		f.asks = true
 	}
-	f.when, f.asks, f.past = clock(f.at), true, true
+	f.when, f.past = clock(f.at), true
 	return f
 }
 
@@ -264,11 +270,17 @@ func (v *verdict) answered(s *Session, at time.Time) {
 		}
 		for i := range v.findings {
 			f := &v.findings[i]
-			if f.asks && f.state == StopHere && !e.At.Before(f.at) && strings.HasPrefix(f.code, about) {
+			if f.asks && f.state == StopHere && f.knownTo(e) && strings.HasPrefix(f.code, about) {
 				f.state, f.told = Look, told
 			}
 		}
 	}
+}
+
+// knownTo reports whether what was found was there when an entry was written: of
+// one moment the order of writing decides.
+func (f finding) knownTo(e *Event) bool {
+	return f.at.Before(e.At) || f.at.Equal(e.At) && f.place <= e.Place
 }
 
 // check is the line of the start line that the findings make.
@@ -280,13 +292,13 @@ func (v *verdict) check(id, title string) Check {
 	for i, f := range list {
 		c.Rings = c.Rings || f.asks && f.state == StopHere
 		if i == 0 {
-			c.State = f.state
+			c.State, c.Since = f.state, f.at
 			if f.limit != "" {
 				c.Limit = f.limit
 			}
 		}
-		if f.state == Ready && c.State != Ready && f.when == "" {
-			break // what is well is not said beside what is not
+		if f.state == Ready && c.State != Ready && f.when == "" && !f.always {
+			continue // what is well is not said beside what is not
 		}
 		w := f.words()
 		if slices.Contains(words, w) {
@@ -296,7 +308,14 @@ func (v *verdict) check(id, title string) Check {
 		if f.first && f.state == StopHere {
 			c.Ambulance = strings.TrimSpace(c.Ambulance + " " + w)
 		}
-		c.Codes = append(c.Codes, f.code)
+		if f.state != Ready || c.State == Ready {
+			c.Codes = append(c.Codes, f.code)
+		}
+	}
+	for _, f := range list { // the call once, whatever it answered
+		if f.told != "" && !slices.Contains(words, f.told) {
+			words = append(words, f.told)
+		}
 	}
 	c.Words = strings.Join(words, " ")
 	return c
@@ -315,7 +334,7 @@ func (v *verdict) override(c *Check, s *Session, ref time.Time) {
 			if !f.state.holds() {
 				continue
 			}
-			if f.at.After(e.At) {
+			if !f.knownTo(e) {
 				newer = max(newer, rank[f.state])
 			} else {
 				known = max(known, rank[f.state])
@@ -363,8 +382,6 @@ func outside[M unit.Measure](v *verdict, rx *Prescription, as finding, how strin
 		return nil
 	}
 	as.state, as.args, as.limit = state, []any{got.Text(), how, bound}, bound.Text()+", "+whose
-	if state == StopHere {
-		as.asks, as.kept = true, looked
-	}
+	as.asks, as.kept = state == StopHere, looked
 	return v.add(as)
 }

@@ -32,7 +32,7 @@ that moment: what had happened by then, whenever it was written down.
 	setUp: func(fs *flag.FlagSet) func(*terminal, []string) error {
 		file := fileFlag(fs)
 		asJSON := fs.Bool("json", false, "print JSON")
-		at := fs.String("at", "", "a session as it stood at this `TIME`")
+		at := fs.String("at", "now", "a session as it stood at this `TIME`")
 		return func(t *terminal, args []string) error { return runShow(t, args, file, *at, *asJSON) }
 	},
 }
@@ -43,9 +43,10 @@ func runShow(t *terminal, args []string, file *place, at string, asJSON bool) (e
 	}
 	var moment time.Time
 	switch {
-	case at != "" && len(args) == 0:
+	case at == "now":
+	case len(args) == 0:
 		return &usageError{verb: "show", words: "--at goes with `show session`."}
-	case at != "":
+	default:
 		if moment, err = time.Parse(time.RFC3339, at); err != nil {
 			return refusal{fmt.Sprintf("--at: %q is not a moment; accepted is one such as 2026-03-02T17:40:00+02:00", at)}
 		}
@@ -55,7 +56,7 @@ func runShow(t *terminal, args []string, file *place, at string, asJSON bool) (e
 		return err
 	}
 	defer func() { err = errors.Join(err, desk.Close()) }()
-	if at != "" {
+	if !moment.IsZero() {
 		then, err := desk.AsOf(context.Background(), moment)
 		if err != nil {
 			return err

@@ -65,6 +65,9 @@ func (s *server) heparinForm(v visit, fill func(form) form) (view, error) {
 			}
 			kind, _ := record.Find("heparin_drawn")
 			b.Problem = fill(newForm(kind, "", nil).only("strength_iu_ml")).Inputs[0].Problem
+			if outside := fill(newForm(kind, "", nil).only(labelAgain)).Inputs[0].Problem; outside != "" {
+				b.Differs = outside
+			}
 		default:
 			b.Drawn, b.Form = &drawn, fill(heparinDrawn(v, base, drawn)).offerLots(v)
 		}

@@ -115,8 +115,13 @@ func (s *server) act(h postFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		r.Body = http.MaxBytesReader(w, r.Body, 1<<20)
 		err := r.ParseForm()
-		if err == nil {
+		var large *http.MaxBytesError
+		switch {
+		case err == nil:
 			err = h(w, r)
+		case !errors.As(err, &large):
+			http.Error(w, "This form cannot be read. Nothing was saved; go back and send it again.", http.StatusBadRequest)
+			return
 		}
 		if err != nil {
 			s.answer(w, r, err)

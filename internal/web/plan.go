@@ -44,6 +44,9 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 		return made, nil
 	}
 	choices, problem := choose(v.Request)
+	if agreed, _ := session.Last[session.AgreedPlan](v.session); agreed != nil && choices == (session.Choices{}) && session.PlanAgain(v.session, v.now) == "" {
+		choices = record.ChoicesOf(agreed) // opened again, the page shows what was agreed
+	}
 	plan, err := session.MakePlan(v.session, choices, v.member.History(v.session), v.now)
 	if err != nil && choices.SetGoal != nil { // more than these terms let through
 		if v.Method != http.MethodPost {

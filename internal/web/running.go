@@ -104,6 +104,8 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	}
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
+	} else if plan, _ := session.Last[session.AgreedPlan](one); plan == nil {
+		b.SetWhy = "No plan was agreed in this session, so nothing is worked out here. Go by your unit's paper."
 	} else {
 		b.SetWhy = err.Error()
 	}

@@ -13,33 +13,34 @@ import (
 
 // setUpBody is the page of setting up: two lanes, the start line, the times.
 type setUpBody struct {
-	Session  *session.Session
-	Base     string
-	Opened   session.Opened
-	At       time.Time
-	Sheet    session.RunSheet
-	State    session.SheetState
-	Hands    []stepView
-	Machine  []stepView
-	Waiting  []stepView
-	Done     []stepView
-	Timers   []session.StepState
-	Expected session.Expected
-	Start    []checkView
-	Stops    bool   // a check stands at stop and was not gone past
-	Stopped  string // which checks stand at stop
-	Ring     string // what the ambulance is rung about first
-	Phones   []report.Phone
-	Ready    bool // every check of the start line is passed
-	Connect  form
-	Plan     *session.AgreedPlan
-	PlanText string // the goal as the machine wants it typed
-	Again    string // why the plan no longer stands
-	Off      time.Time
-	Paper    bool
-	Rest     []paperKind // for a paper session: what can be typed in
-	Night    []stepView  // for a paper session of a night: its steps
-	Allergy  string
+	Session    *session.Session
+	Base       string
+	Opened     session.Opened
+	At         time.Time
+	Sheet      session.RunSheet
+	State      session.SheetState
+	Hands      []stepView
+	Machine    []stepView
+	Waiting    []stepView
+	Done       []stepView
+	Timers     []session.StepState
+	Expected   session.Expected
+	Start      []checkView
+	Stops      bool   // a check stands at stop and was not gone past
+	Stopped    string // which checks stand at stop
+	Ring       string // what the ambulance is rung about first
+	Phones     []report.Phone
+	UnitPhones []report.Phone // by day and at night
+	Ready      bool           // every check of the start line is passed
+	Connect    form
+	Plan       *session.AgreedPlan
+	PlanText   string // the goal as the machine wants it typed
+	Again      string // why the plan no longer stands
+	Off        time.Time
+	Paper      bool
+	Rest       []paperKind // for a paper session: what can be typed in
+	Night      []stepView  // for a paper session of a night: its steps
+	Allergy    string
 }
 
 // stepView is one step with what the page needs to tick it.
@@ -99,6 +100,8 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Ring = session.AmbulanceFirst(checks)
 	if u, ok := v.house.Unit.Now(); ok {
 		b.Phones = household.Phones(u)
+		u.Ambulance, u.Technician = "", ""
+		b.UnitPhones = household.Phones(u)
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
 		b.Plan = plan
