@@ -26,15 +26,15 @@ import (
 // A scenario is one evening of an invented person up to a moment of the start
 // line: an ordinary one, with something else in it.
 type scenario struct {
-	name   string
-	house  map[string]string // other values of the prescription or the machine: kind to JSON, joined in
-	past   []doing           // beside the ordinary session two days before, in minutes of the evening
-	leave  []string          // kinds of the ordinary evening that are left out
-	also   []doing           // what happens beside it, or in the place of a kind that is left out
-	plan   string            // values to the plan's choices: JSON of length_min, set_goal_ml; "-" for no plan
-	min    int               // the moment looked at, in minutes of the evening; 0 is the usual one
-	wants  map[string]want   // by check; the others must all be ready
-	paper0 bool              // it cannot be typed in from paper: the page refuses it there
+	name  string
+	house map[string]string // other values of the prescription or the machine: kind to JSON, joined in
+	past  []doing           // in the ordinary session before, in the place of the same kinds
+	leave []string          // kinds of the ordinary evening that are left out
+	also  []doing           // what happens beside it, or in the place of a kind that is left out
+	plan  string            // values to the plan's choices: JSON of length_min, set_goal_ml; "-" for no plan
+	min   int               // the moment looked at, in minutes of the evening; 0 is the usual one
+	wants map[string]want   // by check; the others must all be ready
+	ago   int               // hours from the opening of the session before to that of this one; 48 when 0
 }
 
 // doing is one entry: minutes after the session was opened, its kind and values.
@@ -210,12 +210,21 @@ func (s scenario) household(t *testing.T) []string {
 		}
 		lines = append(lines, string(out))
 	}
-	then := scenarioNow.Add(-48 * time.Hour)
+	hours := 48
+	if s.ago > 0 {
+		hours = s.ago
+	}
+	then := scenarioNow.Add(-time.Duration(hours) * time.Hour)
 	add := func(d doing) {
 		lines = append(lines, s.line(t, fmt.Sprintf("past-%02d-%s", len(lines), d.kind), scenarioPast, then, d))
 	}
 	add(doing{0, "session_opened", `{"place":"home","source":"paper","person_confirmed":true}`})
-	for _, d := range slices.Concat(ordinary, before, s.past) {
+	list := slices.DeleteFunc(slices.Concat(ordinary, before), func(d doing) bool {
+		return slices.ContainsFunc(s.past, func(p doing) bool { return p.kind == d.kind })
+	})
+	list = append(list, s.past...)
+	slices.SortStableFunc(list, func(a, b doing) int { return a.min - b.min })
+	for _, d := range list {
 		add(d)
 	}
 	return lines

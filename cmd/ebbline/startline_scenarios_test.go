@@ -1,5 +1,10 @@
 package main
 
+// withHeparin is a prescription with heparin, and drawnUp what it asks for.
+var withHeparin = map[string]string{"prescription": `{"heparin":"unfractionated","heparin_strength_iu_ml":1000,"heparin_bolus_iu":1500,"heparin_hourly_iu_h":800,"heparin_stop_before_end_min":45}`}
+
+const drawnUp = `{"strength_iu_ml":1000,"bolus_iu":1500,"line_iu":3000,"bolus_ml":1.5,"line_ml":3,"lot":"H-5","expiry":"2027-01-31"}`
+
 // scenarios are evenings of an invented person, one or more for each rule of the
 // start line.
 var scenarios = []scenario{
@@ -95,6 +100,32 @@ var scenarios = []scenario{
 	// Gap and potassium.
 	{name: "heavy legs", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"heavy_legs":true}`}},
 		wants: map[string]want{"fit": {"stop", "eavy legs"}, "gap": {"stop", "ambulance"}}},
+
+	{name: "heavy legs, and rang", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"heavy_legs":true}`},
+		{30, "rang", `{"whom":"112","said":"they came and measured, go on"}`}},
+		wants: map[string]want{"fit": {"look", "go on"}, "gap": {"look", "You rang 112 at 18:30"}}},
+	{name: "105 hours", ago: 110, wants: map[string]want{
+		"gap":         {"stop", "105 h since the last session ended, 1 session missed. Ring about potassium"},
+		"disinfected": {"look", "Stood 104 hours"}}},
+	{name: "cut by half", past: []doing{{181, "came_off", `{"washback_ml":250,"removed_ml":1000,"returned":"all","why":"cramp"}`}},
+		wants: map[string]want{"gap": {"look", "ran 2 h 15 min of 4 h 30 min"}}},
+	{name: "a gain of 6 %", leave: []string{"weigh_in"}, plan: "-", also: []doing{{4, "weigh_in", `{"weight_kg":62.1,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`}},
+		wants: map[string]want{"gap": {"look", "6.2 %"}, "plan": {"open", ""}}},
+
+	// Heparin and lots.
+	{name: "a new blood thinner", house: withHeparin, leave: []string{"fitness"},
+		also:  []doing{{1, "fitness", `{"blood_thinner":true}`}, {28, "heparin_drawn", drawnUp}},
+		wants: map[string]want{"fit": {"stop", "blood thinner"}, "heparin": {"stop", "Hold heparin: new blood thinner."}}},
+	{name: "heparin as prescribed", house: withHeparin, also: []doing{{28, "heparin_drawn", drawnUp}}},
+	{name: "heparin not drawn up", house: withHeparin, wants: map[string]want{"heparin": {"open", "Not drawn up"}}},
+	{name: "no lot of the lines", leave: []string{"supply"}, also: []doing{
+		{20, "supply", `{"item":"dialyser","lot":"D-1031","expiry":"2028-05-31"}`}, {21, "supply", `{"item":"needles","lot":"N-12","expiry":"2028-05-31"}`},
+		{21, "supply", `{"item":"saline","lot":"S-3","expiry":"2028-05-31"}`}},
+		wants: map[string]want{"lots": {"open", "Lines: lot not written."}}},
+
+	// Disinfected.
+	{name: "a chemical disinfection and no residue test", past: []doing{{350, "disinfection", `{"programme":"chemical","result":"passed"}`}},
+		wants: map[string]want{"disinfected": {"stop", "Chemical disinfection"}}},
 
 	// Chlorine.
 	{name: "chlorine over the limit", leave: []string{"chlorine"}, also: []doing{{12, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`}},
