@@ -173,10 +173,6 @@ func TestNoRateAboveTheOneBeforeAFall(t *testing.T) {
 			s.Rx.Rate = ref(unit.RatePerKg(500 + dice.next(900)))
 		}
 		s.Machine.GoalDecimals = 1 + dice.next(3)
-		type set struct {
-			at   int
-			rate unit.Rate
-		}
 		rate, most := unit.Rate(650), unit.Rate(100_000)
 		removed, fell := 0, false
 		for m := 5 + dice.next(20); m < 230; m += 3 + dice.next(20) {
