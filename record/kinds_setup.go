@@ -171,7 +171,7 @@ func setUpKinds() []*Kind {
 			field("check", "Check"), field("reason", "Reason").doc("at least ten characters; it stands on the sheet and the report"),
 		),
 		of[session.Rang](Kind{Name: "rang", Title: "Rang about it", Session: true, Check: checkRang,
-			Doc: "A call about this session: whom, and what was said. It answers each stop of the start line that was there."},
+			Doc: "A call about this session: whom, and what was said. It answers what stood at stop and asked to ring, and nothing that came later."},
 			field("whom", "Whom I rang").long(120).doc("one of the unit’s numbers, or in words"),
 			field("said", "What was said").doc("a call that was made; when nobody was reached, write that as the reason to go on (`override`)"),
 		),

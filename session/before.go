@@ -202,8 +202,8 @@ type Needling struct {
 	Note   string `json:"note,omitempty"`
 }
 
-// Rang is a call about this session: whom, and what was said. It answers each
-// stop of the start line that was there when it was written.
+// Rang is a call about this session: whom, and what was said. It answers
+// what stood at stop and asked to ring when it was written.
 type Rang struct {
 	Whom string `json:"whom"`
 	Said string `json:"said"`
