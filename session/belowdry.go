@@ -37,27 +37,24 @@ type UnderDry struct {
 	Ring   unit.Mass // from so much under on the unit is rung
 	Whose  string    // of Ring: the unit's, or the program's own
 	Unwell []string  // what makes any amount under a reason to ring
+	told   *Event    // the latest entry of those
 }
 
 // UnderDryOf returns how far under the dry weight a plan was made and what that
 // asks for, as of an instant: [fluid.JudgeBelowDry] by the unit's figure and by
 // what was told and measured in this session until then. A yes to vomiting,
-// diarrhoea or not eating, and a sitting or standing pressure under the limit for
-// starting, count though a better value came after them.
+// diarrhoea or not eating, and a sitting, standing or lying pressure under the
+// limit for starting, count though a better value came after them.
 func UnderDryOf(s *Session, a AgreedPlan, at time.Time) UnderDry {
 	u := UnderDry{Under: a.Under(), Ring: fluid.BelowDryStop, Whose: ownDefault}
-	low := startSystolicLow
 	var ring *unit.Mass
 	if rx := s.Rx; rx != nil {
 		if ring = rx.DryRing; ring != nil {
 			u.Ring, u.Whose = *ring, setByUnit(rx)
 		}
-		if rx.SystolicLow != nil {
-			low = *rx.SystolicLow
-		}
 	}
 	if u.Under > 0 {
-		u.Unwell = unwell(s, low, at)
+		u.Unwell, u.told = unwell(s, at)
 	}
 	u.Level = fluid.JudgeBelowDry(u.Under, ring, len(u.Unwell) > 0)
 	return u
@@ -65,27 +62,42 @@ func UnderDryOf(s *Session, a AgreedPlan, at time.Time) UnderDry {
 
 // unwell lists, each once, what was told and measured before a session that makes
 // it dangerous to be short of water.
-func unwell(s *Session, low unit.Pressure, at time.Time) []string {
+func unwell(s *Session, at time.Time) (list []string, told *Event) {
 	var stomach, pressure string
+	counts := func(e *Event) {
+		if told == nil || e.At.After(told.At) {
+			told = e
+		}
+	}
 	Each(s, func(b *Fitness, e *Event) {
 		if b.Stomach && !e.At.After(at) {
 			stomach = "vomiting, diarrhoea or not eating"
+			counts(e)
 		}
 	})
+	low := func(own unit.Pressure) unit.Pressure {
+		if s.Rx != nil && s.Rx.SystolicLow != nil {
+			return *s.Rx.SystolicLow
+		}
+		return own
+	}
 	Each(s, func(b *VitalsBefore, e *Event) {
-		for _, sys := range []*unit.Pressure{b.SitSystolic, b.StandSystolic} {
-			if sys != nil && *sys < low && !e.At.After(at) {
-				pressure = "a blood pressure of " + sys.Text()
+		for _, one := range []struct {
+			upper *unit.Pressure
+			low   unit.Pressure
+		}{{b.SitSystolic, low(startSystolicLow)}, {b.StandSystolic, low(startStandingLow)}, {b.LieSystolic, low(startSystolicLow)}} {
+			if one.upper != nil && *one.upper < one.low && !e.At.After(at) {
+				pressure = "a blood pressure of " + one.upper.Text()
+				counts(e)
 			}
 		}
 	})
-	var list []string
 	for _, what := range []string{stomach, pressure} {
 		if what != "" {
 			list = append(list, what)
 		}
 	}
-	return list
+	return list, told
 }
 
 // Code is that of the plan's caution: far_below_dry from Ring on, below_dry for

@@ -15,7 +15,7 @@ type Check struct {
 	Codes      []string   // of what was found, the worst first
 	Words      string     // what is so, and what to do when it is not ready
 	Limit      string     // the limit it was held against and whose it is, where there is one
-	Since      time.Time  // when the entry that decided happened; zero where none did
+	Since      time.Time  // when the latest of the worst findings came about; zero where no entry decided
 	Rings      bool       // a call that is written down answers a stop of it
 	Ambulance  string     // of the words, what the ambulance is rung about first; empty where nothing stops for that
 	Overridden *Override

@@ -131,7 +131,8 @@ func LinesOn(s *Session, at time.Time) (since time.Time, on bool) {
 
 // isLines reports whether an item that was opened is a part of the blood circuit.
 func isLines(item string) bool {
-	return slices.ContainsFunc(strings.Fields(strings.ToLower(item)), func(word string) bool { return slices.Contains(circuitWords, word) })
+	return slices.ContainsFunc(goodsOf(item), func(g goods) bool { return g == lineGoods || g == dialyserGoods }) ||
+		slices.ContainsFunc(strings.Fields(strings.ToLower(item)), func(word string) bool { return slices.Contains(circuitWords, word) })
 }
 
 var circuitWords = []string{"line", "lines", "bloodline", "bloodlines", "tubing", "circuit", "dialyser", "dialysers", "dialyzer"}

@@ -174,7 +174,11 @@ func (c *checks) due(now time.Time) dueAt {
 		offer(from, every, why, whose, at, at)
 	}
 	if c.calmed {
-		after(c.lowFrom, max(checkInside, c.afterLow), DueLow, ownDefault)
+		every, whose := checkInside, ownDefault
+		if c.afterLow > every {
+			every, whose = c.afterLow, c.whoseLow
+		}
+		after(c.lowFrom, every, DueLow, whose)
 	} else {
 		after(c.lowFrom, c.afterLow, DueLow, c.whoseLow)
 	}

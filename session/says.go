@@ -3,6 +3,8 @@ package session
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // says holds every sentence of the start line, by its code. The values that
@@ -240,7 +242,7 @@ func worded(code string, args ...any) string {
 // sentence ends a person's own words with a point.
 func sentence(words string) string {
 	words = strings.TrimSpace(words)
-	if words == "" || strings.ContainsAny(words[len(words)-1:], ".!?…") {
+	if last, _ := utf8.DecodeLastRuneInString(words); words == "" || strings.ContainsRune(".!?…", last) {
 		return words
 	}
 	return words + "."
@@ -250,5 +252,6 @@ func capital(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[n:]
 }

@@ -62,10 +62,12 @@ func (l startLine) accessCheck(v *verdict, b *AccessCheck, e *Event) {
 		}
 	}
 	for _, found := range x.Judge() {
-		f := finding{state: accessStates[found.Act], code: accessSays[found.Sign].code, at: moment(e), entry: idOf(e)}
+		f := about(accessSays[found.Sign].code, e)
+		f.state = accessStates[found.Act]
 		switch found.Sign {
 		case access.Febrile:
-			f.at, f.entry, f.args, f.limit = moment(felt), idOf(felt), []any{fever}, feverLimit(l.rx)
+			f.by(felt)
+			f.args, f.limit = []any{fever}, feverLimit(l.rx)
 		case access.HeardOnly, access.Unheard, access.Unlistened:
 			f.limit = setByUnit(l.rx)
 		case access.TwoSigns, access.OneSign:

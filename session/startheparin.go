@@ -30,7 +30,8 @@ func (l startLine) heparin(v *verdict) {
 		return
 	}
 	for _, f := range heparinAgainst(rx, *b, l.h.Strength, l.length()) {
-		f.state, f.at, f.entry = StopHere, e.At, e.ID
+		f.state = StopHere
+		f.by(e)
 		v.add(f)
 	}
 	if rx.Heparin == "low_molecular" && rx.HepBolus == nil {

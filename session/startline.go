@@ -113,7 +113,7 @@ func (l startLine) again(check string, v *verdict) {
 	}
 	e := rests(l.s, l.at)
 	if c, there := Redone(l.s, l.h, l.at); there && e != nil && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
-		v.redo(e, c.At)
+		v.redo(c.At)
 	}
 }
 
@@ -130,15 +130,15 @@ func (l startLine) carry(check string, judge func(startLine, *verdict), broken *
 	then := startLine{s: broken, h: l.h, rx: l.rx, at: l.opened()}
 	var was verdict
 	judge(then, &was)
+	for i := range was.findings {
+		f := &was.findings[i]
+		f.asks = f.asks || f.kept == keptAsStop
+	}
 	was.answered(broken, then.at)
 	for _, f := range was.findings {
-		if f.state != StopHere || f.kept == forgotten && !(check == CheckChlorine && f.asks) {
-			continue
+		if f.state == StopHere && f.kept != forgotten {
+			v.add(f.left())
 		}
-		if f.kept == forgotten {
-			f.kept = keptAsStop
-		}
-		v.add(f.left())
 	}
 }
 

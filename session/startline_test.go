@@ -259,9 +259,9 @@ func TestEachCheck(t *testing.T) {
 			weighing(s, 58_400)
 			edit(s, func(b *Fitness) { b.Stomach = true })
 		}},
-		{CheckPlan, StopHere, "with a blood pressure of 98", func(s *Session, _ *History) {
+		{CheckPlan, StopHere, "with a blood pressure of 88", func(s *Session, _ *History) {
 			weighing(s, 58_400)
-			edit(s, func(b *VitalsBefore) { b.StandSystolic = ref(unit.Pressure(98)) })
+			edit(s, func(b *VitalsBefore) { b.StandSystolic = ref(unit.Pressure(88)) })
 		}},
 		{CheckPlan, StopHere, "0.3\u00a0kg below", func(s *Session, _ *History) {
 			s.Rx.DryRing = ref(unit.Mass(300))

@@ -12,9 +12,7 @@ func (l startLine) plan(v *verdict) {
 	b, e := lastBy[AgreedPlan](l.s, l.at)
 	if b == nil {
 		v.open(nil, "plan_open")
-		if w, weighed := lastBy[WeighIn](l.s, l.at); w != nil && weighed.Missing["weight_kg"] == "" && l.s.Rx != nil {
-			l.planBelowDry(v, &AgreedPlan{PreWeight: w.Weight, Clothing: w.Clothing, DryWeight: l.rx.DryWeight}, weighed)
-		}
+		l.weightBelowDry(v)
 		return
 	}
 	if again, since := outdated(l.s, b, l.at); again != nil {
@@ -22,7 +20,8 @@ func (l startLine) plan(v *verdict) {
 			since = e
 		}
 		v.stop(since, again.code, again.args...)
-		l.planRate(v, b, e) // a reason to keep the plan all the same must know of it
+		l.planRate(v, b, e) // a reason to keep the plan all the same must know of both
+		l.weightBelowDry(v)
 		return
 	}
 	l.planBelowDry(v, b, e)
@@ -47,6 +46,14 @@ func (l startLine) plan(v *verdict) {
 	v.ready("plan_ready", m.goalText(b.SetGoal), hoursText(b.Length)).against(rateLimit(l.rx))
 }
 
+// weightBelowDry judges the weight that no plan, or none that stands, was made
+// from.
+func (l startLine) weightBelowDry(v *verdict) {
+	if w, weighed := lastBy[WeighIn](l.s, l.at); w != nil && weighed.Missing["weight_kg"] == "" && l.s.Rx != nil {
+		l.planBelowDry(v, &AgreedPlan{PreWeight: w.Weight, Clothing: w.Clothing, DryWeight: l.rx.DryWeight}, weighed)
+	}
+}
+
 // planBelowDry finds a plan that was made below dry weight by so much that it is
 // said, or that the unit is rung.
 func (l startLine) planBelowDry(v *verdict, b *AgreedPlan, e *Event) {
@@ -57,10 +64,8 @@ func (l startLine) planBelowDry(v *verdict, b *AgreedPlan, e *Event) {
 	case u.Level == fluid.DryLook:
 		v.look(e, code, args...).against(u.Limit())
 	default:
-		for _, told := range []*Event{latest[Fitness](l.s, l.at), latest[VitalsBefore](l.s, l.at)} {
-			if len(u.Unwell) > 0 && told != nil && told.At.After(e.At) {
-				e = told // it came to light after the plan was agreed
-			}
+		if u.told != nil && u.told.At.After(e.At) {
+			e = u.told // it came to light after the plan was agreed
 		}
 		v.ring(e, code, args...).against(u.Limit())
 	}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -80,5 +81,58 @@ func TestCallIsNamedOnce(t *testing.T) {
 	c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckConduct)
 	if n := strings.Count(c.Words, "You rang"); n != 1 || c.State != Look {
 		t.Errorf("%d times: %s %q", n, c.State, c.Words)
+	}
+}
+
+// Of one moment the order of writing decides: a call or a reason that was written
+// before the value does not answer it.
+func TestOneMomentGoesByTheOrderOfWriting(t *testing.T) {
+	at := evening.Add(mins(20))
+	for _, one := range stopping() {
+		for name, first := range map[string]any{
+			"a call": &Rang{Whom: "Nurse Berg", Said: "come in slowly"}, "a reason": &Override{Check: one.check, Reason: "nobody reached, tried at 22:10"},
+		} {
+			s := newSession(t)
+			s.Rx.SystolicLow = ref(unit.Pressure(90))
+			put(s, evening, &Opened{Place: "home", Source: "live"})
+			for place, body := range []any{first, one.bad} {
+				s.Add(Event{ID: fmt.Sprint(name, one.check, place), Kind: kindOf(body), At: at, Written: at, Body: body, Place: place + 2})
+			}
+			if c := check(t, StartLine(s, known(), evening.Add(mins(40))), one.check); c.State != StopHere || c.Passed() {
+				t.Errorf("%s before %s %q: %s %q", name, one.check, one.says, c.State, c.Words)
+			}
+		}
+	}
+}
+
+// Chlorine over its limit is not answered by starting over with one good sample.
+func TestChlorineIsCarriedOver(t *testing.T) {
+	test := func(result unit.Concentration) *Chlorine {
+		return &Chlorine{Result: result, ReadsDown: 20, Method: "reagent", Lot: "c1", Expiry: date(t, "2027-01-31"), Point: "product"}
+	}
+	broken := newSession(t)
+	put(broken, evening.Add(-mins(40)), &Opened{Place: "home", Source: "live"})
+	put(broken, evening.Add(-mins(30)), test(500))
+	h := known()
+	h.Broken = []*Session{broken}
+	s := newSession(t)
+	put(s, evening, &Opened{Place: "home", Source: "live"})
+	put(s, evening.Add(mins(10)), test(20))
+	now := evening.Add(mins(20))
+	if c := check(t, StartLine(s, h, now), CheckChlorine); c.State != StopHere {
+		t.Errorf("%s %q", c.State, c.Words)
+	}
+	put(s, evening.Add(mins(15)), &Rang{Whom: "the technician", Said: "carbon changed, test again"})
+	if c := check(t, StartLine(s, h, now), CheckChlorine); c.State != Look {
+		t.Errorf("rang: %s %q", c.State, c.Words)
+	}
+}
+
+// Words that begin with another letter than those of English stay whole.
+func TestCapitalOfAnyLetter(t *testing.T) {
+	for in, want := range map[string]string{"": "", "épingle": "Épingle", "überleitung": "Überleitung", "lines": "Lines"} {
+		if got := capital(in); got != want {
+			t.Errorf("%q: %q", in, got)
+		}
 	}
 }

@@ -62,12 +62,12 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	rx, m := l.rx, l.measured(e)
 	m.notMeasured(l, v, e)
 
-	sitting := finding{code: "vitals_sitting_out", at: moment(m.sitting.e), entry: idOf(m.sitting.e)}
-	standing := finding{code: "vitals_standing_out", at: moment(m.standing.e), entry: idOf(m.standing.e)}
-	lying := finding{code: "vitals_lying_out", at: moment(m.lying.e), entry: idOf(m.lying.e)}
-	lower := finding{code: "vitals_lower_out", at: moment(m.sitting.e), entry: idOf(m.sitting.e)}
-	pulse := finding{code: "vitals_pulse_out", at: moment(m.pulseIn), entry: idOf(m.pulseIn)}
-	warm := finding{code: "vitals_temperature_out", at: moment(m.temperatureIn), entry: idOf(m.temperatureIn)}
+	sitting := about("vitals_sitting_out", m.sitting.e)
+	standing := about("vitals_standing_out", m.standing.e)
+	lying := about("vitals_lying_out", m.lying.e)
+	lower := about("vitals_lower_out", m.sitting.e)
+	pulse := about("vitals_pulse_out", m.pulseIn)
+	warm := about("vitals_temperature_out", m.temperatureIn)
 	below(v, rx, sitting, m.sitting.upper, rx.SystolicLow, startSystolicLow)
 	below(v, rx, standing, m.standing.upper, rx.SystolicLow, startStandingLow)
 	below(v, rx, lying, m.lying.upper, rx.SystolicLow, startSystolicLow)

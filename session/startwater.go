@@ -66,6 +66,9 @@ func (l startLine) chlorine(v *verdict) {
 			f = v.ring(over.e, "chlorine_was_over", shown, limit, where)
 		}
 		f.when = clock(over.e.At)
+		if f.state == StopHere {
+			f.kept = keptAsStop // starting over does not answer it
+		}
 	}
 	if counts.over {
 		return // said above

@@ -30,7 +30,8 @@ type finding struct {
 // subject tells findings apart that are about different things: each has a code
 // of its own, but for complaints, which are named in it.
 func (f finding) subject() string {
-	if f.code == "fit_ring" {
+	switch f.code {
+	case "fit_ring", "fit_first", "gap_signs", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
 	}
 	return f.code
@@ -70,6 +71,13 @@ func (v *verdict) add(f finding) *finding {
 // found adds a finding about an entry, nil where none decided.
 func (v *verdict) found(state CheckState, e *Event, code string, args []any) *finding {
 	return v.add(finding{state: state, code: code, args: args}).by(e)
+}
+
+// about begins a finding about an entry, nil where none decided.
+func about(code string, e *Event) finding {
+	f := finding{code: code}
+	f.by(e)
+	return f
 }
 
 // by says which entry decided, nil for none.
@@ -235,13 +243,13 @@ func (f finding) left() finding {
 
 // redo opens a check again whose latest entry was written before the machine was
 // disinfected. What that entry stopped, and those before it, stays in sight.
-func (v *verdict) redo(last *Event, at time.Time) {
+func (v *verdict) redo(at time.Time) {
 	var left []finding
 	for _, f := range v.findings {
 		switch {
 		case f.past:
 			left = append(left, f)
-		case f.state == StopHere && f.kept != forgotten && f.entry == last.ID:
+		case f.state == StopHere && f.kept != forgotten && f.entry != "":
 			left = append(left, f.left())
 		}
 	}
@@ -292,10 +300,13 @@ func (v *verdict) check(id, title string) Check {
 	for i, f := range list {
 		c.Rings = c.Rings || f.asks && f.state == StopHere
 		if i == 0 {
-			c.State, c.Since = f.state, f.at
+			c.State = f.state
 			if f.limit != "" {
 				c.Limit = f.limit
 			}
+		}
+		if f.state == c.State && f.at.After(c.Since) {
+			c.Since = f.at
 		}
 		if f.state == Ready && c.State != Ready && f.when == "" && !f.always {
 			continue // what is well is not said beside what is not
