@@ -49,6 +49,12 @@ func stages(s *screen, look func(name string)) {
 	s.open(base + "/plan")
 	s.shows("Below dry weight")
 	look("plan-below-dry")
+	for range 2 { // what stopped is put right and rung about, so that it does not stop the next session
+		h.later(time.Minute)
+		h.saved(base+"/chlorine", "total_chlorine_mg_l", "0.02", "below", "yes", "method", "reagent", "reads_down_to_mg_l", "0.02",
+			"lot", "C2", "expiry", "2026-12", "sample_point", "first_carbon")
+	}
+	h.saved(base+"/rang", "whom", "the technician", "said", "the carbon was changed, go on")
 	abandon(h, base)
 
 	base = h.ready()
