@@ -252,11 +252,8 @@ func checkOpened(c *Checker) {
 		c.Refuse("person_confirmed", "is not ticked: two people use this machine, so say that this is your page")
 	}
 	if was.Source == "live" && was.Place == "home" && (b.Source != "live" || b.Place != "home") && !c.Session.Treated() {
-		for _, line := range session.StartLine(c.Session, c.Member.History(c.Session), c.Entry.Written) {
-			if line.State == session.StopHere && !line.Passed() {
-				c.Refuse("source", "stays as it is while the start line stands at stop (%s): ring, or go past it with a reason, first", line.Title)
-				break
-			}
+		if stopped := session.Stopped(session.StartLine(c.Session, c.Member.History(c.Session), c.Entry.Written)); len(stopped) > 0 {
+			c.Refuse("source", "stays as it is while the start line stands at stop (%s): ring, or go past it with a reason, first", stopped[0].Title)
 		}
 	}
 	if late := c.Entry.Written.Sub(c.Entry.At); b.Source == "live" && was.Source != "live" && late > 12*time.Hour {

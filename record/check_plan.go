@@ -162,8 +162,8 @@ func checkConnected(c *Checker) {
 		return
 	}
 	// A start that is dated back must not pass what has come to light since.
-	for _, line := range session.HoldingUp(session.StartLine(c.Session, c.Member.History(c.Session), c.Entry.Written)) {
-		if line.State == session.StopHere && line.Since.After(c.Entry.At) && !line.Since.After(c.Entry.Written) {
+	for _, line := range session.Stopped(session.StartLine(c.Session, c.Member.History(c.Session), c.Entry.Written)) {
+		if line.Since.After(c.Entry.At) && !line.Since.After(c.Entry.Written) {
 			c.Refuse("kind", "%s, written since: %s", line.Title, strings.TrimSuffix(line.Words, "."))
 		}
 	}

@@ -62,6 +62,11 @@ func AmbulanceFirst(checks []Check) string {
 	return words
 }
 
+// Stopped lists the checks that stand at stop and were not gone past.
+func Stopped(checks []Check) []Check {
+	return slices.DeleteFunc(HoldingUp(checks), func(c Check) bool { return c.State != StopHere })
+}
+
 // HoldingUp lists the checks that hold up the start, stops before what is only
 // not done yet.
 func HoldingUp(checks []Check) []Check {

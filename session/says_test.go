@@ -72,7 +72,13 @@ func TestEveryFindingHasItsSentence(t *testing.T) {
 					}
 				}
 			case *ast.KeyValueExpr:
-				if key, ok := n.Key.(*ast.Ident); ok && key.Name == "code" {
+				key, ok := n.Key.(*ast.Ident)
+				sign, isSign := n.Key.(*ast.SelectorExpr)
+				if isSign {
+					room, named := sign.X.(*ast.Ident)
+					isSign = named && room.Name == "access" // a sign and its code
+				}
+				if ok && key.Name == "code" || isSign {
 					if code, is := literal(n.Value); is {
 						used[code] = true
 						if says[code] == "" {

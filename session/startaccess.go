@@ -15,33 +15,33 @@ func (l startLine) access(v *verdict) {
 	}
 }
 
-// accessSays are the sentences for what [access.Exam.Judge] finds.
-var accessSays = map[access.Sign]struct{ code string }{
-	access.NoFlow:        {code: "access_no_flow"},
-	access.NoThrillAlone: {code: "access_no_thrill"},
-	access.ThrillLost:    {code: "access_thrill_lost"},
-	access.Unheard:       {code: "access_unheard"},
-	access.HeardOnly:     {code: "access_heard_only"},
-	access.Unfelt:        {code: "access_not_felt"},
-	access.Silent:        {code: "access_silent"},
-	access.BruitLost:     {code: "access_bruit_lost"},
-	access.Unlistened:    {code: "access_listen"},
-	access.ThrillWeaker:  {code: "access_weaker"},
-	access.ThrillBeating: {code: "access_beating"},
-	access.Discharge:     {code: "access_pus"},
-	access.Febrile:       {code: "access_fever"},
-	access.Rigor:         {code: "access_chills"},
-	access.BulgeGrew:     {code: "access_bulge"},
-	access.HandPale:      {code: "access_hand"},
-	access.ArmSwollen:    {code: "access_arm"},
-	access.TwoSigns:      {code: "access_two_signs"},
-	access.OneSign:       {code: "access_one_sign"},
-	access.TwoBefore:     {code: "access_two_before"},
-	access.InButtonhole:  {code: "access_buttonhole"},
-	access.SkinUnseen:    {code: "access_not_looked"},
-	access.Well:          {code: "access_ready"},
-	access.WellUnheard:   {code: "access_ready_unheard"},
-	access.WellExit:      {code: "access_catheter"},
+// accessCodes are the codes of the sentences for what [access.Exam.Judge] finds.
+var accessCodes = map[access.Sign]string{
+	access.NoFlow:        "access_no_flow",
+	access.NoThrillAlone: "access_no_thrill",
+	access.ThrillLost:    "access_thrill_lost",
+	access.Unheard:       "access_unheard",
+	access.HeardOnly:     "access_heard_only",
+	access.Unfelt:        "access_not_felt",
+	access.Silent:        "access_silent",
+	access.BruitLost:     "access_bruit_lost",
+	access.Unlistened:    "access_listen",
+	access.ThrillWeaker:  "access_weaker",
+	access.ThrillBeating: "access_beating",
+	access.Discharge:     "access_pus",
+	access.Febrile:       "access_fever",
+	access.Rigor:         "access_chills",
+	access.BulgeGrew:     "access_bulge",
+	access.HandPale:      "access_hand",
+	access.ArmSwollen:    "access_arm",
+	access.TwoSigns:      "access_two_signs",
+	access.OneSign:       "access_one_sign",
+	access.TwoBefore:     "access_two_before",
+	access.InButtonhole:  "access_buttonhole",
+	access.SkinUnseen:    "access_not_looked",
+	access.Well:          "access_ready",
+	access.WellUnheard:   "access_ready_unheard",
+	access.WellExit:      "access_catheter",
 }
 
 var accessStates = map[access.Act]CheckState{access.Go: Ready, access.Watch: Look, access.Answer: OpenYet, access.Ring: StopHere}
@@ -62,7 +62,7 @@ func (l startLine) accessCheck(v *verdict, b *AccessCheck, e *Event) {
 		}
 	}
 	for _, found := range x.Judge() {
-		f := about(accessSays[found.Sign].code, e)
+		f := about(accessCodes[found.Sign], e)
 		f.state = accessStates[found.Act]
 		switch found.Sign {
 		case access.Febrile:

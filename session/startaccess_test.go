@@ -97,9 +97,9 @@ func TestAccessSigns(t *testing.T) {
 
 // Every sign of the room has its sentence.
 func TestEverySignIsWorded(t *testing.T) {
-	for sign, one := range accessSays {
-		if says[one.code] == "" {
-			t.Errorf("%s is worded by %q, which is no sentence", sign, one.code)
+	for sign, code := range accessCodes {
+		if says[code] == "" {
+			t.Errorf("%s is worded by %q, which is no sentence", sign, code)
 		}
 	}
 	for _, thrill := range []access.Thrill{access.NotFeltFor, access.Felt, access.Weaker, access.Beating, access.NoThrill} {
@@ -107,7 +107,7 @@ func TestEverySignIsWorded(t *testing.T) {
 			for n := range 16 {
 				x := access.Exam{Thrill: thrill, Bruit: bruit, HeardNotFelt: n&1 > 0, Listen: n&2 > 0, Skin: n&4 > 0, Pus: n&8 > 0, At: evening}
 				for _, f := range x.Judge() {
-					if accessSays[f.Sign].code == "" || accessStates[f.Act] == "" {
+					if accessCodes[f.Sign] == "" || accessStates[f.Act] == "" {
 						t.Errorf("%+v finds %v, which nothing says", x, f)
 					}
 				}

@@ -90,10 +90,10 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 	return out
 }
 
-// undone are the checks that a disinfection opens again, by the latest entry that
+// opensAgain are the checks that a disinfection opens again, by the latest entry that
 // each rests on: the machine tests itself again, the bath is connected again, and
 // the fluid made again.
-var undone = map[string]func(*Session, time.Time) *Event{
+var opensAgain = map[string]func(*Session, time.Time) *Event{
 	CheckSelfTest: latest[SelfTest],
 	CheckConduct:  latest[FluidCheck],
 	CheckBath:     latest[BathLabel],
@@ -107,7 +107,7 @@ func latest[T any](s *Session, at time.Time) *Event {
 // again opens a check again when its latest entry is older than a disinfection of
 // this session.
 func (l startLine) again(check string, v *verdict) {
-	rests := undone[check]
+	rests := opensAgain[check]
 	if rests == nil {
 		return
 	}

@@ -34,7 +34,7 @@ var placeWords = map[string]string{
 // ones in a row were drawn there and it was rung about. The first carbon may fail
 // while the water behind the second is good: that is said, and goes on.
 func (l startLine) chlorine(v *verdict) {
-	limit, whose := l.chlorineLimit()
+	limit, whose := chlorineLimitOf(l.rx)
 	v.limit = limit.Text() + ", " + whose
 	tests := l.chlorineTests()
 	if len(tests) == 0 {
@@ -101,7 +101,7 @@ type sample struct {
 // chlorineTests lists the tests of this session's water up to the moment of the
 // start line.
 func (l startLine) chlorineTests() []sample {
-	limit, _ := l.chlorineLimit()
+	limit, _ := chlorineLimitOf(l.rx)
 	var list []sample
 	Each(l.s, func(b *Chlorine, e *Event) {
 		if e.At.After(l.at) {
@@ -152,27 +152,16 @@ func (l startLine) goodBehind(tests []sample) *sample {
 	return last
 }
 
-func (l startLine) chlorineLimit() (limit unit.Concentration, whose string) {
-	if l.rx.Chlorine != nil {
-		return *l.rx.Chlorine, setByUnit(l.rx)
-	}
-	return ChlorineLimit, ownDefault
-}
-
 // ChlorineOver reports whether a test of a session's water was above the limit,
 // the unit's or else the program's, and that limit.
 func ChlorineOver(s *Session, b *Chlorine, e *Event) (over bool, limit unit.Concentration) {
-	l := startLine{s: s, rx: s.Rx}
-	if l.rx == nil {
-		l.rx = &Prescription{}
-	}
-	limit, _ = l.chlorineLimit()
+	limit, _ = chlorineLimitOf(s.Rx)
 	return b.Result > limit && !b.Below && e.Missing["total_chlorine_mg_l"] == "", limit
 }
 
 // chlorineTest judges one test.
 func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
-	limit, _ := l.chlorineLimit()
+	limit, _ := chlorineLimitOf(l.rx)
 	if why := e.Missing["total_chlorine_mg_l"]; why == DoesNotApply && l.s.Machine.Kind == "low_volume" {
 		v.ready("chlorine_bags")
 		return

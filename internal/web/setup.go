@@ -92,9 +92,9 @@ func (s *server) setUpPage(v visit) (view, error) {
 	var stopped []string
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(v, c, base))
-		if c.State == session.StopHere && !c.Passed() {
-			stopped = append(stopped, c.Title)
-		}
+	}
+	for _, c := range session.Stopped(checks) {
+		stopped = append(stopped, c.Title)
 	}
 	b.Stops, b.Stopped = len(stopped) > 0, strings.Join(stopped, ", ")
 	b.Ring = session.AmbulanceFirst(checks)
