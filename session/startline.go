@@ -65,7 +65,7 @@ func CheckTitle(id string) string {
 // program's own where the unit set none, and names whose they are. It never
 // says that a session may go on.
 func StartLine(s *Session, h History, now time.Time) []Check {
-	l := startLine{s: s, h: h, rx: s.Rx, at: now}
+	l := startLine{s: s, h: h, rx: s.Rx, at: now, called: map[string]named{}}
 	if began, ok := s.Began(); ok && began.Before(now) {
 		l.at = began
 	}
@@ -148,6 +148,8 @@ type startLine struct {
 	h  History
 	rx *Prescription
 	at time.Time // now, or the moment of connecting
+
+	called map[string]named // what names of things mean on h.Shelf, once each; nil: not kept
 }
 
 // lastBy returns the latest body of type T up to an instant, not struck out.

@@ -215,8 +215,20 @@ func (l startLine) habit(n named) bool {
 	return times > 0 && times >= min(habitEnough, len(l.h.Opened))
 }
 
-// call gives a name its meaning.
+// call gives a name its meaning. A shelf of fifty items is asked about the same
+// twenty names for each of the last sessions, so each answer is kept.
 func (l startLine) call(name string) named {
+	if n, ok := l.called[name]; ok {
+		return n
+	}
+	n := l.meaning(name)
+	if l.called != nil {
+		l.called[name] = n
+	}
+	return n
+}
+
+func (l startLine) meaning(name string) named {
 	n := named{name: name}
 	for i := range l.h.Shelf {
 		if it := &l.h.Shelf[i]; it.answers(name) {

@@ -17,7 +17,8 @@ var testName = regexp.MustCompile(`\b(?:Test|Fuzz|Benchmark|Example)[A-Z][A-Za-z
 // scriptName is how it names a script of the command line.
 var scriptName = regexp.MustCompile("`([a-z0-9_/]*testdata/[a-z0-9_]+\\.txtar)`")
 
-// TestNamedTestsExist: every test that a page names is there.
+// TestNamedTestsExist: every test that a page, or the script of all checks, names
+// is there.
 func TestNamedTestsExist(t *testing.T) {
 	tests := map[string]bool{}
 	for _, s := range parsed(t) {
@@ -31,13 +32,23 @@ func TestNamedTestsExist(t *testing.T) {
 		}
 	}
 	named := 0
-	pages(t, func(p, text string) {
+	look := func(p, text string) {
 		for _, name := range testName.FindAllString(text, -1) {
 			named++
 			if !tests[name] {
 				t.Errorf("%s names %s, which is not there", p, name)
 			}
 		}
+	}
+	script, err := os.ReadFile(filepath.Join(top, "check"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if look("check", string(script)); named == 0 {
+		t.Error("the script of all checks names no test that is left out with the race detector")
+	}
+	pages(t, func(p, text string) {
+		look(p, text)
 		for _, script := range scriptName.FindAllStringSubmatch(text, -1) {
 			named++
 			if _, err := os.Stat(filepath.Join(top, script[1])); err != nil {

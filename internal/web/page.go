@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"net/http"
 	"strings"
+	"sync"
 	"time"
 
 	"ebbline/internal/household"
@@ -76,7 +77,8 @@ type (
 // pages holds each page's template with the layout and the shared parts.
 type pages map[string]*template.Template
 
-func parsePages() (pages, error) {
+// parsePages reads the templates, which are part of the program, once.
+var parsePages = sync.OnceValues(func() (pages, error) {
 	names, err := fs.Glob(files, "pages/*.html")
 	if err != nil {
 		return nil, err
@@ -98,7 +100,7 @@ func parsePages() (pages, error) {
 		all[short] = t.Option("missingkey=error")
 	}
 	return all, nil
-}
+})
 
 // show wraps a page handler: it renders into a buffer while the state stands
 // still, so that a page is whole and of one moment, or an error page.
