@@ -20,7 +20,8 @@ const lookBack = 60 * 24 * time.Hour
 type Happening struct{ ID, Name, Did string }
 
 // Happenings lists them. After each but the rinse the machine counts as
-// chemically disinfected until it was rinsed and a residue test shows nothing.
+// chemically disinfected until a residue test shows nothing, and after each that
+// did something to it (Did) until it was rinsed as well.
 func Happenings() []Happening {
 	return []Happening{
 		{"chemical", "Chemical disinfection of the machine", ""},

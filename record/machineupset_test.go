@@ -34,6 +34,13 @@ func TestNewMachine(t *testing.T) {
 	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "New here") {
 		t.Errorf("the first session: %s %q", c.State, c.Words)
 	}
+	b.noResidue()
+	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "No rinse is written") {
+		t.Errorf("tested alone: %s %q", c.State, c.Words)
+	}
+
+	b = newBook(t)
+	b.open("session-01")
 	b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
 	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere {
 		t.Errorf("rinsed alone: %s %q", c.State, c.Words)
@@ -122,7 +129,7 @@ func TestUpsetMachine(t *testing.T) {
 		b.heldNow("session-01")
 		tt.set(b)
 		b.now = b.now.Add(time.Hour)
-		said := session.ResidueWanted(b.h.Member("person-one").History(nil))
+		said, _ := session.ResidueWanted(b.h.Member("person-one").History(nil))
 		if (said != "") != (tt.want != "") || !strings.Contains(said, tt.want) {
 			t.Errorf("%s, before a session is opened: %q", name, said)
 		}
@@ -135,8 +142,12 @@ func TestUpsetMachine(t *testing.T) {
 		if unsure := name == "ring, not said with what"; unsure != (c.State == session.Look && strings.Contains(c.Words, "not said with what")) {
 			t.Errorf("%s: %s %q", name, c.State, c.Words)
 		}
-		b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
 		b.noResidue()
+		rinse := tt.want != "" && !strings.Contains(tt.want, "isinfect") // a programme rinses at its end
+		if c := b.checkOf("session-02", session.CheckCleaned); rinse != (c.State == session.StopHere && strings.Contains(c.Words, "No rinse is written")) {
+			t.Errorf("%s, tested: %s %q", name, c.State, c.Words)
+		}
+		b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
 		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
 			t.Errorf("%s, rinsed and tested: %s %q", name, c.State, c.Words)
 		}

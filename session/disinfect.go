@@ -83,12 +83,11 @@ func disinfectTicked(s *Session, at time.Time) (t time.Time, place int, ticked b
 	return t, place, ticked
 }
 
-// The ids of the steps that put dialyser and lines on the machine, prime them,
-// rinse the water treatment, and look for disinfectant that was left.
+// The ids of the steps that put dialyser and lines on the machine, prime them, and
+// look for disinfectant that was left.
 const (
 	LinesStep   = "lines"
 	PrimeStep   = "prime"
-	RinseStep   = "water_runs"
 	ResidueStep = "residue"
 )
 

@@ -234,7 +234,10 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 	if id == "rinse" {
 		b.Notes = append(b.Notes, "Say in words for how long. The residue test comes after it.")
 	}
-	if id == "chemical" || happened.Did != "" || id == "service" || id == "membrane" {
+	switch {
+	case id == "chemical":
+		b.Asks = append(b.Asks, "The next start line asks for a residue test that shows nothing.")
+	case happened.Did != "" || id == "service" || id == "membrane":
 		b.Asks = append(b.Asks, "The next start line asks for a rinse and a residue test that shows nothing.")
 	}
 	return f, nil
