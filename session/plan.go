@@ -223,28 +223,6 @@ func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
 	return in, p, nil
 }
 
-// rateOf gives mL/h to the nearest whole one.
-func rateOf(goal unit.Volume, length unit.Minutes) unit.Rate {
-	if length <= 0 {
-		return 0
-	}
-	return unit.Rate((int64(goal)*60*2 + int64(length)) / (2 * int64(length)))
-}
-
-// perKg gives mL/h per kg of dry weight, to the nearest hundredth.
-func perKg(goal unit.Volume, length unit.Minutes, dry unit.Mass) unit.RatePerKg {
-	den := int64(length) * int64(dry)
-	if den <= 0 {
-		return 0
-	}
-	return unit.RatePerKg((int64(goal)*60*1000*100*2 + den) / (2 * den))
-}
-
-// above tells exactly whether a goal runs over so many mL/h per kg.
-func above(rate unit.RatePerKg, goal unit.Volume, length unit.Minutes, dry unit.Mass) bool {
-	return int64(goal)*60*1000*100 > int64(rate)*int64(length)*int64(dry)
-}
-
 // limits lists the limits with their owners, and what would hold the goal.
 func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan) error {
 	cuts := func(largest float64) bool {
@@ -253,7 +231,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 	rates := []struct {
 		rate unit.RatePerKg
 		unit bool
-	}{{fluid.CautionRate * 100, false}, {fluid.HighCautionRate * 100, false}}
+	}{{lookRate, false}, {stopRate, false}}
 	if rx.Rate != nil {
 		rates = rates[:1]
 		rates[0].rate, rates[0].unit = *rx.Rate, true
