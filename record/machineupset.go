@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"ebbline/session"
@@ -60,7 +59,7 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 			if opened, _ := s.Opened(); s == but || !treated || !began.Before(until) || s.Abandoned() || opened.Place == "elsewhere" {
 				continue
 			}
-			if sameMachine(s.Machine, machine) {
+			if s.Machine.SameName(machine) {
 				return false, time.Time{}
 			}
 		}
@@ -70,7 +69,7 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 		d := &h.Machine[i]
 		switch {
 		case d.Struck != nil:
-		case !sameMachine(d.Value, machine):
+		case !d.Value.SameName(machine):
 			other = true
 		case other:
 			return true, d.At
@@ -79,10 +78,6 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 		}
 	}
 	return true, time.Time{}
-}
-
-func sameMachine(a, b session.Machine) bool {
-	return strings.EqualFold(strings.TrimSpace(a.Name), strings.TrimSpace(b.Name))
 }
 
 // residue gathers why residue is looked for and what was found of it. opened is

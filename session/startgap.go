@@ -31,10 +31,7 @@ func (l startLine) gap(v *verdict) {
 // SinceLast is the time without treatment before a session, as its start line
 // counts it at a moment.
 func SinceLast(s *Session, h History, now time.Time) Gap {
-	l := startLine{s: s, h: h, rx: s.Rx, at: now}
-	if began, ok := s.Began(); ok && began.Before(now) {
-		l.at = began
-	}
+	l := lineAt(s, h, now)
 	return GapOf(h, l.rx, l.waited())
 }
 

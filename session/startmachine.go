@@ -204,7 +204,7 @@ func (l startLine) residueUntested(v *verdict, needs []need, rinse bool) {
 // is empty where nothing is waited for, and for a machine that is new, of which the
 // start line tells.
 func ResidueWanted(h History) (words string, rinse bool) {
-	l := startLine{s: &Session{}, h: h, rx: &Prescription{}, at: endOfTime}
+	l := lineAt(&Session{}, h, endOfTime)
 	if l.isNew() {
 		return "", false
 	}
@@ -262,7 +262,7 @@ func (l startLine) selfTested(v *verdict, b *SelfTest, e *Event) {
 	tries := 0                          // a test entered twice was tried as often as both say
 	c, redone := Redone(l.s, l.h, l.at) // after a disinfection it has to be done again
 	Each(l.s, func(b *SelfTest, e *Event) {
-		if !e.At.After(l.at) && !(redone && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place)) {
+		if !e.At.After(l.at) && !(redone && c.follows(e)) {
 			tries += max(b.Tries, 1)
 		}
 	})

@@ -129,7 +129,7 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			st.Began = time.Time{}
 		case st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0, !st.Began.IsZero() && st.Began.Before(free):
 			st.Began = free
-			if redo.At.After(free) && redoneBy[step.Entry] {
+			if redo.At.After(free) && opensAgain[step.Entry] != "" {
 				st.Began = redo.At
 			} else if redo.At.After(free) && step.ID == PrimeStep {
 				st.Began = time.Time{} // nobody started it again
@@ -167,19 +167,16 @@ type mark struct {
 	at      time.Time
 }
 
-// redoneBy are the kinds of entry that are written again after a disinfection.
-var redoneBy = map[string]bool{"self_test": true, "bath_label": true, "fluid_check": true}
-
 // undoes reports whether an entry was undone by a disinfection that followed it.
 func (c Cycle) undoes(sheet RunSheet, e *Event) bool {
-	if c.At.IsZero() || !(Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
+	if c.At.IsZero() || !c.follows(e) {
 		return false
 	}
 	if tick, is := e.Body.(*StepDone); is {
 		step, _ := sheet.Step(tick.Step)
-		return tick.Phase == SetUp && (step.ID == PrimeStep || redoneBy[step.Entry])
+		return tick.Phase == SetUp && (step.ID == PrimeStep || opensAgain[step.Entry] != "")
 	}
-	return redoneBy[e.Kind]
+	return opensAgain[e.Kind] != ""
 }
 
 func marksOf(sheet RunSheet, s *Session, redo Cycle, now time.Time) map[string]mark {

@@ -188,7 +188,7 @@ func TestProgressOfARing(t *testing.T) {
 	if got := states(p); got["a"] != StepWaiting || got["c"] != StepReady || p.Total != 3 {
 		t.Errorf("%v", got)
 	}
-	if e := Expect(sheet, &Session{}, Pace{}, evening); e.Median.Before(evening) {
+	if e := Expect(sheet, &Session{}, History{}, Pace{}, evening); e.Median.Before(evening) {
 		t.Errorf("%v", e)
 	}
 }
