@@ -199,7 +199,7 @@ func checkSheet(c *Checker) {
 	}
 }
 
-// strikeStands answers whoever would take a strike back.
+// strikeStands answers somebody who would take a strike back.
 const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down anew"
 
 func checkStruck(c *Checker) {
@@ -275,7 +275,7 @@ func (c *Checker) openedBefore() session.Opened {
 }
 
 // stillOpen gives a session of the person, other than the entry's own, that is
-// not closed, or nil. A correction of a closed one stands in nobody's way.
+// not closed, or nil. A correction of a closed one holds up nothing.
 func (c *Checker) stillOpen() *session.Session {
 	if c.Session != nil && c.Session.Phase() == session.Done {
 		return nil

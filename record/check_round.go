@@ -78,7 +78,7 @@ func (u *Upkeep) roundsAt(now time.Time) []water.Round {
 // personalRounds are those that belong to one person and not to the machine.
 var personalRounds = []string{"bloods", "clinic", "report", "prescription", "residual", "hepatitis", "retraining", "visit", "drill", "cuff", "thermometer"}
 
-// IsPersonal tells whether something that recurs belongs to one person.
+// IsPersonal reports whether something that recurs belongs to one person.
 func IsPersonal(item string) bool { return slices.Contains(personalRounds, item) }
 
 // pairs of a calibration: the item, and the keys of what was known and shown.

@@ -129,7 +129,7 @@ func (m *Member) latest() *session.Session {
 	return nil
 }
 
-// lastUse gives the end of the last treatment on the machine, of whomever. When
+// lastUse gives the end of the last treatment on the machine, of any person. When
 // it was somebody else's, what that session wrote of its disinfection is taken
 // into the history: two people on one machine start after one another.
 func (m *Member) lastUse(to *session.History, but *session.Session, until time.Time) time.Time {

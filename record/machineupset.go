@@ -9,9 +9,9 @@ import (
 	"ebbline/session"
 )
 
-// lookBack is how far back chemical cycles are looked for that no test has
-// followed: whatever they left has been through a dozen and more rinses by then.
-// Ours.
+// lookBack is how far back it is asked what may have left disinfectant – chemical
+// cycles, moves, stores, repairs –, what was rinsed and what was tested since: by
+// then whatever was left has been through a dozen and more rinses. Ours.
 const lookBack = 60 * 24 * time.Hour
 
 // A Happening is something of machine or water treatment that does not recur by

@@ -48,7 +48,7 @@ func Close(s *Session, now time.Time) Closing {
 	return c
 }
 
-// TimeApart gives the treated time of the entries in words, and tells whether
+// TimeApart gives the treated time of the entries in words, and reports whether
 // the machine's lies more than five minutes off it.
 func TimeApart(s *Session, machine unit.Minutes, now time.Time) (treated string, far bool) {
 	own := TreatedMinutes(s, now)
@@ -60,7 +60,7 @@ func apart(machine, treated unit.Minutes) bool {
 	return max(d, -d) > timeApart
 }
 
-// shortened tells whether a treatment ended early.
+// shortened reports whether a treatment ended early.
 func shortened(s *Session) bool {
 	ended, over := s.Ended()
 	planned, known := plannedLength(s)

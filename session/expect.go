@@ -143,7 +143,7 @@ func Usual(sheet RunSheet, pace Pace) (median, early, late time.Duration) {
 	return d.at(0.5), d.at(0.1), d.at(0.9)
 }
 
-// StartBy tells when setting up must begin to have the hands free at off:
+// StartBy gives when setting up must begin to have the hands free at off:
 //
 //	off − taking off (median) − length − setting up (the nine-in-ten time)
 //

@@ -190,7 +190,7 @@ func later(a, b unit.Date) unit.Date {
 	return a
 }
 
-// SameScale tells whether two names mean one scale: a keyboard that begins
+// SameScale reports whether two names mean one scale: a keyboard that begins
 // with a capital letter makes no new scale.
 func SameScale(a, b string) bool {
 	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))

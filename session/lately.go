@@ -78,7 +78,7 @@ func TroubleOf(sessions []*Session) Trouble {
 	return t
 }
 
-// fellLow tells whether a reading counts as low pressure of the session: the
+// fellLow reports whether a reading counts as low pressure of the session: the
 // program's definition, since a unit's rule for acting lies higher.
 func fellLow(s *Session) bool {
 	start, low := startSystolic(s), false
@@ -88,7 +88,7 @@ func fellLow(s *Session) bool {
 	return low
 }
 
-// countsAsLow tells whether a systolic counts as low pressure of a session that
+// countsAsLow reports whether a systolic counts as low pressure of a session that
 // started at start; nil where that is unknown.
 func countsAsLow(sys unit.Pressure, start *unit.Pressure) bool {
 	return sys < nadir || start != nil && *start >= nadirStart && sys < nadirHigh

@@ -12,7 +12,7 @@ import (
 // furthest one said.
 type beyond struct {
 	out bool
-	far int64 // the furthest said, larger further out
+	far int64 // the furthest said, in the quantity's own finest unit; of a lower bound the negative value, so that more is further out
 }
 
 // put takes in a value, larger further out, and reports whether it is to be

@@ -9,8 +9,8 @@ import (
 	"ebbline/unit"
 )
 
-// GainLook is from which share of the dry weight, in percent, a gain since the
-// last session is looked at. Gains over 4 % are ordinary, a third to a half of
+// GainLook is the gain since the last session, in whole percent of the dry weight,
+// from which on it is looked at; the figure itself is. Gains over 4 % are ordinary, a third to a half of
 // all (Dantas LGG et al. 2019, read); 6 % is ours.
 const GainLook = 6
 

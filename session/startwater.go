@@ -11,7 +11,8 @@ import (
 // 23500-3:2019, 0.1 mg/L; the figure itself passes.
 const ChlorineLimit unit.Concentration = 100
 
-// ChlorineAge is how old a chlorine test may be at connecting: less than this.
+// ChlorineAge is the age at which a chlorine test is too old at connecting: less
+// than that passes, that age itself does not. Ours.
 const ChlorineAge = time.Hour
 
 // goodSamples is how many good samples in a row, at the place that failed, a

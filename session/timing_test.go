@@ -93,7 +93,7 @@ func TestStruckEntryTicksNothing(t *testing.T) {
 
 // A tick of the other sheet, or of a step that is gone, changes nothing.
 // A read-back that differs from the plan leaves its step open, as it stops the
-// start line; so does a plan agreed anew after it.
+// start line; so does a plan agreed again after it.
 func TestReadBackTicksOnlyAsPlanned(t *testing.T) {
 	sheet := RunSheet{Phase: SetUp, Steps: []Step{
 		{ID: "dial_in", Words: "Dial in", Lane: LaneHands, Tick: TickValue, Entry: "read_back", Usual: 1},
