@@ -86,7 +86,7 @@ func (p Picture) member(m *Member, now time.Time, say func(string, any)) {
 	for _, s := range append(slices.Clone(m.Sessions), nil) {
 		if s == nil || !s.Abandoned() && !p.Without[s.ID] {
 			say("history", m.History(s))
-			say("intervals", m.Intervals(s))
+			say("intervals", m.intervals(s, 0))
 		}
 	}
 }

@@ -89,7 +89,8 @@ func fellLow(s *Session) bool {
 }
 
 // countsAsLow reports whether a systolic counts as low pressure of a session that
-// started at start; nil where that is unknown.
+// started at start, nil where that is unknown: below 90 mmHg, or below 100 when the
+// session began at 160 or more (Flythe JE et al., J Am Soc Nephrol 2015;26:724–34).
 func countsAsLow(sys unit.Pressure, start *unit.Pressure) bool {
 	return sys < nadir || start != nil && *start >= nadirStart && sys < nadirHigh
 }

@@ -10,8 +10,8 @@ import (
 )
 
 // GainLook is the gain since the last session, in whole percent of the dry weight,
-// from which on it is looked at; the figure itself is. Gains over 4 % are ordinary, a third to a half of
-// all (Dantas LGG et al. 2019, read); 6 % is ours.
+// from which on it is looked at; the figure itself is. Gains over 4 % are ordinary,
+// a third to a half of all (Dantas LGG et al. 2019, read); 6 % is ours.
 const GainLook = 6
 
 // gap is the time without treatment, what can come of it, and the gain.
@@ -92,10 +92,7 @@ func (l startLine) potassium(v *verdict, b *Fitness, e *Event) {
 // slowPulse judges the pulse measured before the session against the unit's
 // lower bound, or the program's own.
 func (l startLine) slowPulse(v *verdict, b *VitalsBefore, e *Event) {
-	bound, whose := startPulseLow, ownDefault
-	if l.rx.PulseLow != nil {
-		bound, whose = *l.rx.PulseLow, setByUnit(l.rx)
-	}
+	bound, whose := boundBy(l.rx, l.rx.PulseLow, startPulseLow)
 	if b.Pulse != nil && *b.Pulse < bound {
 		v.ring(e, "gap_pulse", b.Pulse.Text()).stays(looked).ambulanceFirst().against(bound.Text() + ", " + whose)
 	}
