@@ -115,7 +115,7 @@ func (c *Checker) paper() bool {
 		return false
 	}
 	o, _ := c.Session.Opened()
-	return o.Source == "paper" || o.Place == "elsewhere"
+	return o.Afterwards()
 }
 
 func checkReadBack(c *Checker) {

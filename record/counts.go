@@ -35,9 +35,8 @@ func (h *Household) Meter() *Meter {
 	c := &Meter{read: h.Upkeep.CounterReadings()}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
-			opened, _ := s.Opened()
 			ended, over := s.Ended()
-			if s.Abandoned() || opened.Place == "elsewhere" || !s.Treated() || !over {
+			if !s.AtHome() || !s.Treated() || !over {
 				continue
 			}
 			c.sessions = append(c.sessions, ended)

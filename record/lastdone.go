@@ -59,7 +59,7 @@ func (h *Household) disinfected(item string, now time.Time, later func(time.Time
 	for _, m := range h.People {
 		for i := len(m.Sessions) - 1; i >= 0; i-- {
 			s := m.Sessions[i]
-			if o, _ := s.Opened(); s.Abandoned() || o.Place == "elsewhere" {
+			if !s.AtHome() {
 				continue
 			}
 			found := false

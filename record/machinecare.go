@@ -74,7 +74,7 @@ func roundCycle(d Personal[RoundDone]) (session.Cycle, bool) {
 func (h *Household) eachCycle(but *session.Session, from, until time.Time, f func(session.Cycle)) {
 	for _, m := range h.People {
 		for _, s := range m.since(from) {
-			if o, _ := s.Opened(); s == but || s.Abandoned() || o.Place == "elsewhere" {
+			if s == but || !s.AtHome() {
 				continue
 			}
 			session.Each(s, func(b *session.Disinfection, e *session.Event) {
@@ -143,12 +143,11 @@ func (m *Member) lastUse(to *session.History, but *session.Session, until time.T
 		}
 		for i := len(list) - 1; i >= 0; i-- {
 			s := list[i]
-			opened, _ := s.Opened()
 			at, ok := s.Ended()
 			if !ok {
 				at, ok = s.Began()
 			}
-			if !ok || s == but || s.Abandoned() || opened.Place == "elsewhere" || !at.Before(until) {
+			if !ok || s == but || !s.AtHome() || !at.Before(until) {
 				continue
 			}
 			if at.After(used) {

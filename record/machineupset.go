@@ -56,7 +56,7 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 	for _, m := range h.People {
 		for _, s := range slices.Backward(m.Sessions) {
 			began, treated := s.Began()
-			if opened, _ := s.Opened(); s == but || !treated || !began.Before(until) || s.Abandoned() || opened.Place == "elsewhere" {
+			if s == but || !treated || !began.Before(until) || !s.AtHome() {
 				continue
 			}
 			if s.Machine.SameName(machine) {
@@ -140,7 +140,7 @@ func (h *Household) residues(but *session.Session, from, until time.Time) []sess
 	}
 	for _, m := range h.People {
 		for _, s := range m.since(from) {
-			if o, _ := s.Opened(); s == but || s.Abandoned() || o.Place == "elsewhere" {
+			if s == but || !s.AtHome() {
 				continue
 			}
 			var ticked session.Residue

@@ -23,7 +23,7 @@ const paceOver = 40
 func PaceOf(sheet RunSheet, earlier []*Session) Pace {
 	p := Pace{Steps: map[string][]time.Duration{}}
 	for _, s := range earlier[max(0, len(earlier)-paceOver):] {
-		if opened, _ := s.Opened(); opened.Source == "paper" || opened.Place == "elsewhere" {
+		if opened, _ := s.Opened(); opened.Afterwards() {
 			continue
 		}
 		took, total := timesOf(sheet, s)

@@ -137,7 +137,7 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 		p.SetGoal = min(p.Goal, floorTo(unit.Volume(*made.LargestGoalMl), p.Step))
 	}
 	opened, _ := s.Opened()
-	p.Afterwards = opened.Source == "paper" || opened.Place == "elsewhere"
+	p.Afterwards = opened.Afterwards()
 	if c.SetGoal != nil {
 		most := p.SetGoal
 		if p.Afterwards {

@@ -184,6 +184,13 @@ func (s *Session) Treated() bool {
 	return b != nil
 }
 
+// AtHome reports whether the session was held on the household's own machine and its
+// opening was not struck out.
+func (s *Session) AtHome() bool {
+	b, _ := First[Opened](s)
+	return b != nil && b.Place != "elsewhere"
+}
+
 // Abandoned reports whether the opening itself was struck out.
 func (s *Session) Abandoned() bool {
 	b, _ := First[Opened](s)

@@ -142,10 +142,7 @@ func (w *watch) addedSince(changed, now time.Time) unit.Volume {
 				saline -= b.Volume
 			}
 		})
-		if plan == nil {
-			return drunk + saline
-		}
-		return max(drunk+saline-plan.Intake-plan.Saline, 0)
+		return plan.beyond(drunk + saline)
 	}
 	if changed.IsZero() {
 		return beyond(now)
