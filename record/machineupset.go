@@ -130,7 +130,8 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 
 // residues lists the tests for what was left between two moments, oldest first. A
 // step that was ticked in an earlier session counts as it did when no result was
-// asked for.
+// asked for: where that session was treated, and did not go past the stop that has
+// asked for the result since.
 func (h *Household) residues(but *session.Session, from, until time.Time) []session.Residue {
 	var list []session.Residue
 	for _, d := range h.Upkeep.Residuals {
@@ -140,7 +141,7 @@ func (h *Household) residues(but *session.Session, from, until time.Time) []sess
 	}
 	for _, m := range h.People {
 		for _, s := range m.since(from) {
-			if s == but || !s.AtHome() {
+			if s == but || !s.AtHome() || !s.Treated() || wentPast(s, session.CheckCleaned) {
 				continue
 			}
 			var ticked session.Residue
@@ -156,6 +157,13 @@ func (h *Household) residues(but *session.Session, from, until time.Time) []sess
 	}
 	slices.SortStableFunc(list, func(a, b session.Residue) int { return a.At.Compare(b.At) })
 	return list
+}
+
+// wentPast reports whether a reason was written in a session to go on in spite of a
+// check.
+func wentPast(s *session.Session, check string) (past bool) {
+	session.Each(s, func(b *session.Override, _ *session.Event) { past = past || b.Check == check })
+	return past
 }
 
 // residueWords are what a residue test looks for, in words.

@@ -209,6 +209,47 @@ func TestDisinfectedWhileSettingUp(t *testing.T) {
 	}
 }
 
+// A step ticked in a session before answers a chemical disinfection only as it did
+// when no result was asked for: neither in a session that was broken off, nor in one
+// that went past the stop.
+func TestTickedBeforeIsNoTest(t *testing.T) {
+	for name, tt := range map[string]struct {
+		then func(*book)
+		want session.CheckState
+	}{
+		"ticked and treated, as older records have it": {func(b *book) {
+			b.paperRun("session-02")
+			b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+			b.now = b.now.Add(4 * time.Hour)
+			b.must("came_off", "session-02", &session.CameOff{Returned: "none"})
+		}, session.Ready},
+		"ticked and broken off": {func(b *book) {
+			b.open("session-02")
+			b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+		}, session.StopHere},
+		"ticked and gone past": {func(b *book) {
+			b.paperRun("session-02")
+			b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+			b.must("override", "session-02", &session.Override{Check: session.CheckCleaned, Reason: "no strips in the house, rinsed twice"})
+			b.now = b.now.Add(4 * time.Hour)
+			b.must("came_off", "session-02", &session.CameOff{Returned: "none"})
+		}, session.StopHere},
+	} {
+		b := newBook(t)
+		b.heldNow("session-01")
+		b.keep("round_done", &RoundDone{Item: "chemical", Outcome: "done"})
+		b.now = b.now.Add(time.Hour)
+		tt.then(b)
+		b.must("closed", "session-02", &session.Closed{})
+		b.keep("round_done", &RoundDone{Item: "heat", Outcome: "done"})
+		b.now = b.now.Add(time.Hour)
+		b.open("session-03")
+		if c := b.checkOf("session-03", session.CheckCleaned); c.State != tt.want {
+			t.Errorf("%s: %s %q, want %s", name, c.State, c.Words, tt.want)
+		}
+	}
+}
+
 // As of a moment the residue test counts that was made by then, that very moment
 // included, and none after it.
 func TestResidueAsOf(t *testing.T) {
