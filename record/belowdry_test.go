@@ -58,7 +58,7 @@ func TestPlanOfTheOlderRule(t *testing.T) {
 	longer.Length = 300
 	again.Body = &longer
 	if found := Check(h, again); found.On("goal_ml") == "" || !found.Refused() {
-		t.Errorf("the older rule, written anew: %v", found)
+		t.Errorf("the older rule, written again: %v", found)
 	}
 	rule := longer
 	rule.Goal, rule.SetGoal, rule.Rate, rule.RatePerKg = 50, 50, 10, 17 // 450 − 400; 50·60/300; /58.2

@@ -47,7 +47,7 @@ const (
 	Other = "other"
 )
 
-// Exact tells whether the laboratory gave a value and not only a bound.
+// Exact reports whether the laboratory gave a value and not only a bound.
 func (r BloodResult) Exact() bool { return r.Op == "" || r.Op == "=" }
 
 // Canonical gives the number in the first unit of its analyte, for comparing;

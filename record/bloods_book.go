@@ -24,7 +24,7 @@ type Blood struct {
 	Corrects string // the entry whose place it takes
 }
 
-// Counts tells whether the sample is not struck out or replaced.
+// Counts reports whether the sample is not struck out or replaced.
 func (b *Blood) Counts() bool { return b.Struck == nil }
 
 // Blood returns the sample with this id, or nil.

@@ -17,7 +17,7 @@ type BloodLimit struct {
 	Source     string // of the program's own figure; empty for the unit's
 }
 
-// Own tells whether the figure is the program's own and not the unit's.
+// Own reports whether the figure is the program's own and not the unit's.
 func (l *BloodLimit) Own() bool { return l.Source != "" }
 
 // BloodLimits are the bounds of one analyte. A value equal to Low or High is
@@ -73,7 +73,7 @@ type BloodVerdict struct {
 	CriticalWhose string // who set it
 }
 
-// Outside tells whether the result lies below or above.
+// Outside reports whether the result lies below or above.
 func (j BloodVerdict) Outside() bool { return j.Verdict == Below || j.Verdict == Above }
 
 // Judge holds a result against the bounds. A "<" or ">" result is judged only

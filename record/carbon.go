@@ -26,7 +26,7 @@ func (h *Household) CarbonFailures(now time.Time) []CarbonFailure {
 	var list []CarbonFailure
 	for _, m := range h.People {
 		for _, s := range m.since(seen) {
-			if o, _ := s.Opened(); s.Abandoned() || o.Place == "elsewhere" {
+			if !s.AtHome() {
 				continue
 			}
 			session.Each(s, func(b *session.Chlorine, e *session.Event) {

@@ -109,7 +109,7 @@ func (m *Member) Stale(day unit.Date) []string {
 	if !home.IsZero() {
 		list = append(list, fmt.Sprintf("Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.", p.DryWeight, home.Long()))
 	}
-	if rx.Amber() {
+	if rx.Unconfirmed() {
 		list = append(list, "The prescription of "+p.OrderedOn.Long()+" came by telephone; the paper has not come yet.")
 	}
 	return list

@@ -106,7 +106,7 @@ func (c *Checker) envelope() {
 	c.envelopeCorrection()
 }
 
-// ofTheHouse tells whether the entry belongs to nobody of the household in
+// ofTheHouse reports whether the entry belongs to nobody of the household in
 // particular: its kind does, or it strikes out an entry of such a kind.
 func (c *Checker) ofTheHouse() bool {
 	if b, is := c.Entry.Body.(*Struck); is && c.Entry.Person == "" {

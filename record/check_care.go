@@ -82,7 +82,7 @@ func (c *Checker) undoing(id, reason string) {
 func (c *Checker) stopped(id string) string {
 	at := c.House.entries[id]
 	if s := c.House.Session(at.session); s != nil {
-		if o, _ := s.Opened(); o.Source == "paper" || o.Place == "elsewhere" {
+		if o, _ := s.Opened(); o.Afterwards() {
 			return ""
 		}
 		_, words := session.StoppedBy(s, c.House.byPerson[s.Person].History(s), id)

@@ -44,12 +44,6 @@ func checkPerson(c *Checker) {
 	}
 }
 
-// lightest is the dry weight under which this program plans nothing by its own
-// defaults: bounds made for adults do not fit a child.
-const lightest = 35 * 1000
-
-var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
-
 func checkPrescription(c *Checker) {
 	p := c.Entry.Body.(*session.Prescription)
 	when(c, p)
@@ -59,8 +53,8 @@ func checkPrescription(c *Checker) {
 	if p.Length != nil && p.Dialysate != nil {
 		c.Refuse("dialysate_l", "cannot stand beside a session length; the unit orders the one or the other")
 	}
-	if (p.Rate == nil || p.MaxRemoval == nil) && int64(p.DryWeight) < lightest {
-		c.Refuse("rate_limit_ml_h_kg", "is needed, and the largest removal too: under 35 kg this program has no limits of its own to fall back on")
+	if (p.Rate == nil || p.MaxRemoval == nil) && p.DryWeight < session.LightWeight {
+		c.Refuse("rate_limit_ml_h_kg", "is needed, and the largest removal too: under %s kg this program has no limits of its own to fall back on", session.LightWeight)
 	}
 	if p.Limits.Any() {
 		if strings.TrimSpace(p.SetBy) == "" {
@@ -126,8 +120,9 @@ func (c *Checker) days(pairs ...any) {
 func (c *Checker) today() unit.Date { return unit.DateOf(c.Entry.Written.In(c.Entry.At.Location())) }
 
 func when(c *Checker, p *session.Prescription) {
+	codes := session.DayCodes()
 	for _, d := range p.Days {
-		if !slices.Contains(weekdays, d) {
+		if !slices.Contains(codes[:], d) {
 			c.Refuse("days", "%s is not a day; needs mon tue wed thu fri sat sun", quote(d))
 		}
 	}
@@ -199,7 +194,7 @@ func checkSheet(c *Checker) {
 	}
 }
 
-// strikeStands answers whoever would take a strike back.
+// strikeStands answers somebody who would take a strike back.
 const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down anew"
 
 func checkStruck(c *Checker) {
@@ -275,7 +270,7 @@ func (c *Checker) openedBefore() session.Opened {
 }
 
 // stillOpen gives a session of the person, other than the entry's own, that is
-// not closed, or nil. A correction of a closed one stands in nobody's way.
+// not closed, or nil. A correction of a closed one holds up nothing.
 func (c *Checker) stillOpen() *session.Session {
 	if c.Session != nil && c.Session.Phase() == session.Done {
 		return nil

@@ -64,7 +64,7 @@ func checkWeighIn(c *Checker) {
 	}
 }
 
-// checkPlan makes the plan anew from the record and takes the one that was
+// checkPlan makes the plan again from the record and takes the one that was
 // sent only when the two agree in every term.
 func checkPlan(c *Checker) {
 	sent := c.Entry.Body.(*session.AgreedPlan)
@@ -108,14 +108,14 @@ func (c *Checker) refuseError(field string, err error) {
 	c.Refuse(field, "%s", err)
 }
 
-// paper tells whether the session is typed in from paper or was held elsewhere:
+// paper reports whether the session is typed in from paper or was held elsewhere:
 // then what happened is written down, not guarded.
 func (c *Checker) paper() bool {
 	if c.Session == nil {
 		return false
 	}
 	o, _ := c.Session.Opened()
-	return o.Source == "paper" || o.Place == "elsewhere"
+	return o.Afterwards()
 }
 
 func checkReadBack(c *Checker) {
@@ -147,7 +147,7 @@ func checkOverride(c *Checker) {
 }
 
 // checkConnected lets no treatment begin by any road while a check of the
-// start line is neither green nor passed with a reason.
+// start line is neither ready nor passed with a reason.
 func checkConnected(c *Checker) {
 	if ended, over := c.Session.Ended(); over && c.Entry.At.After(ended) {
 		c.Refuse("at", "lies after the treatment ended at %s", ended.Format("15:04"))

@@ -78,10 +78,11 @@ func (u *Upkeep) roundsAt(now time.Time) []water.Round {
 // personalRounds are those that belong to one person and not to the machine.
 var personalRounds = []string{"bloods", "clinic", "report", "prescription", "residual", "hepatitis", "retraining", "visit", "drill", "cuff", "thermometer"}
 
-// IsPersonal tells whether something that recurs belongs to one person.
+// IsPersonal reports whether something that recurs belongs to one person.
 func IsPersonal(item string) bool { return slices.Contains(personalRounds, item) }
 
-// pairs of a calibration: the item, and the keys of what was known and shown.
+// calibrations are the items that check an instrument, with the keys of what was
+// known and of what was shown.
 var calibrations = map[string][2]string{
 	"scale": {"known_kg", "shown_kg"}, "cuff": {"known_mmhg", "shown_mmhg"}, "thermometer": {"known_c", "shown_c"}, "meter": {"known_ms_cm", "shown_ms_cm"},
 }
@@ -93,7 +94,8 @@ func Calibration(item string) (known, shown string, ok bool) {
 	return keys[0], keys[1], ok
 }
 
-// fridge is what a fridge for medicines shows (common practice, 2 to 8 °C).
+// fridgeLow and fridgeHigh are what a fridge for medicines shows (common practice, 2
+// to 8 °C).
 const fridgeLow, fridgeHigh unit.Temperature = 20, 80
 
 func checkRoundDone(c *Checker) {

@@ -196,7 +196,7 @@ func checkResume(c *Checker) {
 	}
 }
 
-// pausedAt tells whether the treatment stands still at the entry's moment.
+// pausedAt reports whether the treatment stands still at the entry's moment.
 func (c *Checker) pausedAt() bool {
 	paused := false
 	for _, e := range c.Session.Log {

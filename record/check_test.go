@@ -88,7 +88,7 @@ func TestEveryQuantityNamesItsUnit(t *testing.T) {
 	}
 }
 
-// An asked value is typed again, the same; anything else is asked anew.
+// An asked value is typed again, the same; anything else is asked about again.
 func TestAskedValuesAreTypedAgain(t *testing.T) {
 	b := newBook(t)
 	b.open("session-1")

@@ -192,7 +192,7 @@ func TestLateWeightAndLongBreak(t *testing.T) {
 	held("session-3", 72_100, 47*time.Hour)
 	held("session-4", 72_100, 100*24*time.Hour) // a hundred days elsewhere, nothing typed in
 	held("session-5", 72_100, 47*time.Hour)
-	if got := len(b.h.Member("person-one").Intervals(nil)); got != 2 { // 2 to 3 and 4 to 5
+	if got := len(b.h.Member("person-one").intervals(nil, 0)); got != 2 { // 2 to 3 and 4 to 5
 		t.Errorf("%d intervals teach the usual gain, want 2", got)
 	}
 }

@@ -11,7 +11,7 @@ import (
 	"ebbline/water"
 )
 
-// A Meter tells how many sessions were held at home, and how many hours and
+// A Meter gives how many sessions were held at home, and how many hours and
 // litres machine and plant have run, up to any moment.
 //
 // Hours and litres are those of the counters that were read; after the last
@@ -35,9 +35,8 @@ func (h *Household) Meter() *Meter {
 	c := &Meter{read: h.Upkeep.CounterReadings()}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
-			opened, _ := s.Opened()
 			ended, over := s.Ended()
-			if s.Abandoned() || opened.Place == "elsewhere" || !s.Treated() || !over {
+			if !s.AtHome() || !s.Treated() || !over {
 				continue
 			}
 			c.sessions = append(c.sessions, ended)
@@ -72,10 +71,10 @@ func (c *Meter) At(t time.Time) water.Counts {
 	return counts
 }
 
-// counter goes through readings and sessions in order of time. What was reckoned
+// counter goes through readings and sessions in order of time. What was computed
 // between two readings gives way to the later one, but never runs backwards.
 func (c *Meter) counter(t time.Time, read func(CounterReading) (float64, bool), ran func(running) float64) float64 {
-	var total, base, shown float64 // total = base + what was reckoned since the last reading
+	var total, base, shown float64 // total = base + what was computed since the last reading
 	have := false
 	i := 0
 	until := func(to time.Time) {

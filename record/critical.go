@@ -28,7 +28,7 @@ func (m *Member) CriticalOpen() []Critical {
 	return open
 }
 
-// called tells whether a call about this result is written down: of the sample
+// called reports whether a call about this result is written down: of the sample
 // as it stands, or of an earlier version in which the result was the same.
 func (m *Member) called(b *Blood, r BloodResult) bool {
 	for {

@@ -29,7 +29,7 @@ func (f Findings) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// Refused tells whether any finding refuses.
+// Refused reports whether any finding refuses.
 func (f Findings) Refused() bool {
 	for _, one := range f {
 		if one.Step == Refuse {

@@ -11,7 +11,7 @@ import (
 )
 
 // follow brings up to date what hangs on an entry of the household or of a
-// person beside the list that it stands in. old tells that one was struck out
+// person beside the list that it stands in. old says that one was struck out
 // or corrected, so that what was worked out long ago may change too.
 func (h *Household) follow(at place, old bool) {
 	m := h.byPerson[at.person]
@@ -36,7 +36,7 @@ func (h *Household) follow(at place, old bool) {
 		}
 	case "water_limit", "water_result", "task_closed":
 		if old {
-			h.Upkeep.judgeAnew()
+			h.Upkeep.judgeAgain()
 		}
 		h.closeTasks()
 	case "recall", "recall_closed":
@@ -126,9 +126,9 @@ func openingOf(s *session.Session) (place int, at time.Time) {
 	return 0, time.Time{}
 }
 
-// judgeAnew holds the results against the limits as they stood when each was
+// judgeAgain holds the results against the limits as they stood when each was
 // written down. A limit that was struck out or corrected was never theirs.
-func (u *Upkeep) judgeAnew() {
+func (u *Upkeep) judgeAgain() {
 	for _, j := range u.Results {
 		j.Judgements = u.judgementsOf(&j.Value, j.place)
 	}

@@ -13,7 +13,7 @@ import (
 	"ebbline/session"
 )
 
-// What is gathered while entries come in is what reading all sessions anew
+// What is gathered while entries come in is what reading all sessions again
 // gives, whatever is corrected, struck out or typed in between old sessions.
 func TestGatheredHistoryIsTheWholeOne(t *testing.T) {
 	until := time.Date(2026, 6, 10, 19, 30, 0, 0, simulate.Zone())
@@ -49,7 +49,7 @@ func TestGatheredHistoryIsTheWholeOne(t *testing.T) {
 					got.Strength != want.Strength || !slices.Equal(got.Goals, want.Goals) || !slices.Equal(got.Fluids, want.Fluids) ||
 					got.FluidOn != want.FluidOn || !slices.Equal(got.Drops, want.Drops) || got.Unable != want.Unable ||
 					got.Signs != want.Signs || !got.LastBegan.Equal(want.LastBegan) || got.LastRan != want.LastRan || got.LastPlanned != want.LastPlanned {
-					t.Fatalf("after %s (%s) the history before %v is\n%+v\nand read anew\n%+v", extra.ID, extra.Kind, s, got, want)
+					t.Fatalf("after %s (%s) the history before %v is\n%+v\nand read again\n%+v", extra.ID, extra.Kind, s, got, want)
 				}
 			}
 		}

@@ -153,11 +153,9 @@ func (m *Member) gather(s *session.Session) {
 // enough for every weekday to come often, short enough to follow a season.
 const learnFrom = 60
 
-// Intervals returns the pairs of a weight after one session and the weight
-// before the next, newest last, from which the usual gain is learned.
-func (m *Member) Intervals(s *session.Session) []fluid.Interval { return m.intervals(s, 0) }
-
-// intervals gives the weights as they would be in the clothes worn.
+// intervals gives the pairs of a weight after one session and the weight before the
+// next, newest last, from which the usual gain is learned; each as it would be in
+// the clothes worn.
 func (m *Member) intervals(s *session.Session, worn unit.Mass) []fluid.Interval {
 	var all []fluid.Interval
 	var earlier []*session.Session

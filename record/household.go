@@ -77,16 +77,16 @@ type Rx struct {
 	Seen  *Dated[ChangeSeen]
 }
 
-// Amber tells whether the version was phoned and the paper has not confirmed
+// Unconfirmed reports whether the version was phoned and the paper has not confirmed
 // it yet.
-func (r *Rx) Amber() bool { return r.Value.How == "phone" && r.Paper == nil }
+func (r *Rx) Unconfirmed() bool { return r.Value.How == "phone" && r.Paper == nil }
 
 // NewHousehold returns an empty one.
 func NewHousehold() *Household {
 	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}, newer: map[string]string{}, uses: map[string]*sessionUse{}}
 }
 
-// Has tells whether an entry with this id was folded in.
+// Has reports whether an entry with this id was folded in.
 func (h *Household) Has(id string) bool { _, ok := h.entries[id]; return ok }
 
 // Entries returns how many entries were folded in.
@@ -183,7 +183,7 @@ func (m *Member) addSession(s *session.Session) {
 
 // moveSession puts a session in its place again after its opening was
 // corrected; the histories from the earlier of the two places on are gathered
-// anew.
+// again.
 func (m *Member) moveSession(s *session.Session) {
 	m.past = m.past[:min(len(m.past), len(m.Earlier(s))+1)]
 	m.Sessions = slices.DeleteFunc(m.Sessions, func(one *session.Session) bool { return one == s })

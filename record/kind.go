@@ -219,7 +219,7 @@ func (f Field) number(body any) (float64, bool) {
 	return 0, false
 }
 
-// Strange tells whether the field's value in a body lies where it is asked
+// Strange reports whether the field's value in a body lies where it is asked
 // about.
 func (f Field) Strange(body any) bool {
 	n, ok := f.number(body)

@@ -59,7 +59,7 @@ func (h *Household) disinfected(item string, now time.Time, later func(time.Time
 	for _, m := range h.People {
 		for i := len(m.Sessions) - 1; i >= 0; i-- {
 			s := m.Sessions[i]
-			if o, _ := s.Opened(); s.Abandoned() || o.Place == "elsewhere" {
+			if !s.AtHome() {
 				continue
 			}
 			found := false
@@ -133,7 +133,7 @@ func (m *Member) lastOf(item string, now time.Time, later func(time.Time)) {
 	}
 }
 
-// kindOfSample tells which round a sample belongs to.
+// kindOfSample gives which round a sample belongs to.
 func kindOfSample(s water.Sample) string {
 	switch {
 	case s.Point == "feed water":
@@ -144,7 +144,7 @@ func kindOfSample(s water.Sample) string {
 	return "chemistry"
 }
 
-// BinFull tells whether the open sharps bin is at three quarters, or was closed
+// BinFull reports whether the open sharps bin is at three quarters, or was closed
 // without a new one.
 func (h *Household) BinFull(now time.Time) bool {
 	var last string

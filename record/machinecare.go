@@ -74,7 +74,7 @@ func roundCycle(d Personal[RoundDone]) (session.Cycle, bool) {
 func (h *Household) eachCycle(but *session.Session, from, until time.Time, f func(session.Cycle)) {
 	for _, m := range h.People {
 		for _, s := range m.since(from) {
-			if o, _ := s.Opened(); s == but || s.Abandoned() || o.Place == "elsewhere" {
+			if s == but || !s.AtHome() {
 				continue
 			}
 			session.Each(s, func(b *session.Disinfection, e *session.Event) {
@@ -129,7 +129,7 @@ func (m *Member) latest() *session.Session {
 	return nil
 }
 
-// lastUse gives the end of the last treatment on the machine, of whomever. When
+// lastUse gives the end of the last treatment on the machine, of any person. When
 // it was somebody else's, what that session wrote of its disinfection is taken
 // into the history: two people on one machine start after one another.
 func (m *Member) lastUse(to *session.History, but *session.Session, until time.Time) time.Time {
@@ -143,12 +143,11 @@ func (m *Member) lastUse(to *session.History, but *session.Session, until time.T
 		}
 		for i := len(list) - 1; i >= 0; i-- {
 			s := list[i]
-			opened, _ := s.Opened()
 			at, ok := s.Ended()
 			if !ok {
 				at, ok = s.Began()
 			}
-			if !ok || s == but || s.Abandoned() || opened.Place == "elsewhere" || !at.Before(until) {
+			if !ok || s == but || !s.AtHome() || !at.Before(until) {
 				continue
 			}
 			if at.After(used) {

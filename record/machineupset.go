@@ -4,15 +4,14 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"ebbline/session"
 )
 
-// lookBack is how far back chemical cycles are looked for that no test has
-// followed: whatever they left has been through a dozen and more rinses by then.
-// Ours.
+// lookBack is how far back it is asked what may have left disinfectant – chemical
+// cycles, moves, stores, repairs –, what was rinsed and what was tested since: by
+// then whatever was left has been through a dozen and more rinses. Ours.
 const lookBack = 60 * 24 * time.Hour
 
 // A Happening is something of machine or water treatment that does not recur by
@@ -20,7 +19,8 @@ const lookBack = 60 * 24 * time.Hour
 type Happening struct{ ID, Name, Did string }
 
 // Happenings lists them. After each but the rinse the machine counts as
-// chemically disinfected until it was rinsed and a residue test shows nothing.
+// chemically disinfected until a residue test shows nothing, and after each that
+// did something to it (Did) until it was rinsed as well.
 func Happenings() []Happening {
 	return []Happening{
 		{"chemical", "Chemical disinfection of the machine", ""},
@@ -56,10 +56,10 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 	for _, m := range h.People {
 		for _, s := range slices.Backward(m.Sessions) {
 			began, treated := s.Began()
-			if opened, _ := s.Opened(); s == but || !treated || !began.Before(until) || s.Abandoned() || opened.Place == "elsewhere" {
+			if s == but || !treated || !began.Before(until) || !s.AtHome() {
 				continue
 			}
-			if sameMachine(s.Machine, machine) {
+			if s.Machine.SameName(machine) {
 				return false, time.Time{}
 			}
 		}
@@ -69,7 +69,7 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 		d := &h.Machine[i]
 		switch {
 		case d.Struck != nil:
-		case !sameMachine(d.Value, machine):
+		case !d.Value.SameName(machine):
 			other = true
 		case other:
 			return true, d.At
@@ -78,10 +78,6 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 		}
 	}
 	return true, time.Time{}
-}
-
-func sameMachine(a, b session.Machine) bool {
-	return strings.EqualFold(strings.TrimSpace(a.Name), strings.TrimSpace(b.Name))
 }
 
 // residue gathers why residue is looked for and what was found of it. opened is
@@ -134,7 +130,8 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 
 // residues lists the tests for what was left between two moments, oldest first. A
 // step that was ticked in an earlier session counts as it did when no result was
-// asked for.
+// asked for: where that session was treated, and did not go past the stop that has
+// asked for the result since.
 func (h *Household) residues(but *session.Session, from, until time.Time) []session.Residue {
 	var list []session.Residue
 	for _, d := range h.Upkeep.Residuals {
@@ -144,7 +141,7 @@ func (h *Household) residues(but *session.Session, from, until time.Time) []sess
 	}
 	for _, m := range h.People {
 		for _, s := range m.since(from) {
-			if o, _ := s.Opened(); s == but || s.Abandoned() || o.Place == "elsewhere" {
+			if s == but || !s.AtHome() || !s.Treated() || wentPast(s, session.CheckCleaned) {
 				continue
 			}
 			var ticked session.Residue
@@ -160,6 +157,13 @@ func (h *Household) residues(but *session.Session, from, until time.Time) []sess
 	}
 	slices.SortStableFunc(list, func(a, b session.Residue) int { return a.At.Compare(b.At) })
 	return list
+}
+
+// wentPast reports whether a reason was written in a session to go on in spite of a
+// check.
+func wentPast(s *session.Session, check string) (past bool) {
+	session.Each(s, func(b *session.Override, _ *session.Event) { past = past || b.Check == check })
+	return past
 }
 
 // residueWords are what a residue test looks for, in words.

@@ -34,6 +34,13 @@ func TestNewMachine(t *testing.T) {
 	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "New here") {
 		t.Errorf("the first session: %s %q", c.State, c.Words)
 	}
+	b.noResidue()
+	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "No rinse is written") {
+		t.Errorf("tested alone: %s %q", c.State, c.Words)
+	}
+
+	b = newBook(t)
+	b.open("session-01")
 	b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
 	if c := b.checkOf("session-01", session.CheckCleaned); c.State != session.StopHere {
 		t.Errorf("rinsed alone: %s %q", c.State, c.Words)
@@ -122,7 +129,7 @@ func TestUpsetMachine(t *testing.T) {
 		b.heldNow("session-01")
 		tt.set(b)
 		b.now = b.now.Add(time.Hour)
-		said := session.ResidueWanted(b.h.Member("person-one").History(nil))
+		said, _ := session.ResidueWanted(b.h.Member("person-one").History(nil))
 		if (said != "") != (tt.want != "") || !strings.Contains(said, tt.want) {
 			t.Errorf("%s, before a session is opened: %q", name, said)
 		}
@@ -135,8 +142,12 @@ func TestUpsetMachine(t *testing.T) {
 		if unsure := name == "ring, not said with what"; unsure != (c.State == session.Look && strings.Contains(c.Words, "not said with what")) {
 			t.Errorf("%s: %s %q", name, c.State, c.Words)
 		}
-		b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
 		b.noResidue()
+		rinse := tt.want != "" && !strings.Contains(tt.want, "isinfect") // a programme rinses at its end
+		if c := b.checkOf("session-02", session.CheckCleaned); rinse != (c.State == session.StopHere && strings.Contains(c.Words, "No rinse is written")) {
+			t.Errorf("%s, tested: %s %q", name, c.State, c.Words)
+		}
+		b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
 		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
 			t.Errorf("%s, rinsed and tested: %s %q", name, c.State, c.Words)
 		}
@@ -195,6 +206,47 @@ func TestDisinfectedWhileSettingUp(t *testing.T) {
 		}
 		// The machine's disinfection is due after the session all the same.
 		b.must("closed", "session-02", &session.Closed{})
+	}
+}
+
+// A step ticked in a session before answers a chemical disinfection only as it did
+// when no result was asked for: neither in a session that was broken off, nor in one
+// that went past the stop.
+func TestTickedBeforeIsNoTest(t *testing.T) {
+	for name, tt := range map[string]struct {
+		then func(*book)
+		want session.CheckState
+	}{
+		"ticked and treated, as older records have it": {func(b *book) {
+			b.paperRun("session-02")
+			b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+			b.now = b.now.Add(4 * time.Hour)
+			b.must("came_off", "session-02", &session.CameOff{Returned: "none"})
+		}, session.Ready},
+		"ticked and broken off": {func(b *book) {
+			b.open("session-02")
+			b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+		}, session.StopHere},
+		"ticked and gone past": {func(b *book) {
+			b.paperRun("session-02")
+			b.must("step", "session-02", &session.StepDone{Phase: session.SetUp, Step: session.ResidueStep, State: "done"})
+			b.must("override", "session-02", &session.Override{Check: session.CheckCleaned, Reason: "no strips in the house, rinsed twice"})
+			b.now = b.now.Add(4 * time.Hour)
+			b.must("came_off", "session-02", &session.CameOff{Returned: "none"})
+		}, session.StopHere},
+	} {
+		b := newBook(t)
+		b.heldNow("session-01")
+		b.keep("round_done", &RoundDone{Item: "chemical", Outcome: "done"})
+		b.now = b.now.Add(time.Hour)
+		tt.then(b)
+		b.must("closed", "session-02", &session.Closed{})
+		b.keep("round_done", &RoundDone{Item: "heat", Outcome: "done"})
+		b.now = b.now.Add(time.Hour)
+		b.open("session-03")
+		if c := b.checkOf("session-03", session.CheckCleaned); c.State != tt.want {
+			t.Errorf("%s: %s %q, want %s", name, c.State, c.Words, tt.want)
+		}
 	}
 }
 

@@ -62,7 +62,7 @@ func TestStruckPaperAndReading(t *testing.T) {
 	}
 	b.must("struck", "", &Struck{Entry: first.ID, Reason: "of another change"})
 	b.must("struck", "", &Struck{Entry: seen.ID, Reason: "not me"})
-	if !of.Amber() || of.Seen != nil {
+	if !of.Unconfirmed() || of.Seen != nil {
 		t.Errorf("with nothing left the paper is %+v and the reading %+v", of.Paper, of.Seen)
 	}
 }
@@ -157,7 +157,7 @@ func TestCorrectionIsFollowed(t *testing.T) {
 	b.keep("fault", &Fault{Words: "mended", About: fault.ID, Mended: true})
 }
 
-// A limit of the unit typed wrong and put right judges anew what it had judged,
+// A limit of the unit typed wrong and put right judges again what it had judged,
 // and what was done about a result goes on to count where the verdict is the
 // same.
 func TestCorrectedLimitJudgesAnew(t *testing.T) {

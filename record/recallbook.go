@@ -70,7 +70,7 @@ func knownAs(kept, noticed string) string {
 	return kept
 }
 
-// Had tells whether something by this name is on the shelf's list or was ever
+// Had reports whether something by this name is on the shelf's list or was ever
 // opened in a session.
 func (h *Household) Had(item string) bool {
 	if _, ok := h.Upkeep.Item(item); ok {
@@ -209,7 +209,7 @@ type Hold struct {
 	Shelf  bool      // the lot is on the book
 }
 
-// Held tells whether a lot of an item may not be picked at a moment.
+// Held reports whether a lot of an item may not be picked at a moment.
 func (h *Household) Held(item, lot string, now time.Time) (Hold, bool) {
 	if it, ok := h.ShelfOf(item, now); ok {
 		for _, l := range it.Lots {

@@ -335,7 +335,7 @@ func (b *itemBook) take(picked []Picked, need unit.Pieces, day unit.Date) {
 	b.Unbooked += short
 }
 
-// from takes what it can of the lots with one code, and tells whether there is
+// from takes what it can of the lots with one code, and reports whether there is
 // any such lot.
 func (b *itemBook) from(key string, want *unit.Pieces) (there bool) {
 	for i := range b.Lots {
@@ -399,7 +399,7 @@ const anotherProduct = "another product than usual; the unit’s yes is missing"
 // lookAtTheBox ends why a lot waits that a recall may mean.
 const lookAtTheBox = ": look at the box"
 
-// hold works out anew which lots are held, and why.
+// hold works out again which lots are held, and why.
 func (b *itemBook) hold() {
 	for i := range b.Lots {
 		l := &b.Lots[i]
@@ -433,7 +433,7 @@ func (r *Recalled) Name() string {
 	return words + ", written down on " + unit.DateOf(r.At).Long()
 }
 
-// allowed tells whether the unit has said yes to another product in an item's
+// allowed reports whether the unit has said yes to another product in an item's
 // place, and not no since.
 func (u *Upkeep) allowed(it StockItem, product string) bool {
 	yes := false

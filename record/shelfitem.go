@@ -54,7 +54,7 @@ func (it ShelfItem) Use() stock.Use {
 	return u
 }
 
-// Answers tells whether a word that a step or a person uses means this item:
+// Answers reports whether a word that a step or a person uses means this item:
 // its name or one of its other names, without regard to case, spaces and a
 // plural s.
 func (it StockItem) Answers(word string) bool {

@@ -240,7 +240,7 @@ func plainText(raw []byte) ([]byte, bool) {
 	return s, utf8.Valid(s)
 }
 
-// plainNumber tells whether a number is written as JSON has it, without an
+// plainNumber reports whether a number is written as JSON has it, without an
 // exponent.
 func plainNumber(raw []byte) bool {
 	raw = bytes.TrimPrefix(raw, []byte("-"))

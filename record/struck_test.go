@@ -86,7 +86,7 @@ func (p Picture) member(m *Member, now time.Time, say func(string, any)) {
 	for _, s := range append(slices.Clone(m.Sessions), nil) {
 		if s == nil || !s.Abandoned() && !p.Without[s.ID] {
 			say("history", m.History(s))
-			say("intervals", m.Intervals(s))
+			say("intervals", m.intervals(s, 0))
 		}
 	}
 }
@@ -98,7 +98,7 @@ func (p Picture) id(id string) string {
 	return id
 }
 
-// gone tells whether a value of a list is struck out.
+// gone reports whether a value of a list is struck out.
 func (p Picture) gone(v reflect.Value) bool {
 	for v.Kind() == reflect.Pointer && !v.IsNil() {
 		if s, ok := v.Interface().(*session.Session); ok {
@@ -218,7 +218,7 @@ func never(life []Entry, gone Entry) []Entry {
 	})
 }
 
-// later gives an entry of whoever wrote e, as the last of a life.
+// later gives an entry by the writer of e, as the last of a life.
 func later(life []Entry, e Entry, id string) Entry {
 	last := life[len(life)-1]
 	return Entry{ID: id, At: last.At, Zone: last.Zone, Written: last.Written.Add(time.Minute), Person: e.Person, Session: e.Session}

@@ -94,7 +94,7 @@ func TestChangedDryWeightInWrongUnits(t *testing.T) {
 	}
 }
 
-// silent tells whether text is taken into a field of a kind without a word, as
+// silent reports whether text is taken into a field of a kind without a word, as
 // far as the field's own reading and bounds go.
 func silent(kind, key, text string) bool {
 	k, _ := Find(kind)

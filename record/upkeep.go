@@ -58,17 +58,17 @@ type Judged struct {
 	Closed     *Dated[TaskClosed]
 }
 
-// Stands tells whether every figure of the result lies within its limit.
+// Stands reports whether every figure of the result lies within its limit.
 func (j *Judged) Stands() bool {
 	return !slices.ContainsFunc(j.Judgements, func(one water.Judgement) bool { return one.Verdict != water.Within })
 }
 
-// OpenAt tells whether somebody had to see to the result at a moment.
+// OpenAt reports whether somebody had to see to the result at a moment.
 func (j *Judged) OpenAt(now time.Time) bool {
 	return j.Struck == nil && !j.At.After(now) && !j.Stands() && (j.Closed == nil || j.Closed.At.After(now))
 }
 
-// Open tells whether somebody still has to see to the result.
+// Open reports whether somebody still has to see to the result.
 func (j *Judged) Open() bool { return j.Struck == nil && j.Closed == nil && !j.Stands() }
 
 // Recalled is a recall with what became of its pieces.
@@ -77,7 +77,7 @@ type Recalled struct {
 	Closed *Dated[RecallClosed]
 }
 
-// Active tells whether the lots it names may not be picked.
+// Active reports whether the lots it names may not be picked.
 func (r *Recalled) Active() bool { return r.Struck == nil }
 
 // Result returns the result with this id, or nil.
@@ -266,7 +266,7 @@ func (u *Upkeep) judge(r *WaterResult, before int) ([]water.Judgement, error) {
 }
 
 // RulesNow gives the rules for water in force; what the unit did not set is the
-// program's own, and set tells whether the unit set any.
+// program's own, and set reports whether the unit set any.
 func (u *Upkeep) RulesNow() (rules WaterRules, set bool) {
 	return u.rulesAt(time.Time{})
 }

@@ -2,7 +2,6 @@ package record
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"ebbline/session"
@@ -76,10 +75,4 @@ func (u *Upkeep) FindKept(id string) (Kept, bool) {
 		}
 	}
 	return Kept{}, false
-}
-
-// KeptOf lists those of some kinds, given with spaces between.
-func (u *Upkeep) KeptOf(kinds string) []Kept {
-	want := strings.Fields(kinds)
-	return slices.DeleteFunc(u.Kept(), func(k Kept) bool { return !slices.Contains(want, k.Kind) })
 }

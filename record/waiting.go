@@ -74,7 +74,7 @@ func (j *Judged) over() string {
 	return ""
 }
 
-// doubtedAt tells whether a notice about the water touches the day of a moment.
+// doubtedAt reports whether a notice about the water touches the day of a moment.
 func (h *Household) doubtedAt(at time.Time) bool {
 	return slices.ContainsFunc(h.NoticesAt(at), func(n Noticed) bool { return n.Open(unit.DateOf(at)) })
 }

@@ -126,7 +126,7 @@ var residues = map[string]water.Reading{
 	"chlorine": water.ResidualChlorine, "peracetic": water.ResidualPeracid, "formaldehyde": water.ResidualAldehyde,
 }
 
-// Negative tells whether the test shows no more than may be left, and the
+// Negative reports whether the test shows no more than may be left, and the
 // bound it was held against.
 func (t ResidualTest) Negative() (bool, water.Bound) {
 	for _, b := range water.BoundsOf(residues[t.For]) {
@@ -142,7 +142,7 @@ func (t ResidualTest) Negative() (bool, water.Bound) {
 	return false, water.Bound{}
 }
 
-// Shows tells whether a test made at a moment shows that nothing is left: it is
+// Shows reports whether a test made at a moment shows that nothing is left: it is
 // negative, and its strip or reagent was in date.
 func (t ResidualTest) Shows(at time.Time) bool {
 	negative, _ := t.Negative()

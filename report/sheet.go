@@ -76,7 +76,7 @@ type Value struct {
 	Marks []string // letters of the notes that belong to it
 }
 
-// Blank tells whether there is nothing to show but a rule.
+// Blank reports whether there is nothing to show but a rule.
 func (v Value) Blank() bool { return v.Text == "" && v.Gap == "" }
 
 // Plan is the sum of the fluid to remove and what was dialled in.
@@ -98,7 +98,7 @@ type Term struct {
 
 // A CheckLine is one line of the start line.
 type CheckLine struct {
-	State  string // passed, stop, not done, passed with a reason
+	State  string // ready, to be looked at, not done, stop, gone on with a reason, or to tick
 	Title  string
 	Words  string
 	Reason string
@@ -108,9 +108,9 @@ type CheckLine struct {
 // Sign is the shape that stands for the state.
 func (c CheckLine) Sign() string {
 	switch c.State {
-	case checkPassed:
+	case checkReady:
 		return "✓"
-	case checkAmber:
+	case checkLook:
 		return "▲"
 	case checkStop:
 		return "✗"
@@ -122,15 +122,15 @@ func (c CheckLine) Sign() string {
 	return "○"
 }
 
-// Passed tells whether there is nothing to say about it.
+// Passed reports whether there is nothing to say about it.
 func (c CheckLine) Passed() bool {
-	return c.State == checkPassed || c.State == checkTick
+	return c.State == checkReady || c.State == checkTick
 }
 
 const (
-	checkPassed = "passed"
-	checkAmber  = "to be looked at"
-	checkStop   = "not green"
+	checkReady  = "ready"
+	checkLook   = "to be looked at"
+	checkStop   = "stop"
 	checkReason = "gone on with a reason"
 	checkOpen   = "not done"
 	checkTick   = "to tick"

@@ -115,7 +115,7 @@ func (t *setter) runs(v Value, at string) []run {
 	return append(out, t.marks(v.Marks)...)
 }
 
-// figure tells whether a value is a number and not a sentence.
+// figure reports whether a value is a number and not a sentence.
 func (v Value) figure() bool {
 	return v.Text != "" && len(v.Text) < 16 && strings.ContainsAny(v.Text[:1], "0123456789<+") || strings.HasPrefix(v.Text, "−")
 }
@@ -201,18 +201,18 @@ func (t *setter) plan(x, width float64) []func(*paper, float64) {
 	return out
 }
 
-// startBlock names what was green on one line, since its figures stand above,
+// startBlock names what was ready on one line, since its figures stand above,
 // and says what was not with all its words.
 func (t *setter) startBlock() block {
-	var green []run
+	var well []run
 	b := block{heading: "Start line"}
 	for _, c := range t.StartLine {
 		if c.Passed() {
-			green = append(green, run{text: nobreak(c.Sign() + " " + c.Title), style: t.plain}, run{text: "    ", style: t.plain})
+			well = append(well, run{text: nobreak(c.Sign() + " " + c.Title), style: t.plain}, run{text: "    ", style: t.plain})
 		}
 	}
-	if len(green) > 0 {
-		b.strips = t.paragraph(bodyLeft, bodyWidth, green)
+	if len(well) > 0 {
+		b.strips = t.paragraph(bodyLeft, bodyWidth, well)
 	}
 	var open []run
 	for _, c := range t.StartLine {

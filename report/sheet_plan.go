@@ -189,9 +189,9 @@ func (m *maker) startLine() []CheckLine {
 			l.State = checkReason
 			l.Reason = fmt.Sprintf("%s (%s%s)", c.Overridden.Reason, m.clock(c.At), by(c.By))
 		case c.State == session.Ready:
-			l.State = checkPassed
+			l.State = checkReady
 		case c.State == session.Look:
-			l.State = checkAmber
+			l.State = checkLook
 		case c.State == session.StopHere:
 			l.State = checkStop
 		default:
@@ -203,7 +203,7 @@ func (m *maker) startLine() []CheckLine {
 }
 
 // overrides are all reasons that were written to go on, those for checks that
-// turned green after all too.
+// became ready after all too.
 func (m *maker) overrides() []Line {
 	m.placed["override"] = true
 	var out []Line

@@ -430,7 +430,7 @@ func TestPageIsAccessible(t *testing.T) {
 // State is told by shape before colour.
 func TestStatesDifferInShape(t *testing.T) {
 	seen := map[string]string{}
-	for _, state := range []string{checkPassed, checkAmber, checkStop, checkReason, checkOpen, checkTick} {
+	for _, state := range []string{checkReady, checkLook, checkStop, checkReason, checkOpen, checkTick} {
 		sign := CheckLine{State: state}.Sign()
 		if other := seen[sign]; other != "" {
 			t.Errorf("%q and %q are both %s", state, other, sign)

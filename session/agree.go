@@ -26,8 +26,8 @@ func (p Plan) Form(rx *Prescription) PlanForm {
 	return f
 }
 
-// Agree compares the plan made anew from the record with the plan on the page,
-// and reckons the page's plan a second time by a road of its own: whole grams
+// Agree compares the plan made again from the record with the plan on the page,
+// and computes the page's plan a second time in a way of its own: whole grams
 // and millilitres, added up from the far end, rounded by halves in integers. A
 // difference anywhere is a [*fluid.Disagreement] with both values, and then
 // neither may be used.
@@ -56,7 +56,7 @@ func Agree(fromRecord Plan, form PlanForm) error {
 			return &fluid.Disagreement{Field: c.field, Planned: c.record, Rechecked: c.page}
 		}
 	}
-	again := form.reckon()
+	again := form.compute()
 	for _, c := range []struct{ field, record, page string }{
 		{"above_dry_ml", r.AboveDry.Text(), again.AboveDry.Text()},
 		{"below_dry", strconv.FormatBool(r.BelowDry), strconv.FormatBool(again.BelowDry)},
@@ -75,9 +75,9 @@ func Agree(fromRecord Plan, form PlanForm) error {
 	return nil
 }
 
-// reckon works the form's terms through in integers. SetGoal of the answer is
+// compute works the form's terms through in integers. SetGoal of the answer is
 // the largest that the limits and the step allow.
-func (f PlanForm) reckon() AgreedPlan {
+func (f PlanForm) compute() AgreedPlan {
 	step := max(int64(f.Step), 1)
 	end := int64(f.DryWeight) + int64(f.Clothing) // what the scale shows when dry and dressed, g
 	a := AgreedPlan{BelowDry: int64(f.PreWeight) < end}

@@ -150,7 +150,7 @@ func TestAnythingInTheRecord(t *testing.T) {
 				t.Fatalf("%d of %d", p.Done, p.Total)
 			}
 		}
-		if e := Expect(little(), s, PaceOf(little(), []*Session{s}), now); e.Early.After(e.Median) || e.Median.After(e.Late) || e.Early.Before(now) {
+		if e := Expect(little(), s, History{}, PaceOf(little(), []*Session{s}), now); e.Early.After(e.Median) || e.Median.After(e.Late) || e.Early.Before(now) {
 			t.Fatalf("%+v", e)
 		}
 		Drift([]Balance{Close(s, now).Balance, Close(s, now).Balance, Close(s, now).Balance})

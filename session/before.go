@@ -12,6 +12,10 @@ type Opened struct {
 	Carer     string `json:"carer,omitempty"` // who is there to help, if anyone
 }
 
+// Afterwards reports whether a session was typed in from paper or held elsewhere:
+// then what happened is written down, not guarded.
+func (b Opened) Afterwards() bool { return b.Source == "paper" || b.Place == "elsewhere" }
+
 // Fitness is "how am I?": what would make the person ring before starting.
 type Fitness struct {
 	Fever      bool   `json:"fever"`
@@ -175,7 +179,7 @@ type ReadBack struct {
 	Shown  string        `json:"shown"` // as typed, in the machine's own unit
 }
 
-// Override passes one check of the start line that is not green.
+// Override passes one check of the start line that is open or at stop.
 type Override struct {
 	Check  string `json:"check"`
 	Reason string `json:"reason"`

@@ -103,7 +103,7 @@ func TestAgreeBelowDryWeight(t *testing.T) {
 	}
 }
 
-// The unit's own figure first; and whoever is short of water for another reason
+// The unit's own figure first; and somebody who is short of water for another reason
 // is stopped by any amount.
 func TestUnderDryOf(t *testing.T) {
 	for _, tt := range []struct {
@@ -203,6 +203,6 @@ func TestSetNowShortOfDryWeight(t *testing.T) {
 	put(s, on(62), &GoalChanged{Goal: 100})
 	put(s, on(90), &Drink{Volume: 50})
 	if n := setNow(t, s, 90); n.Options[0].Goal != 150 || n.Added != 50 {
-		t.Errorf("50 mL after the goal was set anew: %+v", n)
+		t.Errorf("50 mL after the goal was set again: %+v", n)
 	}
 }

@@ -95,7 +95,7 @@ func TreatedMinutes(s *Session, at time.Time) unit.Minutes {
 	return unit.Minutes(treated / time.Minute)
 }
 
-// Paused tells whether the treatment stands still at an instant, and since when.
+// Paused reports whether the treatment stands still at an instant, and since when.
 func Paused(s *Session, at time.Time) (since time.Time, paused bool) {
 	for _, p := range Pauses(s) {
 		if !at.Before(p.From) && (p.End.IsZero() || at.Before(p.End)) {

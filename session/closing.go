@@ -48,7 +48,7 @@ func Close(s *Session, now time.Time) Closing {
 	return c
 }
 
-// TimeApart gives the treated time of the entries in words, and tells whether
+// TimeApart gives the treated time of the entries in words, and reports whether
 // the machine's lies more than five minutes off it.
 func TimeApart(s *Session, machine unit.Minutes, now time.Time) (treated string, far bool) {
 	own := TreatedMinutes(s, now)
@@ -60,7 +60,7 @@ func apart(machine, treated unit.Minutes) bool {
 	return max(d, -d) > timeApart
 }
 
-// shortened tells whether a treatment ended early.
+// shortened reports whether a treatment ended early.
 func shortened(s *Session) bool {
 	ended, over := s.Ended()
 	planned, known := plannedLength(s)
@@ -107,8 +107,7 @@ func (c *Closing) delivered(s *Session) {
 }
 
 // nadirOf gives the lowest systolic while running and whether it counts as low
-// pressure: below 90 mmHg, or below 100 when the session began at 160 or more
-// (Flythe JE et al., J Am Soc Nephrol 2015;26:724–34).
+// pressure of the session ([countsAsLow]).
 func nadirOf(s *Session) (lowest *unit.Pressure, low bool) {
 	take := func(p *unit.Pressure) {
 		if p != nil && (lowest == nil || *p < *lowest) {
@@ -120,6 +119,5 @@ func nadirOf(s *Session) (lowest *unit.Pressure, low bool) {
 	if lowest == nil {
 		return nil, false
 	}
-	start := startSystolic(s)
-	return lowest, *lowest < nadir || (start != nil && *start >= nadirStart && *lowest < nadirHigh)
+	return lowest, countsAsLow(*lowest, startSystolic(s))
 }

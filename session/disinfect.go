@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // A Cycle is one disinfection of the machine, as it was written down.
@@ -17,6 +18,16 @@ type Cycle struct {
 func (c Cycle) before(at time.Time, place int) bool {
 	return c.At.Before(at) || c.At.Equal(at) && c.Place < place
 }
+
+// follows reports whether the disinfection was run after an entry.
+func (c Cycle) follows(e *Event) bool {
+	return Cycle{At: e.At, Place: e.Place}.before(c.At, c.Place)
+}
+
+// opensAgain are the kinds of entry that are written again after a disinfection,
+// with the check that each of them decides: the machine tests itself again, the
+// bath is connected again, and the fluid is made again.
+var opensAgain = map[string]string{"self_test": CheckSelfTest, "bath_label": CheckBath, "fluid_check": CheckConduct}
 
 // setUpCycles lists the disinfections that were run while a session was set up,
 // up to an instant: those it wrote before its treatment began, and those of the
@@ -83,12 +94,11 @@ func disinfectTicked(s *Session, at time.Time) (t time.Time, place int, ticked b
 	return t, place, ticked
 }
 
-// The ids of the steps that put dialyser and lines on the machine, prime them,
-// rinse the water treatment, and look for disinfectant that was left.
+// The ids of the steps that put dialyser and lines on the machine, prime them, and
+// look for disinfectant that was left.
 const (
 	LinesStep   = "lines"
 	PrimeStep   = "prime"
-	RinseStep   = "water_runs"
 	ResidueStep = "residue"
 )
 
@@ -130,9 +140,14 @@ func LinesOn(s *Session, at time.Time) (since time.Time, on bool) {
 }
 
 // isLines reports whether an item that was opened is a part of the blood circuit.
+// Each word of it is asked about as well, so that what else was written beside it,
+// “needles and lines”, hides nothing; but for “cartridge”, which may be one of
+// bicarbonate.
 func isLines(item string) bool {
-	return slices.ContainsFunc(goodsOf(item), func(g goods) bool { return g == lineGoods || g == dialyserGoods }) ||
-		slices.ContainsFunc(strings.Fields(strings.ToLower(item)), func(word string) bool { return slices.Contains(circuitWords, word) })
+	circuit := func(name string) bool {
+		of := goodsOf(name)
+		return slices.Contains(of, lineGoods) || slices.Contains(of, dialyserGoods)
+	}
+	words := strings.FieldsFunc(strings.ToLower(item), func(r rune) bool { return !unicode.IsLetter(r) })
+	return circuit(item) || slices.ContainsFunc(words, func(word string) bool { return !strings.HasPrefix(word, "cartridge") && circuit(word) })
 }
-
-var circuitWords = []string{"line", "lines", "bloodline", "bloodlines", "tubing", "circuit", "dialyser", "dialysers", "dialyzer"}

@@ -1,5 +1,5 @@
 // Package session is one treatment from "start setting up" to the printed
-// sheet: what was prescribed, the plan, the checks that must be green before
+// sheet: what was prescribed, the plan, the checks that must be passed before
 // needling (the start line), the steps of set-up and take-off with their
 // lanes and times (the run sheet), the run with its readings and events, and
 // the closing.

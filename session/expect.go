@@ -23,7 +23,7 @@ const paceOver = 40
 func PaceOf(sheet RunSheet, earlier []*Session) Pace {
 	p := Pace{Steps: map[string][]time.Duration{}}
 	for _, s := range earlier[max(0, len(earlier)-paceOver):] {
-		if opened, _ := s.Opened(); opened.Source == "paper" || opened.Place == "elsewhere" {
+		if opened, _ := s.Opened(); opened.Afterwards() {
 			continue
 		}
 		took, total := timesOf(sheet, s)
@@ -121,13 +121,14 @@ const spreadLog = 0.35
 // ownEnough is how many of a person's own times make a distribution.
 const ownEnough = 5
 
-// Expect tells when a sheet will be finished: the rest of it is played through
+// Expect gives when a sheet will be finished: the rest of it is played through
 // by the steps' times – drawn from the person's own past where there are at
 // least five, else spread about the usual minutes – with the hands at one
 // thing at a time and the machine beside them. The draws are stratified and
-// fixed, so that the same record gives the same answer on every screen.
-func Expect(sheet RunSheet, s *Session, pace Pace, now time.Time) Expected {
-	p := Progress(sheet, s, now)
+// fixed, so that the same record gives the same answer on every screen. What a
+// disinfection undoes, one written by the round included, is to be done again.
+func Expect(sheet RunSheet, s *Session, h History, pace Pace, now time.Time) Expected {
+	p := ProgressWith(sheet, s, h, now)
 	d := playThrough(p, pace, now)
 	return Expected{
 		Median: now.Add(d.at(0.5)), Early: now.Add(d.at(0.1)), Late: now.Add(d.at(0.9)),
@@ -135,14 +136,14 @@ func Expect(sheet RunSheet, s *Session, pace Pace, now time.Time) Expected {
 	}
 }
 
-// Usual tells how long a whole sheet takes from nothing: median and the range
+// Usual gives how long a whole sheet takes from nothing: median and the range
 // that holds eight of ten.
 func Usual(sheet RunSheet, pace Pace) (median, early, late time.Duration) {
 	d := playThrough(Progress(sheet, &Session{}, time.Time{}), pace, time.Time{})
 	return d.at(0.5), d.at(0.1), d.at(0.9)
 }
 
-// StartBy tells when setting up must begin to have the hands free at off:
+// StartBy gives when setting up must begin to have the hands free at off:
 //
 //	off − taking off (median) − length − setting up (the nine-in-ten time)
 //

@@ -58,7 +58,7 @@ func usualTimes(sheet RunSheet) []float64 {
 func TestExpectIsTheSameEverywhere(t *testing.T) {
 	s := &Session{}
 	tick(s, evening, "water", "done")
-	a, b := Expect(little(), s, Pace{}, evening), Expect(little(), s, Pace{}, evening)
+	a, b := Expect(little(), s, History{}, Pace{}, evening), Expect(little(), s, History{}, Pace{}, evening)
 	if a != b {
 		t.Errorf("%v and %v from the same record", a, b)
 	}
@@ -72,21 +72,21 @@ func TestExpectIsTheSameEverywhere(t *testing.T) {
 // early brings it nearer.
 func TestExpectFollowsTheTicks(t *testing.T) {
 	s := &Session{}
-	before := Expect(little(), s, Pace{}, evening)
-	waited := Expect(little(), s, Pace{}, evening.Add(mins(20)))
+	before := Expect(little(), s, History{}, Pace{}, evening)
+	waited := Expect(little(), s, History{}, Pace{}, evening.Add(mins(20)))
 	if moved := waited.Median.Sub(before.Median); moved != 20*time.Minute {
 		t.Errorf("after 20 idle minutes it moved %v", moved)
 	}
 	tick(s, evening, "water", "done")
 	put(s, evening.Add(mins(2)), &WeighIn{Weight: 60_000})
 	put(s, evening.Add(mins(4)), &SelfTest{Passed: true, Tries: 1})
-	at := Expect(little(), s, Pace{}, evening.Add(mins(10)))
+	at := Expect(little(), s, History{}, Pace{}, evening.Add(mins(10)))
 	if d := at.Median.Sub(evening); d < 14*time.Minute || d > 15*time.Minute {
 		t.Errorf("ready %v after the start, want 14 to 15 min", d)
 	}
 	put(s, evening.Add(mins(13)), &Chlorine{Result: 50})
 	tick(s, evening.Add(mins(14)), "go", "done")
-	if at := Expect(little(), s, Pace{}, evening.Add(mins(20))); !at.Median.Equal(evening.Add(mins(20))) || at.Early != at.Late {
+	if at := Expect(little(), s, History{}, Pace{}, evening.Add(mins(20))); !at.Median.Equal(evening.Add(mins(20))) || at.Early != at.Late {
 		t.Errorf("all done, yet ready at %v", at)
 	}
 }
@@ -98,7 +98,7 @@ func TestExpectWithAStepRunningOver(t *testing.T) {
 	put(s, evening.Add(mins(1)), &WeighIn{Weight: 60_000})
 	put(s, evening.Add(mins(13)), &Chlorine{Result: 50})
 	now := evening.Add(mins(60)) // the self-test still has not passed
-	if d := Expect(little(), s, Pace{}, now).Median.Sub(now); d < 0 || d > 3*time.Minute {
+	if d := Expect(little(), s, History{}, Pace{}, now).Median.Sub(now); d < 0 || d > 3*time.Minute {
 		t.Errorf("ready in %v, want about a minute", d)
 	}
 }
@@ -237,13 +237,13 @@ func TestRangeHoldsEightOfTen(t *testing.T) {
 				pace := PaceOf(sheet, past)
 				_, opened := s.Opened()
 				real, _ := s.Began()
-				e := Expect(sheet, &Session{Log: s.Log[:1]}, pace, opened)
+				e := Expect(sheet, &Session{Log: s.Log[:1]}, History{}, pace, opened)
 				all++
 				if !real.Before(e.Early) && !real.After(e.Late) {
 					held++
 				}
 				half := opened.Add(mins(25))
-				if e := Expect(sheet, s, pace, half); !real.Before(e.Early) && !real.After(e.Late) {
+				if e := Expect(sheet, s, History{}, pace, half); !real.Before(e.Early) && !real.After(e.Late) {
 					halfway++
 				}
 			}
@@ -281,11 +281,33 @@ func TestStartBy(t *testing.T) {
 	}
 }
 
+// A disinfection in the midst of setting up, of the session or of the round, puts
+// off when it will be finished: what it undoes is done again.
+func TestExpectKnowsOfADisinfection(t *testing.T) {
+	s := ready(t)
+	for _, id := range []string{"hands_clean", "water_on", "machine_on", "residue", "air"} {
+		tick(s, evening.Add(mins(3)), id, "done")
+	}
+	at := evening.Add(mins(45))
+	before := Expect(DefaultSetUp(), s, History{}, Pace{}, at)
+	h := History{MachineCare: MachineCare{Meanwhile: []Cycle{{Disinfection: Disinfection{Programme: "heat", Result: "passed"}, At: evening.Add(mins(44)), Place: 900}}}}
+	round := Expect(DefaultSetUp(), s, h, Pace{}, at)
+	own := *s
+	put(&own, evening.Add(mins(44)), &Disinfection{Programme: "heat", Result: "passed"})
+	session := Expect(DefaultSetUp(), &own, History{}, Pace{}, at)
+	if round != session {
+		t.Errorf("by the round %v, by the session %v", round.Median, session.Median)
+	}
+	if late := round.Median.Sub(before.Median); late < 5*time.Minute {
+		t.Errorf("self-test, bath and fluid done again take only %v more", late)
+	}
+}
+
 func BenchmarkExpect(b *testing.B) {
 	s := &Session{}
 	tick(s, evening, "water_on", "done")
 	for b.Loop() {
-		Expect(DefaultSetUp(), s, Pace{}, evening)
+		Expect(DefaultSetUp(), s, History{}, Pace{}, evening)
 	}
 }
 

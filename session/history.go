@@ -169,7 +169,7 @@ func (h *History) lasted(s *Session, plan *AgreedPlan) {
 	} else if s.Rx != nil {
 		h.LastPlanned, _, _ = s.Rx.SessionLength()
 	}
-	h.LastRan = unit.Minutes(TreatedFor(s, h.LastEnd) / time.Minute)
+	h.LastRan = TreatedMinutes(s, h.LastEnd)
 }
 
 // lotNames are the names of what was written with its lot in a session.
@@ -190,8 +190,10 @@ func later(a, b unit.Date) unit.Date {
 	return a
 }
 
-// SameScale tells whether two names mean one scale: a keyboard that begins
+// SameScale reports whether two names mean one scale: a keyboard that begins
 // with a capital letter makes no new scale.
 func SameScale(a, b string) bool {
-	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
+	return sameName(a, b)
 }
+
+func sameName(a, b string) bool { return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) }

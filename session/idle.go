@@ -10,14 +10,14 @@ import (
 // Zero values mean that nothing is known.
 type MachineCare struct {
 	Idle      IdleRule
-	Used      time.Time // when a treatment on the machine ended last, whoever's; zero for none
-	New       bool      // no session of this record was treated on it, by its name
-	NewSince  time.Time // when it took another one's place; zero for the first
-	Meanwhile []Cycle   // what the round wrote of its disinfection since this session was opened
-	Chemical  time.Time // the last chemical cycle before this session that no good test followed
-	Upset     []Upset   // since it was used last, oldest first
-	Residues  []Residue // tests for disinfectant that was left, oldest first
-	Rinses    []time.Time
+	Used      time.Time   // when a treatment of any person ended last on it; zero for none
+	New       bool        // no session of this record was treated on it, by its name
+	NewSince  time.Time   // when it took another one's place; zero for the first
+	Meanwhile []Cycle     // what the round wrote of its disinfection since this session was opened
+	Chemical  time.Time   // the last chemical cycle before this session, of the last 60 days, that no good test followed
+	Upset     []Upset     // oldest first: service, a membrane and the water treatment's disinfection since it was used last, the others of the last 60 days
+	Residues  []Residue   // tests for disinfectant that was left, of the last 60 days, oldest first
+	Rinses    []time.Time // of the last 60 days, in the order of writing
 	Waiting   []Waiting
 	Doubted   bool // a notice about the water is open: works, a burst main, a smell
 }

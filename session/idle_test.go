@@ -78,7 +78,7 @@ func TestChlorineWhileANoticeIsOpen(t *testing.T) {
 	}
 }
 
-// A strip that shows nothing says "less than the least it can tell", never nought.
+// A strip that shows nothing says "less than the least it can tell", never zero.
 func TestNothingShownIsNoNought(t *testing.T) {
 	s := ready(t)
 	edit(s, func(b *Chlorine) { b.Below, b.Result, b.ReadsDown = false, 0, 100 })

@@ -78,7 +78,7 @@ func TroubleOf(sessions []*Session) Trouble {
 	return t
 }
 
-// fellLow tells whether a reading counts as low pressure of the session: the
+// fellLow reports whether a reading counts as low pressure of the session: the
 // program's definition, since a unit's rule for acting lies higher.
 func fellLow(s *Session) bool {
 	start, low := startSystolic(s), false
@@ -88,8 +88,9 @@ func fellLow(s *Session) bool {
 	return low
 }
 
-// countsAsLow tells whether a systolic counts as low pressure of a session that
-// started at start; nil where that is unknown.
+// countsAsLow reports whether a systolic counts as low pressure of a session that
+// started at start, nil where that is unknown: below 90 mmHg, or below 100 when the
+// session began at 160 or more (Flythe JE et al., J Am Soc Nephrol 2015;26:724–34).
 func countsAsLow(sys unit.Pressure, start *unit.Pressure) bool {
 	return sys < nadir || start != nil && *start >= nadirStart && sys < nadirHigh
 }

@@ -14,7 +14,7 @@ type stretchOfLine struct {
 }
 
 // lineOf builds the line as known at an instant; nil without an agreed plan.
-// After a change of goal it starts anew from where the removal then stood: the
+// After a change of goal it starts again from where the removal then stood: the
 // last reading, carried on along the line that held until then.
 func lineOf(s *Session, at time.Time) line {
 	plan, agreed := lastBy[AgreedPlan](s, at)

@@ -133,7 +133,7 @@ func goodsOf(name string) []goods {
 		return []goods{bagGoods}
 	case part("dialyser", "dialyzer"):
 		return []goods{dialyserGoods}
-	case word("line", "lines", "tubing") || part("bloodline"):
+	case word("line", "lines", "tubing", "circuit") || part("bloodline"):
 		return []goods{lineGoods}
 	}
 	return nil

@@ -46,10 +46,10 @@ const (
 //
 // After a low pressure a reading is due every 5 minutes until one is inside,
 // then every 15 until two running are; after another remark of level look 15
-// minutes after the last reading, once. The unit's interval after a low pressure takes the place
-// of the 5, and of the 15 that follow when it is the longer. Of several reasons
-// the one with the earliest moment counts; of equals a low pressure, then a
-// look, then the interval, then the end of a sleep.
+// minutes after the last reading, once. The unit's interval after a low pressure
+// takes the place of the 5, and of the 15 that follow when it is the longer. Of
+// several reasons the one with the earliest moment counts; of equals a low
+// pressure, then a look, then the interval, then the end of a sleep.
 //
 // "Asleep by plan" takes the place of the interval until it ends. A reading on
 // waking does not end it; a low pressure and another look do, at the next

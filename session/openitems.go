@@ -15,7 +15,7 @@ type OpenItem struct {
 	Entry string // id, where there is an entry with the value missing
 }
 
-// IsOpen tells whether nobody has said yet why it is not there.
+// IsOpen reports whether nobody has said yet why it is not there.
 func (o OpenItem) IsOpen() bool { return o.Why == "" }
 
 // expected lists the entries that every session should hold, in the order of

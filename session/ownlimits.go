@@ -45,8 +45,5 @@ func OwnRateWords(rx *Prescription) string {
 	return fmt.Sprintf("says a line above %d, stops above %d mL/h/kg until you rang, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate)
 }
 
-// OwnDefault is what stands beside every figure that the unit has not set.
-const OwnDefault = ownDefault
-
 // SetByUnit names who set the limits of a prescription and when.
 func (rx *Prescription) SetByUnit() string { return setByUnit(rx) }

@@ -58,7 +58,7 @@ func TestOwnLimitsAreUsed(t *testing.T) {
 			t.Errorf("%s, inside: %s", tt.name, got)
 		}
 		if got := state(tt.check, tt.outside); got == Ready {
-			t.Errorf("%s, one step outside, is green", tt.name)
+			t.Errorf("%s, one step outside, is ready", tt.name)
 		}
 	}
 

@@ -114,30 +114,30 @@ const LightWeight unit.Mass = 35_000
 // below_dry. How far under is always a term; a caution is added from
 // [fluid.BelowDryLook] on, or from the unit's own figure ([UnderDryOf]). It needs a
 // weigh-in, a dry weight, a length and a machine whose goal field is known, and
-// otherwise returns an [*unit.InputError]; when its two reckonings differ it
+// otherwise returns an [*unit.InputError]; when its two computations differ it
 // returns a [*fluid.Disagreement] and no number.
 func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	in, p, err := planTerms(s, c)
 	if err != nil {
 		return Plan{}, err
 	}
-	reckoned, err := fluid.NewPlan(in)
+	made, err := fluid.NewPlan(in)
 	if err != nil {
 		return Plan{}, err
 	}
-	if err := fluid.Recheck(in, reckoned); err != nil {
+	if err := fluid.Recheck(in, made); err != nil {
 		return Plan{}, err
 	}
 	p.MadeAt = now
-	p.BelowDry = reckoned.BelowDry
-	p.AboveDry = unit.Volume(max(reckoned.AboveDryMl, 0))
-	p.Goal = unit.Volume(reckoned.GoalMl)
+	p.BelowDry = made.BelowDry
+	p.AboveDry = unit.Volume(max(made.AboveDryMl, 0))
+	p.Goal = unit.Volume(made.GoalMl)
 	p.SetGoal = p.Goal
-	if reckoned.LargestGoalMl != nil {
-		p.SetGoal = min(p.Goal, floorTo(unit.Volume(*reckoned.LargestGoalMl), p.Step))
+	if made.LargestGoalMl != nil {
+		p.SetGoal = min(p.Goal, floorTo(unit.Volume(*made.LargestGoalMl), p.Step))
 	}
 	opened, _ := s.Opened()
-	p.Afterwards = opened.Source == "paper" || opened.Place == "elsewhere"
+	p.Afterwards = opened.Afterwards()
 	if c.SetGoal != nil {
 		most := p.SetGoal
 		if p.Afterwards {
@@ -159,7 +159,7 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	p.GoalDigits = s.Machine.goalDigits(p.SetGoal)
 	p.LengthShown = hoursText(p.Length)
 	p.Dry = UnderDryOf(s, p.AgreedPlan, now)
-	if err := p.limits(s.Rx, in, reckoned); err != nil {
+	if err := p.limits(s.Rx, in, made); err != nil {
 		return Plan{}, err
 	}
 	p.terms(s, h)
@@ -223,37 +223,15 @@ func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
 	return in, p, nil
 }
 
-// rateOf gives mL/h to the nearest whole one.
-func rateOf(goal unit.Volume, length unit.Minutes) unit.Rate {
-	if length <= 0 {
-		return 0
-	}
-	return unit.Rate((int64(goal)*60*2 + int64(length)) / (2 * int64(length)))
-}
-
-// perKg gives mL/h per kg of dry weight, to the nearest hundredth.
-func perKg(goal unit.Volume, length unit.Minutes, dry unit.Mass) unit.RatePerKg {
-	den := int64(length) * int64(dry)
-	if den <= 0 {
-		return 0
-	}
-	return unit.RatePerKg((int64(goal)*60*1000*100*2 + den) / (2 * den))
-}
-
-// above tells exactly whether a goal runs over so many mL/h per kg.
-func above(rate unit.RatePerKg, goal unit.Volume, length unit.Minutes, dry unit.Mass) bool {
-	return int64(goal)*60*1000*100 > int64(rate)*int64(length)*int64(dry)
-}
-
 // limits lists the limits with their owners, and what would hold the goal.
-func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan) error {
+func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, made fluid.Plan) error {
 	cuts := func(largest float64) bool {
-		return reckoned.LargestGoalMl != nil && floorTo(unit.Volume(largest), p.Step) == floorTo(unit.Volume(*reckoned.LargestGoalMl), p.Step)
+		return made.LargestGoalMl != nil && floorTo(unit.Volume(largest), p.Step) == floorTo(unit.Volume(*made.LargestGoalMl), p.Step)
 	}
 	rates := []struct {
 		rate unit.RatePerKg
 		unit bool
-	}{{fluid.CautionRate * 100, false}, {fluid.HighCautionRate * 100, false}}
+	}{{lookRate, false}, {stopRate, false}}
 	if rx.Rate != nil {
 		rates = rates[:1]
 		rates[0].rate, rates[0].unit = *rx.Rate, true
@@ -293,7 +271,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, reckoned fluid.Plan)
 			Over: p.Dry.Under >= p.Dry.Ring, Under: true,
 		})
 	}
-	if (rx.Rate != nil || rx.MaxRemoval != nil) && p.Dry.Level == fluid.DryQuiet && reckoned.WithinLimits {
+	if (rx.Rate != nil || rx.MaxRemoval != nil) && p.Dry.Level == fluid.DryQuiet && made.WithinLimits {
 		p.Within = insideWords(rx)
 	}
 	return nil

@@ -23,6 +23,42 @@ const (
 // perHour turns mL/min per g into hundredths of mL/h per kg.
 const perHour = 60 * 1000 * 100
 
+// rateOf gives mL/h to the nearest whole one; 0 for a length that is not above 0.
+func rateOf(goal unit.Volume, length unit.Minutes) unit.Rate {
+	if length <= 0 {
+		return 0
+	}
+	return unit.Rate((int64(goal)*60*2 + int64(length)) / (2 * int64(length)))
+}
+
+// perKg gives mL/h per kg of dry weight, to the nearest hundredth:
+//
+//	rate = goal / (length · dry weight)
+//
+// It gives 0 where length or dry weight is not above 0.
+func perKg(goal unit.Volume, length unit.Minutes, dry unit.Mass) unit.RatePerKg {
+	den := int64(length) * int64(dry)
+	if den <= 0 {
+		return 0
+	}
+	return unit.RatePerKg((int64(goal)*perHour*2 + den) / (2 * den))
+}
+
+// above reports exactly, without rounding, whether a goal runs over so many mL/h
+// per kg.
+func above(rate unit.RatePerKg, goal unit.Volume, length unit.Minutes, dry unit.Mass) bool {
+	return int64(goal)*perHour > int64(rate)*int64(length)*int64(dry)
+}
+
+// stopsAt gives the rate above which a plan is stopped, and whether it is the
+// unit's own limit.
+func stopsAt(rx *Prescription) (rate unit.RatePerKg, byUnit bool) {
+	if rx != nil && rx.Rate != nil {
+		return *rx.Rate, true
+	}
+	return stopRate, false
+}
+
 // RateKnown reports whether it is written what the unit says of the removal
 // rate: its limit, or that it sets none.
 func (l Limits) RateKnown() bool { return l.Rate != nil || l.RateNoneBy != "" }
@@ -73,10 +109,11 @@ func (l startLine) planRate(v *verdict, b *AgreedPlan, e *Event) {
 
 // rateLimit is what the rate of a plan is held against, and whose it is.
 func rateLimit(rx *Prescription) string {
-	if rx.Rate != nil {
-		return rx.Rate.Text() + ", " + setByUnit(rx)
+	rate, byUnit := stopsAt(rx)
+	if byUnit {
+		return rate.Text() + ", " + setByUnit(rx)
 	}
-	return ownRate(rx, stopRate)
+	return ownRate(rx, rate)
 }
 
 // ownRate is a bound of the program's own, with who said that the unit has none.
@@ -147,10 +184,7 @@ func (p *Plan) remarkOn(s *Session) *RateRemark {
 	f := v.findings[0]
 	r := &RateRemark{Words: f.words(), Limit: f.limit, Stop: f.state == StopHere}
 	if r.Stop {
-		to := stopRate
-		if s.Rx.Rate != nil {
-			to = *s.Rx.Rate
-		}
+		to, _ := stopsAt(s.Rx)
 		r.Longer, r.Less = lengthAt(to, p.SetGoal, p.DryWeight), goalAt(to, p.Length, p.DryWeight, p.Step)
 		r.LessShown = s.Machine.goalText(r.Less)
 	}

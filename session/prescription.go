@@ -74,7 +74,7 @@ type Limits struct {
 	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session
 }
 
-// Any tells whether the unit set any limit at all; then it is said who did, and
+// Any reports whether the unit set any limit at all; then it is said who did, and
 // when.
 func (l Limits) Any() bool {
 	l.SetBy, l.SetOn, l.RateNoneBy, l.RateNoneOn = "", unit.Date{}, "", unit.Date{}

@@ -48,14 +48,14 @@ func CompareGoal(plan AgreedPlan, m Machine, typed string) (ReadBack, *Differenc
 	}, nil
 }
 
-// GoalMatches tells whether a goal read off the machine is the planned one, to
+// GoalMatches reports whether a goal read off the machine is the planned one, to
 // one in the last digit of the machine's field.
 func GoalMatches(plan AgreedPlan, m Machine, goal unit.Volume) bool {
 	d := goal - plan.SetGoal
 	return max(d, -d) <= m.lastDigit()
 }
 
-// readsAs tells whether all that was read off the machine is as planned.
+// readsAs reports whether all that was read off the machine is as planned.
 func readsAs(plan AgreedPlan, m Machine, b ReadBack) bool {
 	return GoalMatches(plan, m, b.Goal) && (b.Length == nil || CompareLength(plan, *b.Length) == nil)
 }
@@ -89,7 +89,7 @@ func hint(planned, shown unit.Volume, plannedDigits, typed string) string {
 	return ""
 }
 
-// sameDigits tells whether two numbers hold the same digits in another order,
+// sameDigits reports whether two numbers hold the same digits in another order,
 // zeros at the end left aside.
 func sameDigits(a, b string) bool {
 	digits := func(s string) []rune {

@@ -115,7 +115,7 @@ func TestLowPressureWords(t *testing.T) {
 }
 
 // "Low pressure" tapped without a figure is a low reading and is said each time;
-// with one it is a reading, low because the person says so.
+// with one it is a reading, low because the person told it.
 func TestLowPressureTapped(t *testing.T) {
 	s := pressed(t, 138, nil)
 	put(s, on(5), &LowPressure{})

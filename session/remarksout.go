@@ -12,7 +12,7 @@ import (
 // furthest one said.
 type beyond struct {
 	out bool
-	far int64 // the furthest said, larger further out
+	far int64 // the furthest said, in the quantity's own finest unit; of a lower bound the negative value, so that more is further out
 }
 
 // put takes in a value, larger further out, and reports whether it is to be
@@ -59,13 +59,12 @@ func (w *watch) pulse(b *Reading, e *Event) {
 	if b.Pulse == nil {
 		return
 	}
-	slow, fast, whoseSlow, whoseFast := startPulseLow, startPulseHigh, "", ""
-	if rx := w.s.Rx; rx != nil && rx.PulseLow != nil {
-		slow, whoseSlow = *rx.PulseLow, setByUnit(rx)
+	rx := w.s.Rx
+	if rx == nil {
+		rx = &Prescription{}
 	}
-	if rx := w.s.Rx; rx != nil && rx.PulseHigh != nil {
-		fast, whoseFast = *rx.PulseHigh, setByUnit(rx)
-	}
+	slow, whoseSlow := boundBy(rx, rx.PulseLow, startPulseLow)
+	fast, whoseFast := boundBy(rx, rx.PulseHigh, startPulseHigh)
 	v := *b.Pulse
 	if w.beyond("pulse slow", v < slow, -int64(v), againPulse) {
 		w.say(LevelLook, "pulse_out", e, facts{value: v.String(), limit: "under " + slow.String(), whose: whoseSlow})
@@ -165,8 +164,8 @@ func (w *watch) chlorine(b *Chlorine, e *Event) {
 // chlorineLimitOf gives the most total chlorine that water may hold, and whose
 // figure that is; it may be asked with no prescription.
 func chlorineLimitOf(rx *Prescription) (limit unit.Concentration, whose string) {
-	if rx != nil && rx.Chlorine != nil {
-		return *rx.Chlorine, setByUnit(rx)
+	if rx == nil {
+		return ChlorineLimit, ownDefault
 	}
-	return ChlorineLimit, ownDefault
+	return boundBy(rx, rx.Chlorine, ChlorineLimit)
 }

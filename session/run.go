@@ -204,10 +204,16 @@ func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 func beyondPlan(s *Session, at time.Time) unit.Volume {
 	drunk, saline := addedBy(s, at)
 	plan, _ := lastBy[AgreedPlan](s, at)
-	if plan == nil {
-		return drunk + saline
+	return plan.beyond(drunk + saline)
+}
+
+// beyond is what was drunk and given above what a plan allowed for, not below 0;
+// all of it where there is none.
+func (a *AgreedPlan) beyond(taken unit.Volume) unit.Volume {
+	if a == nil {
+		return taken
 	}
-	return max(drunk+saline-plan.Intake-plan.Saline, 0)
+	return max(taken-a.Intake-a.Saline, 0)
 }
 
 // Asleep reports whether no reading is expected at present, by plan.

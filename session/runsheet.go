@@ -72,7 +72,7 @@ func sheetError(step, format string, args ...any) error {
 	return &SheetError{Step: step, Words: fmt.Sprintf(format, args...)}
 }
 
-// Validate tells whether the sheet can be run: a known phase, 1 to 60 steps,
+// Validate reports whether the sheet can be run: a known phase, 1 to 60 steps,
 // unique ids, words of at most 160 characters, known lanes and ticks, usual
 // times of 0 to 240 minutes, no reference to a step that is not there and no
 // two steps that wait for each other. The error is a [*SheetError].

@@ -131,19 +131,24 @@ func TestEditing(t *testing.T) {
 		}
 	}
 
-	worded, err := before.Reword("weigh", "Weigh in the bathroom")
-	if s, _ := worded.Step("weigh"); err != nil || s.Words != "Weigh in the bathroom" {
-		t.Errorf("Reword: %v, %q", err, s.Words)
+	change := func(id string, f func(*Step)) (RunSheet, error) {
+		step, _ := before.Step(id)
+		f(&step)
+		return before.Replace(step)
 	}
-	if same, err := before.Reword("weigh", " "); err == nil || same.Steps[7].Words != before.Steps[7].Words {
+	worded, err := change("weigh", func(s *Step) { s.Words = "Weigh in the bathroom" })
+	if s, _ := worded.Step("weigh"); err != nil || s.Words != "Weigh in the bathroom" {
+		t.Errorf("other words: %v, %q", err, s.Words)
+	}
+	if same, err := change("weigh", func(s *Step) { s.Words = " " }); err == nil || same.Steps[7].Words != before.Steps[7].Words {
 		t.Errorf("blank words: %v", err)
 	}
-	if _, err := before.SetAfter("fit", []string{"connect"}); err == nil || !strings.Contains(err.Error(), "would wait for itself") {
+	if _, err := change("fit", func(s *Step) { s.After = []string{"connect"} }); err == nil || !strings.Contains(err.Error(), "would wait for itself") {
 		t.Errorf("a ring through the whole sheet: %v", err)
 	}
-	linked, err := before.SetAfter("weigh", []string{"vitals", "fit", "vitals"})
+	linked, err := change("weigh", func(s *Step) { s.After = []string{"fit", "vitals"} })
 	if s, _ := linked.Step("weigh"); err != nil || !slices.Equal(s.After, []string{"fit", "vitals"}) {
-		t.Errorf("SetAfter: %v, %v", err, s.After)
+		t.Errorf("waiting for others: %v, %v", err, s.After)
 	}
 	swapped, err := before.Replace(Step{ID: "fit", Words: "Well?", Lane: LaneHands, Tick: TickDone, Usual: 2})
 	if s, _ := swapped.Step("fit"); err != nil || s.Words != "Well?" || swapped.Steps[0].ID != "fit" {
@@ -152,7 +157,6 @@ func TestEditing(t *testing.T) {
 	for _, op := range []func() error{
 		func() error { _, err := before.Move("nothing", 0); return err },
 		func() error { _, err := before.Remove("nothing"); return err },
-		func() error { _, err := before.Reword("nothing", "x"); return err },
 		func() error { _, err := before.Replace(Step{ID: "nothing"}); return err },
 	} {
 		if err := op(); err == nil || !strings.Contains(err.Error(), "is not on the sheet") {

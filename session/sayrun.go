@@ -10,17 +10,9 @@ type facts struct {
 	value string // that decided; empty where there is no figure
 	was   string // what it is held against: the start, the running value, what was set or planned
 	limit string // the bound
-	whose string // who set it; empty for the program's own
+	whose string // who set it; of a low pressure empty for the program's own
 	hard  bool   // too far out to go on with
 	felt  bool   // low as the person said, not by its figure
-}
-
-// by names whose the bound is, as the end of a sentence.
-func (f facts) by() string {
-	if f.whose == "" || f.whose == ownDefault {
-		return ownDefault
-	}
-	return f.whose
 }
 
 // unitsPlan ends every word about a low pressure.
@@ -59,7 +51,7 @@ var runWords = map[string]func(facts) string{
 		return "Upper pressure " + f.value + began + ": counts as low pressure of the session. " + unitsPlan
 	},
 	"pulse_out": func(f facts) string {
-		return "Pulse " + f.value + ", " + f.limit + " (" + f.by() + "). Measure it again; ring your unit if it stays so."
+		return "Pulse " + f.value + ", " + f.limit + " (" + f.whose + "). Measure it again; ring your unit if it stays so."
 	},
 	"conductivity_out": func(f facts) string {
 		said := "Conductivity " + f.value + ", outside " + f.limit + " (" + ownDefault + "). "
@@ -84,7 +76,7 @@ var runWords = map[string]func(facts) string{
 		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + "). Look at needle and line, and at the blood flow."
 	},
 	"chlorine_out": func(f facts) string {
-		return "Total chlorine " + f.value + ", limit " + f.limit + " (" + f.by() + "). Your unit's own card and its number first. " +
+		return "Total chlorine " + f.value + ", limit " + f.limit + " (" + f.whose + "). Your unit's own card and its number first. " +
 			"Coming off without delay is common practice; pain or port-wine blood: the ambulance."
 	},
 	"unwell": func(f facts) string {
@@ -116,9 +108,9 @@ var runWords = map[string]func(facts) string{
 	"check_late": func(f facts) string { return "No reading since the one due at " + f.value + "." },
 	"chlorine_again": func(f facts) string {
 		if f.hard {
-			return "Total chlorine is to be tested again: every " + f.limit + ", " + f.by() + "."
+			return "Total chlorine is to be tested again: every " + f.limit + ", " + f.whose + "."
 		}
-		return "Total chlorine again at " + f.value + ", " + f.by() + "."
+		return "Total chlorine again at " + f.value + ", " + f.whose + "."
 	},
 }
 

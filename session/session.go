@@ -50,7 +50,7 @@ type Strike struct {
 	Reason string
 }
 
-// Late tells whether the event was typed more than 15 minutes after it
+// Late reports whether the event was typed more than 15 minutes after it
 // happened; the sheet then says how much later. A correction does not make it
 // late: what counts is the first version.
 func (e Event) Late() (time.Duration, bool) {
@@ -141,7 +141,7 @@ const (
 	Done      Phase = "closed"
 )
 
-// Phase tells how far the session has come.
+// Phase gives how far the session has come.
 func (s *Session) Phase() Phase {
 	if b, _ := Last[Closed](s); b != nil {
 		return Done
@@ -178,19 +178,26 @@ func (s *Session) Remove(id string) {
 	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.ID == id })
 }
 
-// Treated tells whether the treatment ever began.
+// Treated reports whether the treatment ever began.
 func (s *Session) Treated() bool {
 	b, _ := First[Connected](s)
 	return b != nil
 }
 
-// Abandoned tells whether the opening itself was struck out.
+// AtHome reports whether the session was held on the household's own machine and its
+// opening was not struck out.
+func (s *Session) AtHome() bool {
+	b, _ := First[Opened](s)
+	return b != nil && b.Place != "elsewhere"
+}
+
+// Abandoned reports whether the opening itself was struck out.
 func (s *Session) Abandoned() bool {
 	b, _ := First[Opened](s)
 	return b == nil
 }
 
-// Has tells whether an entry of this kind is in the session and not struck out.
+// Has reports whether an entry of this kind is in the session and not struck out.
 func (s *Session) Has(kind string) bool {
 	return slices.ContainsFunc(s.Log, func(e Event) bool { return e.Kind == kind && e.Struck == nil })
 }

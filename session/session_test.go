@@ -98,3 +98,31 @@ func TestLate(t *testing.T) {
 		}
 	}
 }
+
+// What was held on the household's own machine says something of it; what was typed
+// in afterwards, or held elsewhere, is told and not guarded.
+func TestAtHomeAndAfterwards(t *testing.T) {
+	for _, tt := range []struct {
+		place, source string
+		struck        bool
+		home, after   bool
+	}{
+		{"home", "live", false, true, false}, {"home", "paper", false, true, true}, {"elsewhere", "paper", false, false, true},
+		{"elsewhere", "live", false, false, true}, {"home", "live", true, false, false},
+	} {
+		s := newSession(t)
+		e := put(s, evening, &Opened{Place: tt.place, Source: tt.source})
+		if opened, _ := s.Opened(); opened.Afterwards() != tt.after {
+			t.Errorf("%+v: afterwards %v", tt, opened.Afterwards())
+		}
+		if tt.struck {
+			e.Struck = &Strike{}
+		}
+		if s.AtHome() != tt.home {
+			t.Errorf("%+v: at home %v", tt, s.AtHome())
+		}
+	}
+	if newSession(t).AtHome() {
+		t.Error("a session that was never opened was held at home")
+	}
+}

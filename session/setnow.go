@@ -90,7 +90,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
 	n.Options, n.Cautions = []Setting{keep}, cautionsAt(keep.RatePerKg, again.Cautions)
-	if s.Rx != nil && s.Rx.Rate != nil && keep.Within {
+	if _, byUnit := stopsAt(s.Rx); byUnit && keep.Within {
 		n.Cautions = nil // the unit has decided; there is no second opinion
 	}
 	if again.MinutesNeeded != nil && n.Hold == nil {
@@ -179,6 +179,6 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 // rate that is offered: a goal that a limit cut no longer runs above ten.
 func cautionsAt(rate unit.RatePerKg, of []unit.Caution) []unit.Caution {
 	return slices.DeleteFunc(slices.Clone(of), func(c unit.Caution) bool {
-		return c.Code == "rate_above_10" && rate <= 10_00 || c.Code == "rate_above_13" && rate <= 13_00
+		return c.Code == "rate_above_10" && rate <= lookRate || c.Code == "rate_above_13" && rate <= stopRate
 	})
 }

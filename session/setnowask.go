@@ -43,9 +43,9 @@ func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, lim
 	}
 	plan, _ := lastBy[AgreedPlan](s, n.At)
 	if s.Rx != nil && s.Rx.Rate != nil && plan != nil {
-		rate := unit.Volume(int64(*s.Rx.Rate) * int64(plan.DryWeight) * int64(left) / (100 * 1000 * 60))
-		if !limited || rate < most {
-			most, limited = rate, true
+		rest := goalAt(*s.Rx.Rate, left, plan.DryWeight, 1)
+		if !limited || rest < most {
+			most, limited = rest, true
 		}
 	}
 	if s.Rx != nil && s.Rx.MaxRemoval != nil {

@@ -4,7 +4,6 @@ import (
 	"math"
 	"time"
 
-	"ebbline/fluid"
 	"ebbline/unit"
 )
 
@@ -37,11 +36,11 @@ func (w *watch) hold(dry unit.Mass) *Hold {
 	if len(w.bp.falls) == 0 {
 		return nil
 	}
-	limit, whose := unit.RatePerKg(fluid.HighCautionRate*100), ownDefault
-	if w.s.Rx != nil && w.s.Rx.Rate != nil {
-		limit, whose = *w.s.Rx.Rate, setByUnit(w.s.Rx)
+	limit, byUnit := stopsAt(w.s.Rx)
+	h := Hold{Rate: unit.Rate(goalAt(limit, 60, dry, 1)), Whose: ownDefault} // what an hour at the limit takes off
+	if byUnit {
+		h.Whose = setByUnit(w.s.Rx)
 	}
-	h := Hold{Rate: unit.Rate(int64(limit) * int64(dry) / (100 * 1000)), Whose: whose}
 	for _, i := range w.bp.falls {
 		if before, ok := setBefore(w.s, i); ok && before <= h.Rate {
 			h.Rate, h.Before, h.Whose = before, true, ""
@@ -143,10 +142,7 @@ func (w *watch) addedSince(changed, now time.Time) unit.Volume {
 				saline -= b.Volume
 			}
 		})
-		if plan == nil {
-			return drunk + saline
-		}
-		return max(drunk+saline-plan.Intake-plan.Saline, 0)
+		return plan.beyond(drunk + saline)
 	}
 	if changed.IsZero() {
 		return beyond(now)

@@ -51,33 +51,16 @@ func (r RunSheet) Remove(id string) (RunSheet, error) {
 	return checked(r, out)
 }
 
-// Reword returns the sheet with other words on one step.
-func (r RunSheet) Reword(id, words string) (RunSheet, error) {
-	return r.change(id, func(s *Step) { s.Words = words })
-}
-
-// SetAfter returns the sheet with one step waiting for these steps and no
-// others.
-func (r RunSheet) SetAfter(id string, after []string) (RunSheet, error) {
-	return r.change(id, func(s *Step) { s.After = slices.Compact(slices.Sorted(slices.Values(after))) })
-}
-
 // Replace returns the sheet with a whole step in the place of the one with the
 // same id.
 func (r RunSheet) Replace(s Step) (RunSheet, error) {
-	return r.change(s.ID, func(old *Step) {
-		s.After = slices.Clone(s.After)
-		*old = s
-	})
-}
-
-func (r RunSheet) change(id string, f func(*Step)) (RunSheet, error) {
-	i := r.index(id)
+	i := r.index(s.ID)
 	if i < 0 {
-		return r, sheetError(id, "is not on the sheet")
+		return r, sheetError(s.ID, "is not on the sheet")
 	}
 	out := r.clone()
-	f(&out.Steps[i])
+	s.After = slices.Clone(s.After)
+	out.Steps[i] = s
 	return checked(r, out)
 }
 

@@ -2,7 +2,6 @@ package session
 
 import (
 	"slices"
-	"strings"
 
 	"ebbline/unit"
 	"ebbline/water"
@@ -21,10 +20,7 @@ func (l startLine) conductivity(v *verdict) {
 
 // tolerance is how far machine and meter may lie apart, and whose figure it is.
 func (l startLine) tolerance() (unit.Conductivity, string) {
-	if l.rx.ConductTol != nil {
-		return *l.rx.ConductTol, setByUnit(l.rx)
-	}
-	return water.MeterApart, ownDefault
+	return boundBy(l.rx, l.rx.ConductTol, water.MeterApart)
 }
 
 func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
@@ -131,10 +127,14 @@ func (h *History) fluid(on Machine, b *FluidCheck) {
 	h.Fluids = append(slices.Clone(h.Fluids[max(0, len(h.Fluids)+1-water.UsualOf):]), FluidSeen{b.MachineConduct, b.MeterConduct})
 }
 
-// same reports whether two descriptions mean one machine: what the household
-// calls it, and its kind.
-func (m Machine) same(other Machine) bool {
-	return m.Kind == other.Kind && strings.EqualFold(strings.TrimSpace(m.Name), strings.TrimSpace(other.Name))
+// same reports whether two descriptions mean one machine that makes its fluid in
+// one way: by its name and its kind.
+func (m Machine) same(other Machine) bool { return m.Kind == other.Kind && m.SameName(other) }
+
+// SameName reports whether the household calls two machines the same: another name
+// is another machine, however it is described.
+func (m Machine) SameName(other Machine) bool {
+	return sameName(m.Name, other.Name)
 }
 
 // bath is the label of the concentrate against what was prescribed.

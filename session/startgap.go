@@ -9,9 +9,9 @@ import (
 	"ebbline/unit"
 )
 
-// GainLook is from which share of the dry weight, in percent, a gain since the
-// last session is looked at. Gains over 4 % are ordinary, a third to a half of
-// all (Dantas LGG et al. 2019, read); 6 % is ours.
+// GainLook is the gain since the last session, in whole percent of the dry weight,
+// from which on it is looked at; the figure itself is. Gains over 4 % are ordinary,
+// a third to a half of all (Dantas LGG et al. 2019, read); 6 % is ours.
 const GainLook = 6
 
 // gap is the time without treatment, what can come of it, and the gain.
@@ -31,10 +31,7 @@ func (l startLine) gap(v *verdict) {
 // SinceLast is the time without treatment before a session, as its start line
 // counts it at a moment.
 func SinceLast(s *Session, h History, now time.Time) Gap {
-	l := startLine{s: s, h: h, rx: s.Rx, at: now}
-	if began, ok := s.Began(); ok && began.Before(now) {
-		l.at = began
-	}
+	l := lineAt(s, h, now)
 	return GapOf(h, l.rx, l.waited())
 }
 
@@ -95,10 +92,7 @@ func (l startLine) potassium(v *verdict, b *Fitness, e *Event) {
 // slowPulse judges the pulse measured before the session against the unit's
 // lower bound, or the program's own.
 func (l startLine) slowPulse(v *verdict, b *VitalsBefore, e *Event) {
-	bound, whose := startPulseLow, ownDefault
-	if l.rx.PulseLow != nil {
-		bound, whose = *l.rx.PulseLow, setByUnit(l.rx)
-	}
+	bound, whose := boundBy(l.rx, l.rx.PulseLow, startPulseLow)
 	if b.Pulse != nil && *b.Pulse < bound {
 		v.ring(e, "gap_pulse", b.Pulse.Text()).stays(looked).ambulanceFirst().against(bound.Text() + ", " + whose)
 	}

@@ -65,13 +65,7 @@ func CheckTitle(id string) string {
 // program's own where the unit set none, and names whose they are. It never
 // says that a session may go on.
 func StartLine(s *Session, h History, now time.Time) []Check {
-	l := startLine{s: s, h: h, rx: s.Rx, at: now, called: map[string]named{}}
-	if began, ok := s.Began(); ok && began.Before(now) {
-		l.at = began
-	}
-	if l.rx == nil {
-		l.rx = &Prescription{}
-	}
+	l := lineAt(s, h, now)
 	var out []Check
 	for _, one := range startChecks {
 		var v verdict
@@ -90,30 +84,18 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 	return out
 }
 
-// opensAgain are the checks that a disinfection opens again, by the latest entry that
-// each rests on: the machine tests itself again, the bath is connected again, and
-// the fluid made again.
-var opensAgain = map[string]func(*Session, time.Time) *Event{
-	CheckSelfTest: latest[SelfTest],
-	CheckConduct:  latest[FluidCheck],
-	CheckBath:     latest[BathLabel],
-}
-
-func latest[T any](s *Session, at time.Time) *Event {
-	_, e := lastBy[T](s, at)
-	return e
-}
-
 // again opens a check again when its latest entry is older than a disinfection of
 // this session.
 func (l startLine) again(check string, v *verdict) {
-	rests := opensAgain[check]
-	if rests == nil {
+	for i := len(l.s.Log) - 1; i >= 0; i-- {
+		e := &l.s.Log[i]
+		if opensAgain[e.Kind] != check || e.Struck != nil || e.At.After(l.at) {
+			continue
+		}
+		if c, there := Redone(l.s, l.h, l.at); there && c.follows(e) {
+			v.redo(c.At)
+		}
 		return
-	}
-	e := rests(l.s, l.at)
-	if c, there := Redone(l.s, l.h, l.at); there && e != nil && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
-		v.redo(c.At)
 	}
 }
 
@@ -150,6 +132,19 @@ type startLine struct {
 	at time.Time // now, or the moment of connecting
 
 	called map[string]named // what names of things mean on h.Shelf, once each; nil: not kept
+}
+
+// lineAt is the start line of a session at a moment: once the person is connected
+// it stays as it stood then. A session without a prescription has an empty one.
+func lineAt(s *Session, h History, now time.Time) startLine {
+	l := startLine{s: s, h: h, rx: s.Rx, at: now, called: map[string]named{}}
+	if began, ok := s.Began(); ok && began.Before(now) {
+		l.at = began
+	}
+	if l.rx == nil {
+		l.rx = &Prescription{}
+	}
+	return l
 }
 
 // lastBy returns the latest body of type T up to an instant, not struck out.

@@ -26,7 +26,7 @@ func TestStartLineAllGreen(t *testing.T) {
 		}
 	}
 	if !AllPassed(checks) || len(HoldingUp(checks)) != 0 {
-		t.Error("not all green")
+		t.Error("not all ready")
 	}
 }
 
@@ -371,7 +371,7 @@ func TestOverride(t *testing.T) {
 	}
 }
 
-// A green check is not marked as gone on in spite of.
+// A check that is ready is not marked as gone on in spite of.
 func TestOverrideOfAGreenCheck(t *testing.T) {
 	s := ready(t)
 	put(s, evening.Add(mins(39)), &Override{Check: CheckBath, Reason: "just to be on the sure side"})

@@ -265,7 +265,7 @@ func TestHistoryKeepsWhatWasOpened(t *testing.T) {
 
 func TestGoodsOf(t *testing.T) {
 	for name, want := range map[string][]goods{
-		"Dialyser": {dialyserGoods}, "high-flux dialyzer, 1.8 m²": {dialyserGoods}, "line set": {lineGoods}, "Blood lines": {lineGoods}, "saline 1 L": {salineGoods},
+		"Dialyser": {dialyserGoods}, "high-flux dialyzer, 1.8 m²": {dialyserGoods}, "line set": {lineGoods}, "blood circuit": {lineGoods}, "Blood lines": {lineGoods}, "saline 1 L": {salineGoods},
 		"sodium chloride 0.9 %": {salineGoods}, "saline flush": {flushGoods}, "flushes": {flushGoods}, "needle": {needleGoods}, "plastic cannulas": {needleGoods},
 		"catheter cap": {capGoods}, "caps": {capGoods}, "acid concentrate, L": {concentrateGoods}, "bath": {concentrateGoods, bagGoods}, "bicarbonate cartridge": {bicarbonateGoods},
 		"cartridge": {dialyserGoods, lineGoods}, "dialysate, L": {bagGoods}, "bags": {bagGoods}, "heparin vial": {heparinGoods}, "chlorine strips": {stripGoods},

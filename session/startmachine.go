@@ -80,17 +80,18 @@ func (l startLine) isNew() bool { return l.h.New || l.h.Treated == 0 && l.h.Used
 
 // A need is a reason to look for what a disinfectant left.
 type need struct {
-	at    time.Time
-	code  string
-	args  []any
-	rinse bool // it was rinsed by no programme: a rinse is written too
+	at     time.Time
+	code   string
+	args   []any
+	rinse  bool   // no programme rinsed it: a rinse is written too
+	rinsed string // the code once that is written
 }
 
 // residueNeeds lists why a residue test is wanted, the latest last.
 func (l startLine) residueNeeds() []need {
 	var list []need
 	if l.isNew() {
-		list = append(list, need{at: l.h.NewSince, code: "residue_new", rinse: true})
+		list = append(list, need{at: l.h.NewSince, code: "residue_new", rinse: true, rinsed: "residue_new_rinsed"})
 	}
 	if !l.h.Chemical.IsZero() && !l.h.Chemical.After(l.at) {
 		list = append(list, need{at: l.h.Chemical, code: "residue_chemical", args: []any{l.when(l.h.Chemical)}})
@@ -106,17 +107,20 @@ func (l startLine) residueNeeds() []need {
 	}
 	for _, u := range l.h.Upset {
 		if !u.At.After(l.at) && !u.Unsure {
-			list = append(list, need{at: u.At, code: "residue_upset", args: []any{capital(u.What), l.when(u.At)}, rinse: !u.Disinfected})
+			list = append(list, need{
+				at: u.At, code: "residue_upset", args: []any{capital(u.What), l.when(u.At)},
+				rinse: !u.Disinfected, rinsed: "residue_upset_rinsed",
+			})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b need) int { return a.at.Compare(b.at) })
 	return list
 }
 
-// residue holds up the start after a chemical disinfection, and on what is new or
-// was serviced, moved, stored or preserved, until a residue test was written that
-// shows nothing. The step ticked alone shows nothing. What a test found before a
-// better one stays in sight.
+// residue holds up the start after a chemical disinfection until a residue test
+// was written that shows nothing, and on what is new or was serviced, moved, stored
+// or preserved until a rinse was written as well. The step ticked alone shows
+// nothing. What a test found before a better one stays in sight.
 func (l startLine) residue(v *verdict) {
 	for _, u := range l.h.Upset {
 		tested := slices.ContainsFunc(l.h.Residues, func(t Residue) bool { return t.At.After(u.At) && !t.At.After(l.at) })
@@ -128,22 +132,10 @@ func (l startLine) residue(v *verdict) {
 	if len(needs) == 0 {
 		return
 	}
-	last := needs[len(needs)-1]
-	var tests []Residue
-	for _, t := range l.h.Residues {
-		if t.At.After(last.at) && !t.At.After(l.at) {
-			tests = append(tests, t)
-		}
-	}
+	rinse := l.rinseMissing(needs)
+	tests := l.residueTests(needs)
 	if len(tests) == 0 {
-		// Of several reasons to look the latest is said, and that it is new always.
-		if first := needs[0]; first.code == "residue_new" && last.code != first.code {
-			v.stop(nil, first.code).since(last.at)
-		}
-		v.findings = append(v.findings, finding{state: StopHere, code: last.code, args: last.args, at: last.at})
-		if l.residueTicked() {
-			v.stop(nil, "residue_ticked").since(last.at)
-		}
+		l.residueUntested(v, needs, rinse)
 		return
 	}
 	now := tests[len(tests)-1]
@@ -154,39 +146,77 @@ func (l startLine) residue(v *verdict) {
 			v.look(nil, "residue_was", l.when(t.At), t.Found, t.Bound).since(t.At)
 		}
 	}
-	switch rinsed := l.rinsed(needs); {
+	switch {
 	case now.Expired:
 		v.stop(nil, "residue_expired", l.when(now.At)).since(now.At)
 	case !now.Good:
 		v.stop(nil, "residue_left", l.when(now.At), now.Found, now.Bound).since(now.At).against(now.Limit)
 	case now.Ticked:
-	case was || !rinsed:
+	case was:
 		v.look(nil, "residue_gone", l.when(now.At), now.Found).since(now.At)
-		if !rinsed {
-			v.look(nil, "residue_no_rinse").since(now.At)
-		}
 	default:
-		v.ready("residue_gone", l.when(now.At), now.Found)
+		v.ready("residue_gone", l.when(now.At), now.Found).always = rinse
+	}
+	if rinse {
+		v.stop(nil, "residue_no_rinse").since(now.At)
 	}
 }
 
-// ResidueWanted says why a residue test stands before the next start, by what is
-// known before its session is opened; it is empty where none does, and for a
-// machine that stands new, of which the start line tells.
-func ResidueWanted(h History) string {
-	if h.New || h.Treated == 0 && h.Used.IsZero() {
-		return ""
-	}
-	var v verdict
-	l := startLine{s: &Session{}, h: h, rx: &Prescription{}, at: endOfTime}
-	l.residue(&v)
-	var words []string
-	for _, f := range v.findings {
-		if f.state == StopHere {
-			words = append(words, f.words())
+// residueTests gives the tests that were made since the last of some reasons. A
+// tick of an earlier session counts only for a chemical disinfection, as it did
+// when no result was asked for.
+func (l startLine) residueTests(needs []need) (tests []Residue) {
+	last := needs[len(needs)-1]
+	upset := slices.ContainsFunc(needs, func(n need) bool { return n.rinse })
+	for _, t := range l.h.Residues {
+		if t.At.After(last.at) && !t.At.After(l.at) && !(t.Ticked && upset) {
+			tests = append(tests, t)
 		}
 	}
-	return strings.Join(words, " ")
+	return tests
+}
+
+// residueUntested says what no test has followed: of several reasons the latest,
+// and always that it is new. rinse is whether a rinse is missing as well.
+func (l startLine) residueUntested(v *verdict, needs []need, rinse bool) {
+	last := needs[len(needs)-1]
+	say := func(n need) {
+		code := n.code
+		if n.rinse && !rinse {
+			code = n.rinsed
+		}
+		v.stop(nil, code, n.args...).since(last.at)
+	}
+	if first := needs[0]; first.code == "residue_new" && last.code != first.code {
+		say(first)
+	}
+	say(last)
+	if rinse && !last.rinse {
+		v.stop(nil, "residue_no_rinse").since(last.at)
+	}
+	if l.residueTicked() {
+		v.stop(nil, "residue_ticked").since(last.at)
+	}
+}
+
+// ResidueWanted says why the next start waits for a residue test or a rinse, by
+// what is known before its session is opened, and whether the rinse comes next. It
+// is empty where nothing is waited for, and for a machine that is new, of which the
+// start line tells.
+func ResidueWanted(h History) (words string, rinse bool) {
+	l := lineAt(&Session{}, h, endOfTime)
+	if l.isNew() {
+		return "", false
+	}
+	var v verdict
+	l.residue(&v)
+	var list []string
+	for _, f := range v.findings {
+		if f.state == StopHere {
+			list = append(list, f.words())
+		}
+	}
+	return strings.Join(list, " "), l.rinseMissing(l.residueNeeds())
 }
 
 // endOfTime lies after everything that is known.
@@ -202,10 +232,10 @@ func (l startLine) residueTicked() (done bool) {
 	return done
 }
 
-// rinsed reports whether a rinse was written since each reason that asks for one:
-// by itself, as the step of the water treatment, or as a programme of the machine,
-// which ends with one.
-func (l startLine) rinsed(needs []need) bool {
+// rinseMissing reports whether no rinse was written since the last reason that asks
+// for one: by itself, or as a programme of the machine, which ends with one. The
+// minutes that the water treatment runs before each session are no such rinse.
+func (l startLine) rinseMissing(needs []need) bool {
 	var from time.Time
 	asked := false
 	for _, n := range needs {
@@ -213,23 +243,12 @@ func (l startLine) rinsed(needs []need) bool {
 			from, asked = n.at, true
 		}
 	}
-	if !asked {
-		return true
-	}
 	after := func(at time.Time) bool { return at.After(from) && !at.After(l.at) }
-	if slices.ContainsFunc(l.h.Rinses, after) {
-		return true
+	if !asked || slices.ContainsFunc(l.h.Rinses, after) {
+		return false
 	}
-	if c, there := l.lastCycle(); there && c.Result == "passed" && after(c.At) {
-		return true
-	}
-	done := false
-	Each(l.s, func(b *StepDone, e *Event) {
-		if b.Phase == SetUp && b.Step == RinseStep && (b.State == "done" || b.State == "started") && after(e.At) {
-			done = true
-		}
-	})
-	return done
+	c, there := l.lastCycle()
+	return !there || c.Result != "passed" || !after(c.At)
 }
 
 // selfTest is the machine's own test, with every try of it.
@@ -243,7 +262,7 @@ func (l startLine) selfTested(v *verdict, b *SelfTest, e *Event) {
 	tries := 0                          // a test entered twice was tried as often as both say
 	c, redone := Redone(l.s, l.h, l.at) // after a disinfection it has to be done again
 	Each(l.s, func(b *SelfTest, e *Event) {
-		if !e.At.After(l.at) && !(redone && (Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place)) {
+		if !e.At.After(l.at) && !(redone && c.follows(e)) {
 			tries += max(b.Tries, 1)
 		}
 	})

@@ -7,8 +7,8 @@ import (
 )
 
 // After a chemical disinfection, and on what is new, serviced, moved, stored or
-// preserved, the start waits for a residue test that shows nothing; a rinse that
-// is not written is said.
+// preserved, the start waits for a residue test that shows nothing. What is new, or
+// was serviced, moved, stored or preserved, waits for a rinse as well.
 func TestResidueIsLookedFor(t *testing.T) {
 	at := func(m int) time.Time { return evening.Add(mins(m)) }
 	good := func(m int) Residue { return Residue{At: at(m), Found: "less than 0.05 mg/L chlorine", Good: true} }
@@ -22,6 +22,7 @@ func TestResidueIsLookedFor(t *testing.T) {
 	}
 	chemical := func(h *History) { h.Chemical = at(-60 * 24 * 3) }
 	cleaned := func(h *History) { h.Cleaned = &Disinfection{Programme: "chemical", Result: "passed"} }
+	both := func(h *History) { moved(h); h.Chemical = at(-300) }
 	rinsed := func(m int) func(*History) { return func(h *History) { h.Rinses = append(h.Rinses, at(m)) } }
 	tests := func(list ...Residue) func(*History) { return func(h *History) { h.Residues = list } }
 	for name, tt := range map[string]struct {
@@ -33,14 +34,22 @@ func TestResidueIsLookedFor(t *testing.T) {
 		"nothing wanted":                 {nil, nil, Ready, "Passed, 11 March."},
 		"new":                            {[]func(*History){fresh}, nil, StopHere, "New here"},
 		"new, rinsed alone":              {[]func(*History){fresh, rinsed(5)}, nil, StopHere, "New here"},
-		"new, tested alone":              {[]func(*History){fresh, tests(good(6))}, nil, Look, "No rinse is written"},
+		"new, tested alone":              {[]func(*History){fresh, tests(good(6))}, nil, StopHere, "No rinse is written since. Rinse; write when. Residue test 17:06: less"},
 		"new, rinsed and tested":         {[]func(*History){fresh, rinsed(5), tests(good(6))}, nil, Ready, "Residue test 17:06: less than 0.05 mg/L chlorine."},
 		"new, tested days before":        {[]func(*History){fresh, rinsed(-3000), tests(good(-2900))}, nil, Ready, "Residue test 10 March"},
 		"new, disinfected with heat":     {[]func(*History){fresh, tests(good(25))}, func(s *Session) { put(s, at(20), &Disinfection{Programme: "heat", Result: "passed"}) }, Ready, "Passed, 17:20."},
-		"new, water treatment rinsed":    {[]func(*History){fresh, tests(good(25))}, func(s *Session) { tick(s, at(4), RinseStep, "started") }, Ready, "Residue test 17:25"},
+		"new, disinfection failed":       {[]func(*History){fresh, tests(good(25))}, func(s *Session) { put(s, at(20), &Disinfection{Programme: "heat", Result: "failed"}) }, StopHere, "No rinse"},
+		"new, the water ran as always":   {[]func(*History){fresh, tests(good(25))}, func(s *Session) { tick(s, at(4), "water_runs", "done") }, StopHere, "No rinse"},
+		"new, and a step ticked before":  {[]func(*History){fresh, rinsed(-1600), tests(Residue{At: at(-1500), Good: true, Ticked: true})}, nil, StopHere, "Rinsed; test for residue"},
+		"new, rinsed, too much left":     {[]func(*History){fresh, rinsed(5), tests(bad(6))}, nil, StopHere, "Residue test 17:06: 0.5 mg/L chlorine, limit 0.1 mg/L. Rinse; test again."},
+		"new, not rinsed, strip expired": {[]func(*History){fresh, tests(Residue{At: at(6), Found: "0 mg/L", Expired: true})}, nil, StopHere, "strip out of date. Test again. No rinse"},
 		"moved":                          {[]func(*History){moved}, nil, StopHere, "Moved, 12 March. Rinse, then test"},
-		"moved, rinsed before it":        {[]func(*History){moved, rinsed(-700), tests(good(6))}, nil, Look, "No rinse"},
-		"moved, tested before it":        {[]func(*History){moved, rinsed(5), tests(good(-700))}, nil, StopHere, "Moved"},
+		"moved, rinsed before it":        {[]func(*History){moved, rinsed(-700), tests(good(6))}, nil, StopHere, "No rinse"},
+		"moved, tested before it":        {[]func(*History){moved, rinsed(5), tests(good(-700))}, nil, StopHere, "Moved, 12 March. Rinsed since; test for residue."},
+		"moved, tested, then rinsed":     {[]func(*History){moved, rinsed(8), tests(good(6))}, nil, Ready, "Residue test 17:06"},
+		"moved, then chemical":           {[]func(*History){both}, nil, StopHere, "Test for residue; write the result. No rinse is written since."},
+		"moved, then chemical, tested":   {[]func(*History){both, tests(good(6))}, nil, StopHere, "No rinse"},
+		"moved, chemical while set up":   {[]func(*History){moved, tests(good(25))}, func(s *Session) { put(s, at(20), &Disinfection{Programme: "chemical", Result: "passed"}) }, Ready, "Residue test 17:25"},
 		"moved, rinsed and tested":       {[]func(*History){moved, rinsed(5), tests(good(6))}, nil, Ready, "Residue test 17:06"},
 		"ring disinfected":               {[]func(*History){ring}, nil, StopHere, "Water treatment disinfected, 12 March"},
 		"ring disinfected and tested":    {[]func(*History){ring, tests(good(6))}, nil, Ready, "Residue test 17:06"},
@@ -93,18 +102,30 @@ func TestResidueIsNotPassedBeforehand(t *testing.T) {
 	}
 }
 
-// What is known before a session is opened says whether a residue test is wanted.
+// What is known before a session is opened says whether a residue test or a rinse is
+// wanted, and which comes next.
 func TestResidueWantedBefore(t *testing.T) {
-	h := known()
-	if words := ResidueWanted(h); words != "" {
-		t.Errorf("nothing wanted: %q", words)
-	}
-	h.Upset = []Upset{{At: evening, What: "serviced"}}
-	if words := ResidueWanted(h); words != "Serviced, 12 March. Rinse, then test for residue." {
-		t.Errorf("%q", words)
-	}
-	if words := ResidueWanted(History{}); words != "" {
-		t.Errorf("before the first session: %q", words)
+	at := func(m int) time.Time { return evening.Add(mins(m)) }
+	good := Residue{At: at(20), Found: "less than 0.05 mg/L chlorine", Good: true}
+	serviced := func(h *History) { h.Upset = []Upset{{At: evening, What: "serviced"}} }
+	for name, tt := range map[string]struct {
+		set   func(*History)
+		words string
+		rinse bool
+	}{
+		"nothing wanted":    {func(*History) {}, "", false},
+		"serviced":          {serviced, "Serviced, 12 March. Rinse, then test for residue.", true},
+		"serviced, rinsed":  {func(h *History) { serviced(h); h.Rinses = []time.Time{at(10)} }, "Serviced, 12 March. Rinsed since; test for residue.", false},
+		"serviced, tested":  {func(h *History) { serviced(h); h.Residues = []Residue{good} }, "No rinse is written since. Rinse; write when.", true},
+		"serviced and both": {func(h *History) { serviced(h); h.Residues, h.Rinses = []Residue{good}, []time.Time{at(10)} }, "", false},
+		"chemical":          {func(h *History) { h.Chemical = evening }, "Chemical disinfection, 12 March. Test for residue; write the result.", false},
+		"new":               {func(h *History) { *h = History{} }, "", false}, // the first session tells it
+	} {
+		h := known()
+		tt.set(&h)
+		if words, rinse := ResidueWanted(h); words != tt.words || rinse != tt.rinse {
+			t.Errorf("%s: %q, %v; want %q, %v", name, words, rinse, tt.words, tt.rinse)
+		}
 	}
 }
 

@@ -20,15 +20,7 @@ const setUpLongest = 6 * time.Hour
 // it is planned, is under way when the clock on the wall shows 02:00, where the
 // session was opened. It begins where it began; until then, at the moment given.
 func IsNight(s *Session, at time.Time) bool {
-	rx := s.Rx
-	if rx == nil {
-		rx = &Prescription{}
-	}
-	l := startLine{s: s, rx: rx, at: at}
-	if began, ok := s.Began(); ok && began.Before(at) {
-		l.at = began
-	}
-	return l.isNight()
+	return lineAt(s, History{}, at).isNight()
 }
 
 // isNight is [IsNight] at the start line. The length is that agreed, else that

@@ -7,8 +7,8 @@ import (
 	"ebbline/unit"
 )
 
-// weightLatest is how old a weight may be at connecting though the plan was
-// made in time. Ours.
+// weightLatest is how old a weight may be at connecting although the plan was made
+// from it within [WeightAge]; that age itself passes. Ours.
 const weightLatest = 2 * time.Hour
 
 func (l startLine) weighed(v *verdict) {

@@ -11,7 +11,8 @@ import (
 // 23500-3:2019, 0.1 mg/L; the figure itself passes.
 const ChlorineLimit unit.Concentration = 100
 
-// ChlorineAge is how old a chlorine test may be at connecting: less than this.
+// ChlorineAge is the age at which a chlorine test is too old at connecting: less
+// than that passes, that age itself does not. Ours.
 const ChlorineAge = time.Hour
 
 // goodSamples is how many good samples in a row, at the place that failed, a
@@ -111,7 +112,7 @@ func (l startLine) chlorineTests() []sample {
 		then.at = e.At
 		var was verdict
 		then.chlorineTest(&was, b, e)
-		one := sample{b: b, e: e, over: b.Result > limit && !b.Below && e.Missing["total_chlorine_mg_l"] == ""}
+		one := sample{b: b, e: e, over: b.over(limit, e)}
 		one.good = !slices.ContainsFunc(was.findings, func(f finding) bool { return f.state.holds() })
 		list = append(list, one)
 	})
@@ -156,7 +157,13 @@ func (l startLine) goodBehind(tests []sample) *sample {
 // the unit's or else the program's, and that limit.
 func ChlorineOver(s *Session, b *Chlorine, e *Event) (over bool, limit unit.Concentration) {
 	limit, _ = chlorineLimitOf(s.Rx)
-	return b.Result > limit && !b.Below && e.Missing["total_chlorine_mg_l"] == "", limit
+	return b.over(limit, e), limit
+}
+
+// over reports whether a test shows more than a limit: "less than" a figure over it
+// shows neither.
+func (b *Chlorine) over(limit unit.Concentration, e *Event) bool {
+	return b.Result > limit && !b.Below && e.Missing["total_chlorine_mg_l"] == ""
 }
 
 // chlorineTest judges one test.

@@ -78,9 +78,9 @@ func (p SheetState) sheet() RunSheet {
 //
 // A step ticked by a value is done when an entry of its kind is there, one
 // ticked by hand when it was ticked; a later "undone" takes a tick back. A
-// timer is done when its minutes have run. A read-back counts only while it
-// agrees with the plan agreed last, and was typed after it. A step of the machine that nobody
-// started is taken to begin when the last step it waited for was done.
+// timer is done when its minutes have run. A read-back counts only while it agrees
+// with the plan agreed last, and was typed after it. A step of the machine that
+// nobody started is taken to begin when the last step it waited for was done.
 //
 // The clock does nothing while a step that this one waits for is open: a timer
 // that was started too early, or before which a step was opened again, waits,
@@ -129,28 +129,16 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			st.Began = time.Time{}
 		case st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0, !st.Began.IsZero() && st.Began.Before(free):
 			st.Began = free
-			if redo.At.After(free) && redoneBy[step.Entry] {
+			if redo.At.After(free) && opensAgain[step.Entry] != "" {
 				st.Began = redo.At
 			} else if redo.At.After(free) && step.ID == PrimeStep {
 				st.Began = time.Time{} // nobody started it again
 			}
 		}
-		switch {
-		case over:
+		if over {
 			st.State, st.Finished = m.state, m.at
-		case !st.Began.IsZero() && step.Tick == TickTimer:
-			st.Due = st.Began.Add(time.Duration(step.Timer) * time.Minute)
-			st.State = StepRunning
-			if !st.Due.After(now) {
-				st.State, st.Finished = StepIsDone, st.Due
-			}
-		case !st.Began.IsZero():
-			st.State = StepRunning
-			st.Due = st.Began.Add(time.Duration(step.Usual) * time.Minute)
-		case len(st.Waits) == 0:
-			st.State = StepReady
-		default:
-			st.State = StepWaiting
+		} else {
+			st.stand(now)
 		}
 		if st.State == StepIsDone || st.State == StepNotDone {
 			p.Done++
@@ -160,6 +148,24 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 	return p
 }
 
+// stand works out how a step stands that no entry ended, from when it began and what
+// it waits for.
+func (st *StepState) stand(now time.Time) {
+	switch {
+	case !st.Began.IsZero() && st.Tick == TickTimer:
+		st.State, st.Due = StepRunning, st.Began.Add(lasting(st.Timer))
+		if !st.Due.After(now) {
+			st.State, st.Finished = StepIsDone, st.Due
+		}
+	case !st.Began.IsZero():
+		st.State, st.Due = StepRunning, st.Began.Add(lasting(st.Usual))
+	case len(st.Waits) == 0:
+		st.State = StepReady
+	default:
+		st.State = StepWaiting
+	}
+}
+
 // A mark is what the entries say about one step.
 type mark struct {
 	started time.Time
@@ -167,21 +173,20 @@ type mark struct {
 	at      time.Time
 }
 
-// redoneBy are the kinds of entry that are written again after a disinfection.
-var redoneBy = map[string]bool{"self_test": true, "bath_label": true, "fluid_check": true}
-
 // undoes reports whether an entry was undone by a disinfection that followed it.
 func (c Cycle) undoes(sheet RunSheet, e *Event) bool {
-	if c.At.IsZero() || !(Cycle{At: e.At, Place: e.Place}).before(c.At, c.Place) {
+	if c.At.IsZero() || !c.follows(e) {
 		return false
 	}
 	if tick, is := e.Body.(*StepDone); is {
 		step, _ := sheet.Step(tick.Step)
-		return tick.Phase == SetUp && (step.ID == PrimeStep || redoneBy[step.Entry])
+		return tick.Phase == SetUp && (step.ID == PrimeStep || opensAgain[step.Entry] != "")
 	}
-	return redoneBy[e.Kind]
+	return opensAgain[e.Kind] != ""
 }
 
+// marksOf reads the entries up to an instant into one mark for each step; what a
+// disinfection undid is left out.
 func marksOf(sheet RunSheet, s *Session, redo Cycle, now time.Time) map[string]mark {
 	marks := map[string]mark{}
 	byKind := map[string][]string{}
@@ -221,31 +226,36 @@ func marksOf(sheet RunSheet, s *Session, redo Cycle, now time.Time) map[string]m
 		if !known {
 			continue
 		}
-		m := marks[tick.Step]
-		switch tick.State {
-		case "started":
-			if m.state == "" && m.started.IsZero() {
-				m.started = e.At
-			}
-		case "done":
-			// A value is not ticked without the value; a second tick moves nothing.
-			if step.Tick != TickValue && m.state != StepIsDone {
-				m.state, m.at = StepIsDone, e.At
-			}
-		case "not_done":
-			m.state, m.at = StepNotDone, e.At
-		case "undone":
-			off := sheet.Phase == SetUp && step.ID == LinesStep
-			if step.Tick != TickValue || m.state == StepNotDone || off {
-				m = mark{}
-			}
-			if off {
-				sheet.reopenAfter(marks, step.ID) // the lines are off: what was done with them on is done again
-			}
+		m := marks[tick.Step].with(tick.State, step, e.At)
+		if tick.State == "undone" && sheet.Phase == SetUp && step.ID == LinesStep {
+			m = mark{}
+			sheet.reopenAfter(marks, step.ID) // the lines are off: what was done with them on is done again
 		}
 		marks[tick.Step] = m
 	}
 	return marks
+}
+
+// with is the mark after one more tick of its step by hand. A value is not ticked,
+// nor taken back, without the value; a second tick moves nothing.
+func (m mark) with(state string, step Step, at time.Time) mark {
+	switch state {
+	case "started":
+		if m.state == "" && m.started.IsZero() {
+			m.started = at
+		}
+	case "done":
+		if step.Tick != TickValue && m.state != StepIsDone {
+			m.state, m.at = StepIsDone, at
+		}
+	case "not_done":
+		m.state, m.at = StepNotDone, at
+	case "undone":
+		if step.Tick != TickValue || m.state == StepNotDone {
+			return mark{}
+		}
+	}
+	return m
 }
 
 // reopenAfter takes back what was ticked, or started, of all that waits for a step,

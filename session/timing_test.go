@@ -93,7 +93,7 @@ func TestStruckEntryTicksNothing(t *testing.T) {
 
 // A tick of the other sheet, or of a step that is gone, changes nothing.
 // A read-back that differs from the plan leaves its step open, as it stops the
-// start line; so does a plan agreed anew after it.
+// start line; so does a plan agreed again after it.
 func TestReadBackTicksOnlyAsPlanned(t *testing.T) {
 	sheet := RunSheet{Phase: SetUp, Steps: []Step{
 		{ID: "dial_in", Words: "Dial in", Lane: LaneHands, Tick: TickValue, Entry: "read_back", Usual: 1},
@@ -188,7 +188,7 @@ func TestProgressOfARing(t *testing.T) {
 	if got := states(p); got["a"] != StepWaiting || got["c"] != StepReady || p.Total != 3 {
 		t.Errorf("%v", got)
 	}
-	if e := Expect(sheet, &Session{}, Pace{}, evening); e.Median.Before(evening) {
+	if e := Expect(sheet, &Session{}, History{}, Pace{}, evening); e.Median.Before(evening) {
 		t.Errorf("%v", e)
 	}
 }

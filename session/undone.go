@@ -79,10 +79,7 @@ func stopOf(s *Session, h History, one Event) (check string, stop finding) {
 	then.Remove(one.ID)
 	one.Struck, one.Was = nil, nil
 	then.Add(one)
-	l := startLine{s: &then, h: h, rx: s.Rx, at: one.At}
-	if l.rx == nil {
-		l.rx = &Prescription{}
-	}
+	l := lineAt(&then, h, one.At)
 	for _, c := range startChecks {
 		var v verdict
 		c.judge(l, &v)

@@ -385,9 +385,10 @@ func outside[M unit.Measure](v *verdict, rx *Prescription, as finding, how strin
 	if got == nil {
 		return nil
 	}
-	bound, whose, state := own, ownDefault, byOwn
+	bound, whose := boundBy(rx, set, own)
+	state := byOwn
 	if set != nil {
-		bound, whose, state = *set, setByUnit(rx), StopHere
+		state = StopHere
 	}
 	if !out(*got, bound) {
 		return nil

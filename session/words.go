@@ -30,6 +30,15 @@ func setByUnit(rx *Prescription) string {
 	return words
 }
 
+// boundBy gives a bound, the unit's where it set one, else the program's own, and
+// whose it is.
+func boundBy[M unit.Measure](rx *Prescription, set *unit.Quantity[M], own unit.Quantity[M]) (bound unit.Quantity[M], whose string) {
+	if set != nil {
+		return *set, setByUnit(rx)
+	}
+	return own, ownDefault
+}
+
 // insideWords is the only praise there is.
 func insideWords(rx *Prescription) string {
 	if rx == nil || rx.SetOn.IsZero() {

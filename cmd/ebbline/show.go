@@ -184,7 +184,7 @@ func personOf(m *record.Member, now time.Time) personOut {
 	out.Person, _ = m.Person.Now()
 	today := unit.DateOf(now)
 	if rx := m.Prescription(today); rx != nil {
-		out.Prescription = &prescriptionOut{ID: rx.ID, Unconfirmed: rx.Amber(), Stale: []string{}, Values: &rx.Value}
+		out.Prescription = &prescriptionOut{ID: rx.ID, Unconfirmed: rx.Unconfirmed(), Stale: []string{}, Values: &rx.Value}
 		out.Prescription.Stale = append(out.Prescription.Stale, m.Stale(today)...)
 	}
 	for _, q := range m.Questions {

@@ -12,7 +12,7 @@ import (
 // to set and the plan.
 // The pages are made from the same values, in the same words.
 type lookOut struct {
-	HoursSince *float64     `json:"hours_since_last"` // from the end of the session before to this one's opening
+	HoursSince *float64     `json:"hours_since_last"` // hours, not rounded, from the end of the session before to this one's opening; null without one
 	StartLine  []checkOut   `json:"start_line"`
 	Remarks    []remarkOut  `json:"remarks"`
 	NextCheck  *checkDueOut `json:"next_check"`

@@ -438,6 +438,9 @@ func (s scenario) byPage(t *testing.T) (path, setUp, sheet string) {
 		at := base + "/" + d.kind
 		if k, _ := record.Find(d.kind); !k.Session {
 			at = "/p/" + scenarioPerson + "/" + houseForms[d.kind]
+			if d.kind == "round_done" {
+				at += form.Get("item")
+			}
 		}
 		send(at, form)
 	}
@@ -448,8 +451,9 @@ func (s scenario) byPage(t *testing.T) (path, setUp, sheet string) {
 	return path, see(base), see(base + "/sheet")
 }
 
-// houseForms are the addresses of the household's forms that scenarios use.
-var houseForms = map[string]string{}
+// houseForms are the addresses of the household's forms that scenarios use; that of
+// the round ends with the item.
+var houseForms = map[string]string{"residual_test": "round/residual", "round_done": "round/done/"}
 
 var hiddenInput = regexp.MustCompile(`<input[^>]*name="([^"]*)"[^>]*value="([^"]*)"`)
 

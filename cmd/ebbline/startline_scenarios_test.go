@@ -5,6 +5,9 @@ var withHeparin = map[string]string{"prescription": `{"heparin":"unfractionated"
 
 const drawnUp = `{"strength_iu_ml":1000,"bolus_iu":1500,"line_iu":3000,"bolus_ml":1.5,"line_ml":3,"lot":"H-5","expiry":"2027-01-31"}`
 
+// noResidue is a residue test that shows nothing.
+const noResidue = `{"looked_for":"peracetic","value_mg_l":0.5,"below":true,"lot":"R-1","expiry":"2026-12-31"}`
+
 // scenarios are evenings of an invented person, one or more for each rule of the
 // start line.
 var scenarios = []scenario{
@@ -126,6 +129,18 @@ var scenarios = []scenario{
 	// Disinfected.
 	{name: "a chemical disinfection and no residue test", past: []doing{{350, "disinfection", `{"programme":"chemical","result":"passed"}`}},
 		wants: map[string]want{"disinfected": {"stop", "Chemical disinfection"}}},
+	{name: "a chemical disinfection and a residue test", past: []doing{{350, "disinfection", `{"programme":"chemical","result":"passed"}`}},
+		also: []doing{{26, "residual_test", noResidue}}},
+	{name: "moved", past: []doing{{360, "round_done", `{"item":"moved","outcome":"done"}`}},
+		wants: map[string]want{"disinfected": {"stop", "Moved, 3 March. Rinse, then test for residue."}}},
+	{name: "moved and tested, no rinse written", past: []doing{{360, "round_done", `{"item":"moved","outcome":"done"}`}},
+		also:  []doing{{26, "residual_test", noResidue}},
+		wants: map[string]want{"disinfected": {"stop", "No rinse is written since. Rinse; write when."}}},
+	{name: "moved and rinsed, not tested", past: []doing{{360, "round_done", `{"item":"moved","outcome":"done"}`}},
+		also:  []doing{{10, "round_done", `{"item":"rinse","outcome":"done"}`}},
+		wants: map[string]want{"disinfected": {"stop", "Rinsed since; test for residue."}}},
+	{name: "moved, rinsed and tested", past: []doing{{360, "round_done", `{"item":"moved","outcome":"done"}`}},
+		also: []doing{{10, "round_done", `{"item":"rinse","outcome":"done"}`}, {26, "residual_test", noResidue}}},
 
 	// Chlorine.
 	{name: "chlorine over the limit", leave: []string{"chlorine"}, also: []doing{{12, "chlorine", `{"total_chlorine_mg_l":0.3,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"first_carbon"}`}},

@@ -51,7 +51,11 @@ func StandsInTheWay(h *record.Household, m *record.Member, now time.Time) []Obst
 			add(Obstacle{Words: "Bloods are due: " + r.Left + ". Before heparin and saline.", Do: "See what is due", Part: "round"})
 		}
 	}
-	if words := residueWanted(h, m); words != "" {
+	switch words, rinse := residueWanted(h, m); {
+	case words == "":
+	case rinse:
+		add(Obstacle{Words: words, Do: "Write the rinse down", Part: "round/done/rinse", Stop: true})
+	default:
 		add(Obstacle{Words: words, Do: "Write the test down", Part: "round/residual", Stop: true})
 	}
 	if rule := machineIdle(m, now); rule != "" && !disinfect {
@@ -133,13 +137,14 @@ func Errands(h *record.Household, m *record.Member, now time.Time) []Obstacle {
 	return list
 }
 
-// residueWanted says that a residue test stands before the next start, and why.
-func residueWanted(h *record.Household, m *record.Member) string {
+// residueWanted says why the next start waits for a residue test or a rinse, and
+// whether the rinse comes next; it is empty where it waits for neither.
+func residueWanted(h *record.Household, m *record.Member) (words string, rinse bool) {
 	if m == nil || m.Open() != nil {
-		return "" // the start line tells it there
+		return "", false // the start line tells it there
 	}
 	if _, described := h.Machine.Now(); !described {
-		return "" // that comes first
+		return "", false // that comes first
 	}
 	return session.ResidueWanted(m.History(nil))
 }

@@ -48,6 +48,38 @@ func TestStandsInTheWay(t *testing.T) {
 	}
 }
 
+// After a move Today leads to the rinse, then to the residue test, whichever is not
+// written yet.
+func TestRinseAndResidueStandInTheWay(t *testing.T) {
+	d := newDiary(t, "Europe/Ljubljana")
+	d.ordered(unit.NewDate(2026, 1, 1), nil)
+	start := d.at(2026, 3, 2, 17, 0)
+	d.held(start, 0)
+	d.house(start, "machine", &session.Machine{Name: "the machine", GoalUnit: "mL", Kind: "single_pass"})
+	d.house(start.Add(7*time.Hour), "round_done", &record.RoundDone{Item: "heat", Outcome: "done"})
+	now := start.Add(20 * time.Hour)
+	wants := func(after, words, part string) {
+		t.Helper()
+		ways := StandsInTheWay(d.h, d.h.Member(keeper), now)
+		if words == "" && len(ways) == 0 {
+			return
+		}
+		if len(ways) != 1 || !ways[0].Stop || !strings.Contains(ways[0].Words, words) || ways[0].Part != part {
+			t.Errorf("%s: %+v, want %q at %s", after, ways, words, part)
+		}
+	}
+	wants("in use", "", "")
+	d.house(start.Add(8*time.Hour), "round_done", &record.RoundDone{Item: "moved", Outcome: "done"})
+	wants("moved", "Rinse, then test for residue.", "round/done/rinse")
+	d.house(start.Add(9*time.Hour), "round_done", &record.RoundDone{Item: "rinse", Outcome: "done"})
+	wants("rinsed", "Rinsed since; test for residue.", "round/residual")
+	d.house(start.Add(10*time.Hour), "residual_test", &record.ResidualTest{For: "chlorine", Value: 50, Below: true, Lot: "R1", Expiry: unit.DateOf(now).Add(90)})
+	wants("tested", "", "")
+	d.house(start.Add(11*time.Hour), "round_done", &record.RoundDone{Item: "moved", Outcome: "done"})
+	d.house(start.Add(12*time.Hour), "residual_test", &record.ResidualTest{For: "chlorine", Value: 50, Below: true, Lot: "R1", Expiry: unit.DateOf(now).Add(90)})
+	wants("tested without a rinse", "No rinse is written since.", "round/done/rinse")
+}
+
 // The machine stands longer than the unit lets it.
 func TestIdleMachineStandsInTheWay(t *testing.T) {
 	d := newDiary(t, "Europe/Ljubljana")

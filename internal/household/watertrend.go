@@ -200,7 +200,7 @@ func chlorineTests(h *record.Household) []chlorineTest {
 	var list []chlorineTest
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
-			if o, _ := s.Opened(); s.Abandoned() || o.Place == "elsewhere" {
+			if !s.AtHome() {
 				continue
 			}
 			session.Each(s, func(b *session.Chlorine, e *session.Event) {

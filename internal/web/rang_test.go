@@ -298,7 +298,15 @@ func TestFirstSessionWaitsForResidue(t *testing.T) {
 			t.Errorf("%s: %d", link, status)
 		}
 	}
+	residue := []string{"looked_for", "peracetic", "value_mg_l", "0.5", "below", "yes", "lot", "R1", "expiry", "2026-12-31", "next", base}
+	h.saved(vida+"/round/residual", residue...)
+	h.says(base, "No rinse is written since. Rinse; write when.", "Residue test 17:00: less than 0.5 mg/L peracetic acid or peroxide.")
+	if text := h.see(base); !strings.Contains(text, `href="`+vida+"/round/done/rinse?next="+base+`"`) {
+		t.Error("nothing leads from the stop to the rinse")
+	}
 	h.saved(vida+"/round/done/rinse", "item", "rinse", "outcome", "done", "note", "twenty minutes", "next", base)
-	h.saved(vida+"/round/residual", "looked_for", "peracetic", "value_mg_l", "0.5", "below", "yes", "lot", "R1", "expiry", "2026-12-31", "next", base)
 	h.says(base, "Residue test 17:00: less than 0.5 mg/L peracetic acid or peroxide.")
+	if text := h.see(base); strings.Contains(text, "No rinse is written") {
+		t.Error("the rinse was written, and the start line does not know it")
+	}
 }

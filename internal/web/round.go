@@ -234,8 +234,8 @@ func doneForm(v visit, f form, b *slipBody) (form, error) {
 	if id == "rinse" {
 		b.Notes = append(b.Notes, "Say in words for how long. The residue test comes after it.")
 	}
-	if id == "chemical" || happened.Did != "" || id == "service" || id == "membrane" {
-		b.Asks = append(b.Asks, "The next start line asks for a rinse and a residue test that shows nothing.")
+	if upset := happened.Did != "" || id == "service" || id == "membrane"; upset || id == "chemical" {
+		b.Asks = append(b.Asks, "The next start line asks for "+map[bool]string{true: "a rinse and "}[upset]+"a residue test that shows nothing.")
 	}
 	return f, nil
 }

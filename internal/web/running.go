@@ -231,7 +231,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		Session: one, Base: base, Sheet: sheet, State: session.Progress(sheet, one, v.now),
 		Closing: session.Close(one, v.now), Drift: session.Drift(balances(v.member, one)),
 		Lately:   session.Lately(upTo(v.member, one)),
-		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
+		Expected: session.Expect(sheet, one, session.History{}, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	b.Ended, _ = one.Ended()
 	b.numbers(v.now)

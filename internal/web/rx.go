@@ -109,12 +109,12 @@ func readParts(rx *session.Prescription) []orderPart {
 // rxRow is one version in the list of them.
 type rxRow struct {
 	*record.Rx
-	State  string // in force, to come, replaced, struck
-	Until  unit.Date
-	Amber  bool
-	Held   int // sessions that were dialysed by it
-	Link   string
-	Change []record.Change // against the version before it
+	State       string // in force, to come, replaced, struck
+	Until       unit.Date
+	Unconfirmed bool
+	Held        int // sessions that were dialysed by it
+	Link        string
+	Change      []record.Change // against the version before it
 }
 
 // versions are all versions, newest first.
@@ -130,7 +130,7 @@ func versions(v visit) []rxRow {
 	var rows []rxRow
 	var before *record.Rx
 	for _, rx := range v.member.Prescriptions {
-		row := rxRow{Rx: rx, State: "replaced", Amber: rx.Amber() && rx.Struck == nil, Held: held[rx.ID], Link: "/p/" + v.member.ID + "/prescription/" + rx.ID}
+		row := rxRow{Rx: rx, State: "replaced", Unconfirmed: rx.Unconfirmed() && rx.Struck == nil, Held: held[rx.ID], Link: "/p/" + v.member.ID + "/prescription/" + rx.ID}
 		switch {
 		case rx.Struck != nil:
 			row.State = "struck"

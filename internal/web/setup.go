@@ -75,14 +75,14 @@ func (s *server) setUpPage(v visit) (view, error) {
 	opened, at := one.Opened()
 	base := "/p/" + v.member.ID + "/session/" + one.ID
 	sheet := v.member.SetUpFor(one, v.now)
+	h := v.member.History(one)
 	b := setUpBody{
 		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
-		Expected: session.Expect(sheet, one, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
+		Expected: session.Expect(sheet, one, h, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
-	h := v.member.History(one)
 	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
 	b.nightOnPaper(v)

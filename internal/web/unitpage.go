@@ -122,7 +122,7 @@ func (b *unitBody) prescription(v visit) {
 	rows := versions(v)
 	b.Versions = len(rows)
 	for i, row := range rows {
-		if row.Amber {
+		if row.Unconfirmed {
 			b.Phoned = append(b.Phoned, row)
 		}
 		if row.State == "in force" {
