@@ -7,12 +7,12 @@ import (
 )
 
 // A Target is what a guideline asks of a dose: which figure it judges, the
-// least it accepts and what it says to aim for. The unit's own prescription
+// least it accepts and what it names as target. The unit's own prescription
 // comes before it.
 type Target struct {
 	Measure string  // "spktv", "ektv", "stdktv" or "urr"
 	Minimum float64 // the least accepted
-	Target  float64 // to aim for; the minimum again where the source names no other
+	Target  float64 // what it names as target; the minimum again where the source names no other
 	Source  string
 }
 
@@ -30,8 +30,8 @@ const notable = 2.0
 
 // TargetFor gives the one target that fits a schedule:
 //
-//	three a week, residual clearance below 2   spKt/V  1.2, aim for 1.4
-//	every other schedule, or residual ≥ 2      stdKt/V 2.1, aim for 2.3
+//	three a week, residual clearance below 2   spKt/V  1.2, target 1.4
+//	every other schedule, or residual ≥ 2      stdKt/V 2.1, target 2.3
 //
 // Sessions a week must be above 0, up to 14, and the residual clearance from 0
 // to 150 mL/min; otherwise an [*unit.InputError] comes back. The figures for

@@ -215,7 +215,7 @@ func (d doseInput) steps(out doseAnswer) ([]Step, error) {
 			"Daugirdas et al., Kidney Int 2010;77:637-44 (from memory)"})
 	}
 	return append(steps, Step{"target of this schedule", out.Target.Measure,
-		fmt.Sprintf("at least %s, aim for %s", num(out.Target.Minimum), num(out.Target.Target)), out.Target.Source}), nil
+		fmt.Sprintf("at least %s; the target there is %s", num(out.Target.Minimum), num(out.Target.Target)), out.Target.Source}), nil
 }
 
 func rateFormula(a kinetics.Access) string {
