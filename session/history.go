@@ -21,6 +21,7 @@ type History struct {
 	Scale      string         // used for the latest weighing
 	Strength   *unit.Strength // heparin strength drawn up last time
 	StrengthAt time.Time
+	Lock       *CatheterLock // that was in the hand last time
 	Cleaned    *Disinfection // the machine's programme since its last treatment
 	CleanedAt  time.Time
 	Treated    int           // sessions that were treated
@@ -100,6 +101,8 @@ func (h *History) Add(s *Session) {
 			signs.Put(b.local(), e.At)
 		case *HeparinDrawn:
 			heparin = e
+		case *CatheterLock:
+			h.Lock = b
 		case *Connected:
 			if !treated {
 				cleaned = nil // what was run while setting up came before the treatment
