@@ -126,18 +126,12 @@ func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) 
 					names = it.Called()
 				}
 			}
-			if sameNumbers(session.LotNumbersOf(names...), session.LotNumbersOf(lot.Item)) {
+			if session.SameLabel(names, lot.Item) {
 				found = append(found, line.LotNumbers)
 			}
 		}
 	}
 	return found
-}
-
-// sameNumbers reports whether two sorts of things have the same numbers on their
-// labels, and so are one sort.
-func sameNumbers(a, b []session.LotNumber) bool {
-	return len(a) > 0 && slices.EqualFunc(a, b, func(x, y session.LotNumber) bool { return x.Key == y.Key })
 }
 
 // expiriesOf gives the expiry of each box of one lot that lay on the shelf at a

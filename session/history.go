@@ -74,6 +74,7 @@ func (h *History) Add(s *Session) {
 	var out, heparin, cleaned *Event
 	var plan *AgreedPlan
 	var fluid *FluidCheck
+	var lock *CatheterLock
 	treated, ended := false, time.Time{}
 	hospital, stomach, signs := h.Hospital, h.Stomach, h.Signs
 	for i := range s.Log {
@@ -102,7 +103,7 @@ func (h *History) Add(s *Session) {
 		case *HeparinDrawn:
 			heparin = e
 		case *CatheterLock:
-			h.Lock = b
+			lock = b
 		case *Connected:
 			if !treated {
 				cleaned = nil // what was run while setting up came before the treatment
@@ -135,6 +136,9 @@ func (h *History) Add(s *Session) {
 	}
 	if heparin != nil {
 		h.Strength, h.StrengthAt = &heparin.Body.(*HeparinDrawn).Strength, heparin.At
+	}
+	if lock != nil {
+		h.Lock = lock
 	}
 	if !treated {
 		if cleaned != nil && opened.Place != "elsewhere" {

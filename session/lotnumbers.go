@@ -78,6 +78,13 @@ func LotNumbersOf(names ...string) []LotNumber {
 	return list
 }
 
+// SameLabel reports whether a thing of these names has the same numbers on its label
+// as another, and at least one: a vial of heparin, say, and "heparin".
+func SameLabel(names []string, other string) bool {
+	a, b := LotNumbersOf(names...), LotNumbersOf(other)
+	return len(a) > 0 && slices.EqualFunc(a, b, func(x, y LotNumber) bool { return x.Key == y.Key })
+}
+
 // AllLotNumbers lists every number that a label can have.
 func AllLotNumbers() []LotNumber { return slices.Clone(lotNumbers) }
 

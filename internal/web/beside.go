@@ -32,6 +32,11 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 		notes = append(notes, "Count every try. A test that passes at the third try is worth a call to the technician.")
 	case "bath_label":
 		notes = append(notes, "Type what the label in your hand says, not what it ought to say.")
+	case "catheter_lock":
+		notes = append(notes, "Type what the vial says, and the volume printed on each lumen, not what they ought to say. One strength: in per cent or in IU/mL; both if the vial has both.")
+		if rx != nil && rx.LockName != "" {
+			notes = append(notes, "Your unit ordered "+rx.LockName+". What you type is held against the order; it is not your heparin for the session.")
+		}
 	case "fluid_check":
 		notes = append(notes, "Two instruments, two values. Never copy the one from the other.")
 	case "alarm", "needle_adjusted":
