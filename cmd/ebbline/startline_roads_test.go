@@ -553,6 +553,9 @@ func TestStartLineByThreeRoads(t *testing.T) {
 					t.Errorf("%s: the sheet does not say %q", c.Check, words)
 				}
 			}
+			if seen[session.CheckLock] != strings.Contains(s.house["prescription"], "catheter") {
+				t.Errorf("the lock is asked about: %v", seen[session.CheckLock])
+			}
 			for check := range s.wants {
 				if !seen[check] {
 					t.Errorf("no check %s in the start line", check)
