@@ -5,6 +5,14 @@ var withHeparin = map[string]string{"prescription": `{"heparin":"unfractionated"
 
 const drawnUp = `{"strength_iu_ml":1000,"bolus_iu":1500,"line_iu":3000,"bolus_ml":1.5,"line_ml":3,"lot":"H-5","expiry":"2027-01-31"}`
 
+// shelfOf is a shelf with one item, of which one lot came with a number on its label.
+func shelfOf(item, lot, number string) []doing {
+	return []doing{
+		{400, "stock_item", `{"item":"` + item + `","per_session_pieces":1,"pack_pieces":10,"storage":"room","off":false}`},
+		{401, "delivery", `{"lines":[{"item":"` + item + `","lot":"` + lot + `","pieces":10,` + number + `}]}`},
+	}
+}
+
 // byCatheter is a prescription of a catheter with a lock; seen, caps and lockRead are
 // what it asks for in the place of thrill and needles.
 var byCatheter = map[string]string{"prescription": `{"access":"catheter","access_side":"neck_or_chest","technique":"none","arterial_needle_gauge":null,"venous_needle_gauge":null,` +
@@ -163,6 +171,18 @@ var scenarios = []scenario{
 		wants: map[string]want{"lock": {"look", "No lock is ordered here. Ask your unit which."}}},
 	{name: "no lock ordered, one typed", house: withoutLock, leave: []string{"access_check"}, also: reading(doing{28, "catheter_lock", lockRead}),
 		wants: map[string]want{"lock": {"look", "Citrate, 4 %: no lock is ordered here. Ask your unit."}}},
+
+	// A lot of the shelf that says another number than the thing in the hand.
+	{name: "the shelf says another heparin", house: withHeparin, shelf: shelfOf("heparin vial", "H-5", `"strength_iu_ml":5000`), also: []doing{{28, "heparin_drawn", drawnUp}},
+		wants: map[string]want{"heparin": {"stop", "Lot H-5: strength typed 1 000 IU/mL, shelf has 5 000 IU/mL. Read the label."}}},
+	{name: "the shelf says the same heparin", house: withHeparin, shelf: shelfOf("heparin vial", "H-5", `"strength_iu_ml":1000`), also: []doing{{28, "heparin_drawn", drawnUp}}},
+	{name: "the shelf says another K", shelf: shelfOf("acid concentrate, L", "B-220", `"k_mmol_l":3`),
+		wants: map[string]want{"bath": {"stop", "Lot B-220: K typed 2 mmol/L, shelf has 3 mmol/L."}}},
+	{name: "the shelf says another lowest step", shelf: shelfOf("chlorine strips", "C-417", `"reads_down_to_mg_l":0.1`),
+		wants: map[string]want{"chlorine": {"stop", "Lot C-417: lowest step typed 0.02 mg/L, shelf has 0.1 mg/L."}}},
+	{name: "the shelf says another lock", house: byCatheter, leave: []string{"access_check"}, shelf: shelfOf("catheter lock", "K-5", `"strength_percent":30`),
+		also:  reading(doing{28, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"stop", "Lot K-5: strength typed 4 %, shelf has 30 %."}}},
 
 	{name: "no lot of the lines", leave: []string{"supply"}, also: []doing{
 		{20, "supply", `{"item":"dialyser","lot":"D-1031","expiry":"2028-05-31"}`}, {21, "supply", `{"item":"needles","lot":"N-12","expiry":"2028-05-31"}`},
