@@ -9,7 +9,7 @@ import (
 )
 
 // A lot of the shelf that says another number than was typed from the thing in the
-// hand stops, in the check of that number, and names both (H-55, H-70, H-71, H-141). The
+// hand stops, in the check of that number, and names both (H-55, H-66, H-70, H-141). The
 // same number, and a shelf that knows none, change nothing.
 func TestShelfSaysAnotherNumber(t *testing.T) {
 	iu := func(n unit.Strength) LotNumbers { return LotNumbers{Strength: &n} }
