@@ -33,10 +33,11 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 	case "bath_label":
 		notes = append(notes, "Type what the label in your hand says, not what it ought to say.")
 	case "catheter_lock":
-		notes = append(notes, "Type what the vial says, and the volume printed on each lumen, not what they ought to say. One strength: in per cent or in IU/mL; both if the vial has both.")
+		words := "Type what the vial and the lumens say, not what they ought to say."
 		if rx != nil && rx.LockName != "" {
-			notes = append(notes, "Your unit ordered "+rx.LockName+". What you type is held against the order; it is not your heparin for the session.")
+			words = "Your unit ordered " + rx.LockName + ". " + words
 		}
+		notes = append(notes, words)
 	case "fluid_check":
 		notes = append(notes, "Two instruments, two values. Never copy the one from the other.")
 	case "alarm", "needle_adjusted":

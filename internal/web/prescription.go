@@ -79,6 +79,7 @@ var orderHints = map[string]string{
 	"ordered_on":          "The day it was ordered, not the day you type it in.",
 	"valid_from":          "The first session day it counts for.",
 	"days":                " ", // the toggles say it
+	"lock":                "As the vial names it.",
 	"every_hours":         "From the start of one session to the start of the next.",
 	"length_min":          "Treated time in minutes: four and a half hours are 270.",
 	"dialysate_l":         "Only where your unit orders litres instead of a length; then the dialysate flow is needed too.",
