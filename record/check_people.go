@@ -70,6 +70,9 @@ func checkPrescription(c *Checker) {
 	}
 	heparin(c, p)
 	needles(c, p)
+	if strings.TrimSpace(p.LockName) == "" && p.OrderedLock != (session.OrderedLock{}) {
+		c.Refuse("lock", "is still blank, but a strength or a volume of it is written")
+	}
 	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on", p.RateNoneOn, "rate_limit_none_on")
 	if p.ReviewBy.Before(p.ValidFrom) {
 		c.Refuse("review_by", "lies before the day it is valid from")

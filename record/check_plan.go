@@ -194,6 +194,29 @@ func checkHeparin(c *Checker) {
 	}
 }
 
+// checkLock asks for a second typing of what is another than ordered or, where the
+// unit ordered none, than last time (hazard H-141). It is taken then, and stops at
+// the start line.
+func checkLock(c *Checker) {
+	b := c.Entry.Body.(*session.CatheterLock)
+	if b.Strength == nil && b.Content == nil {
+		c.Refuse("strength_percent", "is still blank: type the strength on the vial, in per cent or in IU/mL")
+	}
+	rx := c.Session.Rx
+	if rx == nil {
+		return
+	}
+	for _, d := range session.LockDifferences(rx.OrderedLock, *b, c.Member.History(c.Session).Lock) {
+		was := "last time it was"
+		if d.Ordered {
+			was = "ordered is"
+		}
+		for _, key := range d.Keys {
+			c.Ask(key, "%s, %s %s. Read it again, aloud; if it is right, type it again", d.Got, was, d.Other)
+		}
+	}
+}
+
 // volume holds a drawn volume against dose ÷ strength, to the hundredth of a
 // millilitre a syringe can show.
 func (c *Checker) volume(key string, dose unit.Dose, strength unit.Strength, drawn unit.Drawn) {

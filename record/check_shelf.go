@@ -91,7 +91,9 @@ func checkDelivery(c *Checker) {
 		return
 	}
 	for _, l := range b.Lines {
-		c.known("lines", l.Item)
+		if it, known := c.known("lines", l.Item); known {
+			c.numbers(it, l.LotNumbers)
+		}
 		c.plainText("lines", l.Item+": lot ", l.Lot, 40)
 		c.plainText("lines", l.Item+": maker ", l.Maker, 60)
 		c.plainText("lines", l.Item+": product ", l.Product, 80)
@@ -105,6 +107,22 @@ func checkDelivery(c *Checker) {
 			c.Refuse("lines", "%s: needs how many pieces came", l.Item)
 		case l.Damaged < 0 || l.Damaged > l.Pieces:
 			c.Refuse("lines", "%s: more are damaged than came", l.Item)
+		}
+	}
+}
+
+// numbers refuses a number that a thing does not have on its label, or that no label
+// has.
+func (c *Checker) numbers(it StockItem, of session.LotNumbers) {
+	has := session.LotNumbersOf(it.Called()...)
+	for _, n := range session.AllLotNumbers() {
+		value, text, given := n.Of(of)
+		switch {
+		case !given:
+		case !slices.ContainsFunc(has, func(one session.LotNumber) bool { return one.Key == n.Key }):
+			c.Refuse("lines", "%s: has no %s on its label", it.Item, n.Label)
+		case value < n.Lo || value > n.Hi:
+			c.Refuse("lines", "%s: %s %s is not accepted: needs %s to %s%s", it.Item, n.Label, text, plain(n.Lo), plain(n.Hi), spaced(n.Unit))
 		}
 	}
 }

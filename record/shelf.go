@@ -3,6 +3,7 @@ package record
 import (
 	"strconv"
 
+	"ebbline/session"
 	"ebbline/stock"
 	"ebbline/unit"
 )
@@ -71,7 +72,9 @@ type Delivery struct {
 
 // A DeliveryLine is one lot of one item. Product is filled in when it is not
 // the usual one: it then waits for the unit's yes. Made and Serial are what the
-// code of a scanned box says beside lot and expiry; a recall may ask for them.
+// code of a scanned box says beside lot and expiry; a recall may ask for them. The
+// numbers are those of its label that can hurt, where they are known: a session holds
+// what was typed from the thing in the hand against them.
 type DeliveryLine struct {
 	Item    string      `json:"item"`
 	Product string      `json:"product,omitempty"`
@@ -82,6 +85,7 @@ type DeliveryLine struct {
 	Damaged unit.Pieces `json:"damaged_pieces,omitempty"`
 	Made    unit.Date   `json:"made_on,omitempty,omitzero"`
 	Serial  string      `json:"serial,omitempty"`
+	session.LotNumbers
 }
 
 // StockCount is all that lies on the shelf of one item, lot by lot. From then
@@ -174,6 +178,11 @@ func (l DeliveryLine) String() string {
 	}
 	if l.Serial != "" {
 		s += ", serial " + l.Serial
+	}
+	for _, n := range session.AllLotNumbers() {
+		if _, text, known := n.Of(l.LotNumbers); known {
+			s += ", " + n.Label + " " + text
+		}
 	}
 	return s
 }

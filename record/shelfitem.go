@@ -153,6 +153,8 @@ func PickedIn(s *session.Session) []Picked {
 			list = append(list, Picked{Item: b.Item, Lot: b.Lot, Expiry: b.Expiry})
 		case *session.HeparinDrawn:
 			list = append(list, Picked{Item: "heparin", Lot: b.Lot, Expiry: b.Expiry})
+		case *session.CatheterLock:
+			list = append(list, Picked{Item: "catheter lock", Lot: b.Lot, Expiry: b.Expiry})
 		case *session.AnaestheticDrawn:
 			list = append(list, Picked{Item: "local anaesthetic", Lot: b.Lot, Expiry: b.Expiry})
 		case *session.FlushDrawn:

@@ -15,13 +15,7 @@ import (
 func (m *Member) shelfOf(to *session.History, s *session.Session, until time.Time) {
 	items := m.house.Upkeep.itemsAt(until)
 	for _, it := range items {
-		one := session.ShelfItem{Names: []string{it.Item}, Each: !it.Off && it.PerSession != nil && *it.PerSession > 0, Off: it.Off}
-		for name := range strings.SplitSeq(it.Also, ",") {
-			if name = strings.TrimSpace(name); name != "" {
-				one.Names = append(one.Names, name)
-			}
-		}
-		to.Shelf = append(to.Shelf, one)
+		to.Shelf = append(to.Shelf, session.ShelfItem{Names: it.Called(), Each: !it.Off && it.PerSession != nil && *it.PerSession > 0, Off: it.Off})
 	}
 	if s == nil {
 		return
@@ -37,6 +31,17 @@ func (m *Member) shelfOf(to *session.History, s *session.Session, until time.Tim
 			to.OnShelf[lot.Event.ID] = on
 		}
 	}
+}
+
+// Called gives the names that an item goes by, as written, its own first.
+func (it StockItem) Called() []string {
+	names := []string{it.Item}
+	for name := range strings.SplitSeq(it.Also, ",") {
+		if name = strings.TrimSpace(name); name != "" {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // itemsAt gives the items that were on the shelf's list at a moment, in the
@@ -61,6 +66,7 @@ func (u *Upkeep) itemsAt(until time.Time) []StockItem {
 // was used of it does not matter, since a lot that was opened lay there.
 func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Time) (on session.LotOnShelf, known bool) {
 	it, key := StockItem{Item: lot.Item}, lotKey(lot.Lot)
+	on.Says = h.Upkeep.numbersOf(items, lot, until)
 	i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(lot.Item) })
 	if lot.Item == "bath" && i < 0 { // whatever the household calls its bottle
 		i = slices.IndexFunc(items, func(it StockItem) bool {
@@ -86,7 +92,7 @@ func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Ti
 		}
 		switch r.matches(it, h.makers()[makerKey{plainName(it.Item), key}], lot.Lot) {
 		case stock.Recalled:
-			return session.LotOnShelf{Expires: on.Expires, Held: r.Name(), Sure: true}, true
+			return session.LotOnShelf{Expires: on.Expires, Says: on.Says, Held: r.Name(), Sure: true}, true
 		case stock.Look:
 			if on.Held == "" && released.Before(r.At) {
 				on.Held, on.Sure = r.Name(), known
@@ -97,7 +103,35 @@ func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Ti
 			}
 		}
 	}
-	return on, known
+	return on, known || len(on.Says) > 0
+}
+
+// numbersOf gives the numbers that were written of a lot as it came, each time, up to
+// a moment. A count does not undo them: it says how many there are, not what is on
+// their label. Lots of another sort of thing are other lots.
+func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) (found []session.LotNumbers) {
+	key := lotKey(lot.Lot)
+	for i := range u.Deliveries {
+		d := &u.Deliveries[i]
+		if d.Struck != nil || d.At.After(until) {
+			continue
+		}
+		for _, line := range d.Value.Lines {
+			if line.LotNumbers == (session.LotNumbers{}) || lotKey(line.Lot) != key || key == "" {
+				continue
+			}
+			names := []string{line.Item}
+			for _, it := range items {
+				if it.Answers(line.Item) {
+					names = it.Called()
+				}
+			}
+			if session.SameLabel(names, lot.Item) {
+				found = append(found, line.LotNumbers)
+			}
+		}
+	}
+	return found
 }
 
 // expiriesOf gives the expiry of each box of one lot that lay on the shelf at a

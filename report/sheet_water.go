@@ -150,10 +150,13 @@ func (m *maker) opened() Part {
 	}
 	m.placed["supply"] = true
 	fields = append(fields, Field{Label: "Heparin", Value: m.heparin()}, Field{Label: "Anaesthetic", Value: m.anaesthetic()})
+	if v := m.lock(); m.s.Rx != nil && m.s.Rx.Access == "catheter" || !v.Blank() || len(v.Marks) > 0 {
+		fields = append(fields, Field{Label: "Catheter lock", Value: v})
+	}
 	if v := m.flush(); m.blank || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Flushes", Value: v})
 	}
-	return m.part([]string{"supply", "heparin_drawn", "anaesthetic_drawn", "flush_drawn"}, fields...)
+	return m.part([]string{"supply", "heparin_drawn", "catheter_lock", "anaesthetic_drawn", "flush_drawn"}, fields...)
 }
 
 // struckOnly are the notes of the struck entries of a kind that stands more
@@ -189,6 +192,26 @@ func (m *maker) heparin() Value {
 		parts = append(parts, "pump "+b.Line.Text()+" = "+b.LineVol.Text())
 	}
 	v.Text = joined(", ", append(parts, "of "+b.Strength.Text(), lotOf(e))...)
+	return v
+}
+
+// lock is what was to stay in the catheter, as it was read before the start.
+func (m *maker) lock() Value {
+	v := Value{Marks: m.marks("catheter_lock")}
+	e := m.last("catheter_lock")
+	if e == nil {
+		return v
+	}
+	if b, ok := e.Body.(*session.CatheterLock); ok {
+		strength := ""
+		if b.Content != nil {
+			strength = b.Content.Text()
+		}
+		if b.Strength != nil {
+			strength = joined(" with ", strength, b.Strength.Text())
+		}
+		v.Text = joined(", ", joined(" ", b.Name, strength), "arterial "+b.Arterial.Text(), "venous "+b.Venous.Text(), lotOf(e))
+	}
 	return v
 }
 

@@ -134,6 +134,19 @@ type HeparinDrawn struct {
 	Expiry    unit.Date      `json:"expiry"`
 }
 
+// CatheterLock is the lock in the hand for this session's end: what the vial says,
+// and the volume that stands on each lumen of the catheter. All of it is typed each
+// session, before the start.
+type CatheterLock struct {
+	Name     string         `json:"name"`
+	Strength *unit.Strength `json:"strength_iu_ml,omitempty"`   // of heparin; one of the two, or both
+	Content  *unit.Content  `json:"strength_percent,omitempty"` // of what is dosed in per cent
+	Arterial unit.Drawn     `json:"arterial_ml"`
+	Venous   unit.Drawn     `json:"venous_ml"`
+	Lot      string         `json:"lot"`
+	Expiry   unit.Date      `json:"expiry"`
+}
+
 // AnaestheticDrawn is local anaesthetic in a syringe.
 type AnaestheticDrawn struct {
 	Strength unit.Percent `json:"strength_percent"` // 1 % is 10 mg/mL

@@ -34,6 +34,8 @@ func kindOf(body any) string {
 		return "supply"
 	case *HeparinDrawn:
 		return "heparin_drawn"
+	case *CatheterLock:
+		return "catheter_lock"
 	case *AgreedPlan:
 		return "plan"
 	case *ReadBack:

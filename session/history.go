@@ -21,6 +21,7 @@ type History struct {
 	Scale      string         // used for the latest weighing
 	Strength   *unit.Strength // heparin strength drawn up last time
 	StrengthAt time.Time
+	Lock       *CatheterLock // that was in the hand last time
 	Cleaned    *Disinfection // the machine's programme since its last treatment
 	CleanedAt  time.Time
 	Treated    int           // sessions that were treated
@@ -73,6 +74,7 @@ func (h *History) Add(s *Session) {
 	var out, heparin, cleaned *Event
 	var plan *AgreedPlan
 	var fluid *FluidCheck
+	var lock *CatheterLock
 	treated, ended := false, time.Time{}
 	hospital, stomach, signs := h.Hospital, h.Stomach, h.Signs
 	for i := range s.Log {
@@ -100,6 +102,8 @@ func (h *History) Add(s *Session) {
 			signs.Put(b.local(), e.At)
 		case *HeparinDrawn:
 			heparin = e
+		case *CatheterLock:
+			lock = b
 		case *Connected:
 			if !treated {
 				cleaned = nil // what was run while setting up came before the treatment
@@ -132,6 +136,9 @@ func (h *History) Add(s *Session) {
 	}
 	if heparin != nil {
 		h.Strength, h.StrengthAt = &heparin.Body.(*HeparinDrawn).Strength, heparin.At
+	}
+	if lock != nil {
+		h.Lock = lock
 	}
 	if !treated {
 		if cleaned != nil && opened.Place != "elsewhere" {

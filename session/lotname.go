@@ -30,6 +30,8 @@ func Lots(s *Session) []Lot {
 			out = append(out, Lot{b.Item, b.Lot, b.Expiry, e})
 		case *HeparinDrawn:
 			out = append(out, Lot{"heparin", b.Lot, b.Expiry, e})
+		case *CatheterLock:
+			out = append(out, Lot{"catheter lock", b.Lot, b.Expiry, e})
 		case *AnaestheticDrawn:
 			out = append(out, Lot{"local anaesthetic", b.Lot, b.Expiry, e})
 		case *FlushDrawn:
@@ -69,9 +71,10 @@ func (it ShelfItem) answers(word string) bool {
 
 // A LotOnShelf is what the shelf's book says of a lot that a session opened.
 type LotOnShelf struct {
-	Expires []unit.Date // of that lot; a zero date where no expiry is on the book
-	Held    string      // why it must not be picked, or empty
-	Sure    bool        // that it is this lot; false: the box is to be looked at
+	Expires []unit.Date  // of that lot; a zero date where no expiry is on the book
+	Says    []LotNumbers // what was written of its label as it came, each time
+	Held    string       // why it must not be picked, or empty
+	Sure    bool         // that it is this lot; false: the box is to be looked at
 }
 
 // goods are the sorts of things that a session opens.
@@ -88,12 +91,13 @@ const (
 	salineGoods      goods = "saline"
 	flushGoods       goods = "flushes"
 	heparinGoods     goods = "heparin"
+	lockGoods        goods = "catheter lock"
 	numbGoods        goods = "local anaesthetic"
 	stripGoods       goods = "chlorine test"
 )
 
 // goodsOrder is the order in which they are named.
-var goodsOrder = []goods{dialyserGoods, lineGoods, needleGoods, capGoods, concentrateGoods, bicarbonateGoods, bagGoods, salineGoods, flushGoods, heparinGoods, numbGoods, stripGoods}
+var goodsOrder = []goods{dialyserGoods, lineGoods, needleGoods, capGoods, concentrateGoods, bicarbonateGoods, bagGoods, salineGoods, flushGoods, heparinGoods, lockGoods, numbGoods, stripGoods}
 
 // goodsOf gives the sorts of things that a name may mean; none for a name that
 // says nothing to the program. A cartridge holds dialyser and lines in one.
@@ -109,6 +113,8 @@ func goodsOf(name string) []goods {
 	switch {
 	case part("flush"):
 		return []goods{flushGoods}
+	case word("lock", "locks") && !part("luer"):
+		return []goods{lockGoods}
 	case part("heparin"):
 		return []goods{heparinGoods}
 	case part("chlorine") || word("strip", "strips"):

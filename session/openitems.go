@@ -37,6 +37,7 @@ var expected = []struct {
 	{"heparin_drawn", "Heparin", Running, func(s *Session) bool {
 		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
 	}},
+	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.locks() || s.Rx.OrderedLock.none() }},
 	{"plan", "Plan agreed", Running, has[AgreedPlan]},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || (s.Rx != nil && s.Rx.Access == "catheter") }},

@@ -41,6 +41,8 @@ type Prescription struct {
 	GaugeA     int    `json:"arterial_needle_gauge,omitempty"`
 	GaugeV     int    `json:"venous_needle_gauge,omitempty"`
 
+	OrderedLock
+
 	Intake   unit.Volume `json:"intake_ml"`   // drinks and food usually allowed for during a session
 	Washback unit.Volume `json:"washback_ml"` // saline given back with the blood
 

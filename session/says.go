@@ -18,6 +18,9 @@ var says = map[string]string{
 	"rang_told": "You rang: %s",
 	"redo":      "Done before the disinfection at %s: do it again.",
 
+	// a number that can hurt, in the checks of heparin, lock, bath and chlorine
+	"shelf_says": "Lot %s: %s typed %s, shelf has %s. Read the label.",
+
 	// fit
 	"fit_open":    "Not answered. How are you?",
 	"fit_first":   "%s. Ring the ambulance first, then your unit.",
@@ -202,6 +205,18 @@ var says = map[string]string{
 	"heparin_prescribed":    "%s from %s, as prescribed.",
 	"anaesthetic_over":      "%.4g mg of local anaesthetic, limit %.4g mg. Stop; ring your unit.",
 	"anaesthetic_large":     "%s of local anaesthetic drawn up: is that right?",
+
+	// lock
+	"lock_open":        "Not read yet. Type what vial and lumens say.",
+	"lock_not_ordered": "No lock is ordered here. Ask your unit which.",
+	"lock_unordered":   "%s: no lock is ordered here. Ask your unit.",
+	"lock_part":        "Not ordered of the lock: %s. Ask your unit.",
+	"lock_name":        "Lock is %s, ordered %s. Do not use it; ring.",
+	"lock_strength":    "Lock of %s, ordered %s. Do not use it; ring.",
+	"lock_arterial":    "Arterial lumen %s, ordered %s. Do not lock; ring.",
+	"lock_venous":      "Venous lumen %s, ordered %s. Do not lock; ring.",
+	"lock_expired":     "Lock expired %s. Use one in date.",
+	"lock_ready":       "%s, arterial %s, venous %s, as ordered.",
 
 	// night
 	"night_undone": "Not yet: %s.",

@@ -145,6 +145,7 @@ func (l startLine) bath(v *verdict) {
 }
 
 func (l startLine) bathLabel(v *verdict, b *BathLabel, e *Event) {
+	l.shelfSays(v, e)
 	switch {
 	case v.blank(e, "label_k_mmol_l", "label_ca_mmol_l"):
 	case b.K != l.rx.BathK:

@@ -29,6 +29,7 @@ func (l startLine) heparin(v *verdict) {
 	if v.blank(e, "strength_iu_ml", "bolus_iu", "line_iu") {
 		return
 	}
+	l.shelfSays(v, e)
 	for _, f := range heparinAgainst(rx, *b, l.h.Strength, l.length()) {
 		f.state = StopHere
 		f.by(e)

@@ -19,6 +19,7 @@ const (
 	CheckBath         = "bath"
 	CheckLots         = "lots"
 	CheckHeparin      = "heparin"
+	CheckLock         = "lock"
 	CheckNight        = "night"
 	CheckPlan         = "plan"
 	CheckPrescription = "prescription"
@@ -42,6 +43,7 @@ var startChecks = []struct {
 	{CheckBath, "Bath", startLine.bath},
 	{CheckLots, "Lots in date", startLine.lots},
 	{CheckHeparin, "Heparin", startLine.heparin},
+	{CheckLock, "Catheter lock", startLine.lock},
 	{CheckNight, "Night", startLine.night},
 	{CheckPlan, "Plan", startLine.plan},
 	{CheckPrescription, "Prescription", startLine.prescription},

@@ -46,7 +46,7 @@ func (l startLine) lots(v *verdict) {
 		_, opened := lot.Event.Body.(*Supply)
 		supplies = supplies || opened
 		name := capital(one.shown())
-		noExpiry, own := lot.Event.Missing["expiry"] == DoesNotApply, hasOwnCheck(lot.Event.Body)
+		noExpiry, own := lot.Event.Missing["expiry"] == DoesNotApply, l.hasOwnCheck(lot.Event.Body)
 		switch {
 		case !lot.Expiry.IsZero() && lot.Expiry.Before(today) && own:
 			v.look(lot.Event, "lots_expired", name, lot.Expiry.Long()) // it stops there
@@ -89,17 +89,20 @@ func (l startLine) laterLot(lot Lot, today unit.Date) *Lot {
 // lotsInSentence is how many things one sentence names.
 const lotsInSentence = 6
 
-// lotsNow lists the lots written up to the moment of the start line. Of the bath
-// and of the chlorine test the last counts, as in their own checks.
+// lotsNow lists the lots written up to the moment of the start line. Of the bath,
+// the chlorine test and the catheter's lock the last counts, as in their own checks.
 func (l startLine) lotsNow() []Lot {
 	_, bath := lastBy[BathLabel](l.s, l.at)
 	_, test := lastBy[Chlorine](l.s, l.at)
+	_, lock := lastBy[CatheterLock](l.s, l.at)
 	return slices.DeleteFunc(Lots(l.s), func(lot Lot) bool {
 		switch lot.Event.Body.(type) {
 		case *BathLabel:
 			return lot.Event != bath
 		case *Chlorine:
 			return lot.Event != test
+		case *CatheterLock:
+			return lot.Event != lock
 		}
 		return lot.Event.At.After(l.at)
 	})
@@ -107,10 +110,12 @@ func (l startLine) lotsNow() []Lot {
 
 // hasOwnCheck reports whether the expiry of a lot holds up the start in a check
 // of its own, which one reason is enough for.
-func hasOwnCheck(body any) bool {
+func (l startLine) hasOwnCheck(body any) bool {
 	switch body.(type) {
 	case *BathLabel, *Chlorine:
 		return true
+	case *CatheterLock:
+		return l.rx.locks()
 	}
 	return false
 }

@@ -176,6 +176,7 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	if v.blank(e, "total_chlorine_mg_l") {
 		return
 	}
+	l.shelfSays(v, e)
 	// The date on the strip is judged by the day of the test.
 	switch age := l.at.Sub(e.At); {
 	case b.Result > limit && b.Below:

@@ -33,6 +33,8 @@ func (f finding) subject() string {
 	switch f.code {
 	case "fit_ring", "fit_first", "gap_signs", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
+	case "shelf_says":
+		return f.code + " " + f.args[1].(string)
 	}
 	return f.code
 }

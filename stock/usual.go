@@ -13,6 +13,7 @@ type Prescribed struct {
 	DialysateL  float64 // litres that a session runs through; 0: not known
 	Bagged      bool    // the session is ordered by litres of ready dialysate
 	Catheter    bool    // in place of a fistula or graft
+	Lock        bool    // of the catheter, is ordered
 	GaugeA      int     // of the arterial needle; 0: not said
 	GaugeV      int     // of the venous one
 	Heparin     string  // unfractionated, low_molecular or none; empty: not said
@@ -70,10 +71,14 @@ func UsualPerSession(p Prescribed) []Usual {
 func reach(p Prescribed) []Usual {
 	const one = unit.Piece
 	if p.Catheter {
-		return []Usual{
+		list := []Usual{
 			{Item: "catheter cap", PerSession: 2 * one, Pack: 50 * one, Why: "one for each limb"},
 			{Item: "catheter dressing", PerSession: one, Pack: 25 * one, Why: "as your unit has it changed"},
 		}
+		if p.Lock {
+			list = append(list, Usual{Item: "catheter lock", PerSession: one, Pack: 20 * one, Why: "by the prescription; one vial for both lumens, or two"})
+		}
+		return list
 	}
 	switch {
 	case p.GaugeA > 0 && p.GaugeV > 0 && p.GaugeA != p.GaugeV:

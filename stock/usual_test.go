@@ -20,6 +20,8 @@ func TestUsualPerSession(t *testing.T) {
 		{"four hours at 500 by two needles of a gauge", fistula, map[string]unit.Pieces{"needle": 2 * one, "acid concentrate, L": 9 * one / 2, "bicarbonate cartridge": one, "heparin vial": one, "local anaesthetic": one, "catheter cap": 0}},
 		{"two gauges", Prescribed{GaugeA: 16, GaugeV: 15}, map[string]unit.Pieces{"arterial needle, 16 G": one, "venous needle, 15 G": one, "needle": 0}},
 		{"catheter, no heparin", Prescribed{Catheter: true, Heparin: "none", Anaesthetic: true}, map[string]unit.Pieces{"needle": 0, "catheter cap": 2 * one, "heparin vial": 0, "local anaesthetic": 0}},
+		{"catheter with a lock that is ordered", Prescribed{Catheter: true, Lock: true}, map[string]unit.Pieces{"catheter lock": one, "catheter cap": 2 * one}},
+		{"catheter, no lock ordered", Prescribed{Catheter: true}, map[string]unit.Pieces{"catheter lock": 0, "catheter cap": 2 * one}},
 		{"ready dialysate by the litre", Prescribed{Bagged: true, DialysateL: 25, Heparin: "low_molecular"}, map[string]unit.Pieces{"dialysate, L": 25 * one, "acid concentrate, L": 0, "bicarbonate cartridge": 0, "low-molecular heparin, syringe": one, "heparin vial": 0}},
 	} {
 		got := map[string]unit.Pieces{}

@@ -22,6 +22,7 @@ type (
 	litre        struct{}
 	syringeMl    struct{}
 	percent      struct{}
+	content      struct{}
 	centimetre   struct{}
 	square       struct{}
 	phUnit       struct{}
@@ -47,6 +48,7 @@ type (
 	Litres        = Quantity[litre]        // L, to 0.001
 	Drawn         = Quantity[syringeMl]    // mL in a syringe, to 0.01
 	Percent       = Quantity[percent]      // to 0.1
+	Content       = Quantity[content]      // %, of what a solution holds, to 0.01
 	Length        = Quantity[centimetre]   // cm, to 0.1
 	Area          = Quantity[square]       // m², to 0.01
 	PH            = Quantity[phUnit]       // to 0.01
@@ -71,6 +73,7 @@ func (minute) about() scale       { return scale{symbol: "min", decimals: 0} }
 func (litre) about() scale        { return scale{symbol: "L", decimals: 3} }
 func (syringeMl) about() scale    { return scale{symbol: "mL", decimals: 2} }
 func (percent) about() scale      { return scale{symbol: "%", decimals: 1} }
+func (content) about() scale      { return scale{symbol: "%", decimals: 2} }
 func (centimetre) about() scale   { return scale{symbol: "cm", decimals: 1} }
 func (square) about() scale       { return scale{symbol: "m²", decimals: 2} }
 func (phUnit) about() scale       { return scale{symbol: "pH", decimals: 2} }

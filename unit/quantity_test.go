@@ -53,6 +53,7 @@ func TestQuantitySteps(t *testing.T) {
 		{Litres(1).Float(), 0.001, Litres(1).Symbol(), "L"},
 		{Drawn(1).Float(), 0.01, Drawn(1).Symbol(), "mL"},
 		{Percent(1).Float(), 0.1, Percent(1).Symbol(), "%"},
+		{Content(1).Float(), 0.01, Content(1).Symbol(), "%"},
 		{Length(1).Float(), 0.1, Length(1).Symbol(), "cm"},
 		{Area(1).Float(), 0.01, Area(1).Symbol(), "m²"},
 		{PH(1).Float(), 0.01, PH(1).Symbol(), "pH"},

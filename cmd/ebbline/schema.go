@@ -220,6 +220,9 @@ func fieldType(k *record.Kind, key string) reflect.Type {
 // typeSchema describes a Go type by its JSON form, for values that are made of
 // others.
 func typeSchema(t reflect.Type) object {
+	if t.Kind() == reflect.Pointer { // may be left out
+		t = t.Elem()
+	}
 	if q, ok := reflect.Zero(t).Interface().(interface{ Symbol() string }); ok {
 		return object{{"type", "number"}, {"x-unit", q.Symbol()}}
 	}
@@ -233,6 +236,9 @@ func typeSchema(t reflect.Type) object {
 		properties := object{}
 		required := []string{}
 		for _, f := range reflect.VisibleFields(t) {
+			if f.Anonymous {
+				continue // what it holds is listed by itself
+			}
 			name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
 			properties = append(properties, member{name, typeSchema(f.Type)})
 			if !strings.Contains(rest, "omitempty") {

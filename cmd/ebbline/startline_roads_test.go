@@ -28,6 +28,7 @@ import (
 type scenario struct {
 	name  string
 	house map[string]string // other values of the prescription or the machine: kind to JSON, joined in
+	shelf []doing           // of the household, after the session before
 	past  []doing           // in the ordinary session before, in the place of the same kinds
 	leave []string          // kinds of the ordinary evening that are left out
 	also  []doing           // what happens beside it, or in the place of a kind that is left out
@@ -224,7 +225,7 @@ func (s scenario) household(t *testing.T) []string {
 	})
 	list = append(list, s.past...)
 	slices.SortStableFunc(list, func(a, b doing) int { return a.min - b.min })
-	for _, d := range list {
+	for _, d := range slices.Concat(list, s.shelf) {
 		add(d)
 	}
 	return lines
@@ -556,6 +557,9 @@ func TestStartLineByThreeRoads(t *testing.T) {
 				if c.State != session.Ready && !strings.Contains(onSheet, strings.Join(strings.Fields(words), " ")) {
 					t.Errorf("%s: the sheet does not say %q", c.Check, words)
 				}
+			}
+			if seen[session.CheckLock] != strings.Contains(s.house["prescription"], "catheter") {
+				t.Errorf("the lock is asked about: %v", seen[session.CheckLock])
 			}
 			for check := range s.wants {
 				if !seen[check] {

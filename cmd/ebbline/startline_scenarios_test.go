@@ -8,6 +8,33 @@ const drawnUp = `{"strength_iu_ml":1000,"bolus_iu":1500,"line_iu":3000,"bolus_ml
 // noResidue is a residue test that shows nothing.
 const noResidue = `{"looked_for":"peracetic","value_mg_l":0.5,"below":true,"lot":"R-1","expiry":"2026-12-31"}`
 
+// shelfOf is a shelf with one item, of which one lot came with a number on its label.
+func shelfOf(item, lot, number string) []doing {
+	return []doing{
+		{400, "stock_item", `{"item":"` + item + `","per_session_pieces":1,"pack_pieces":10,"storage":"room","off":false}`},
+		{401, "delivery", `{"lines":[{"item":"` + item + `","lot":"` + lot + `","pieces":10,` + number + `}]}`},
+	}
+}
+
+// byCatheter is a prescription of a catheter with a lock; seen, caps and lockRead are
+// what it asks for in the place of thrill and needles.
+var byCatheter = map[string]string{"prescription": `{"access":"catheter","access_side":"neck_or_chest","technique":"none","arterial_needle_gauge":null,"venous_needle_gauge":null,` +
+	`"lock":"citrate 4 %","lock_strength_percent":4,"lock_arterial_ml":1.6,"lock_venous_ml":1.7}`}
+
+// withoutLock is the same prescription as a household has it that never ordered one.
+var withoutLock = map[string]string{"prescription": `{"access":"catheter","access_side":"neck_or_chest","technique":"none","arterial_needle_gauge":null,"venous_needle_gauge":null}`}
+
+const (
+	seen     = `{"thrill":"not_applicable","bruit":"not_done","skin":"clean"}`
+	caps     = `{"item":"caps","lot":"CA-2","expiry":"2028-05-31"}`
+	lockRead = `{"name":"Citrate","strength_percent":4,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`
+)
+
+// reading gives an evening by catheter with what was read of its lock.
+func reading(locks ...doing) []doing {
+	return append([]doing{{2, "access_check", seen}, {21, "supply", caps}}, locks...)
+}
+
 // scenarios are evenings of an invented person, one or more for each rule of the
 // start line.
 var scenarios = []scenario{
@@ -121,6 +148,45 @@ var scenarios = []scenario{
 		wants: map[string]want{"fit": {"stop", "blood thinner"}, "heparin": {"stop", "Hold heparin: new blood thinner."}}},
 	{name: "heparin as prescribed", house: withHeparin, also: []doing{{28, "heparin_drawn", drawnUp}}},
 	{name: "heparin not drawn up", house: withHeparin, wants: map[string]want{"heparin": {"open", "Not drawn up"}}},
+	// The lock of a catheter; without one nothing is asked.
+	{name: "the lock as ordered", house: byCatheter, leave: []string{"access_check"}, also: reading(doing{28, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"ready", "Citrate, 4 %, arterial 1.6 mL, venous 1.7 mL, as ordered."}}},
+	{name: "a lock of another strength", house: byCatheter, leave: []string{"access_check"},
+		also:  reading(doing{28, "catheter_lock", `{"name":"citrate","strength_percent":40,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`}),
+		wants: map[string]want{"lock": {"stop", "Lock of 40 %, ordered 4 %. Do not use it; ring."}}},
+	{name: "a lock of heparin for one of citrate, and rang", house: byCatheter, leave: []string{"access_check"},
+		also: reading(doing{28, "catheter_lock", `{"name":"citrate","strength_iu_ml":5000,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`},
+			doing{33, "rang", `{"whom":"the unit by day","said":"use it this once"}`}),
+		wants: map[string]want{"lock": {"look", "Lock of 5 000 IU/mL, ordered 4 %."}}},
+	{name: "the lumens swapped, then right", house: byCatheter, leave: []string{"access_check"},
+		also: reading(doing{27, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.7,"venous_ml":1.6,"lot":"K-5","expiry":"2027-01-31"}`},
+			doing{29, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"look", "At 18:27: Arterial lumen 1.7 mL, ordered 1.6 mL."}}},
+	{name: "the lumens swapped", house: byCatheter, leave: []string{"access_check"},
+		also:  reading(doing{28, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.7,"venous_ml":1.6,"lot":"K-5","expiry":"2027-01-31"}`}),
+		wants: map[string]want{"lock": {"stop", "Venous lumen 1.6 mL, ordered 1.7 mL. Do not lock; ring."}}},
+	{name: "an expired lock", house: byCatheter, leave: []string{"access_check"},
+		also:  reading(doing{28, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2026-03-03"}`}),
+		wants: map[string]want{"lock": {"stop", "Lock expired 3 March 2026."}, "lots": {"look", "Catheter lock expired 3 March 2026."}}},
+	{name: "the lock not typed", house: byCatheter, leave: []string{"access_check"}, also: reading(),
+		wants: map[string]want{"lock": {"open", "Not read yet. Type what vial and lumens say."}}},
+	{name: "no lock ordered, none typed", house: withoutLock, leave: []string{"access_check"}, also: reading(),
+		wants: map[string]want{"lock": {"look", "No lock is ordered here. Ask your unit which."}}},
+	{name: "no lock ordered, one typed", house: withoutLock, leave: []string{"access_check"}, also: reading(doing{28, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"look", "Citrate, 4 %: no lock is ordered here. Ask your unit."}}},
+
+	// A lot of the shelf that says another number than the thing in the hand.
+	{name: "the shelf says another heparin", house: withHeparin, shelf: shelfOf("heparin vial", "H-5", `"strength_iu_ml":5000`), also: []doing{{28, "heparin_drawn", drawnUp}},
+		wants: map[string]want{"heparin": {"stop", "Lot H-5: strength typed 1 000 IU/mL, shelf has 5 000 IU/mL. Read the label."}}},
+	{name: "the shelf says the same heparin", house: withHeparin, shelf: shelfOf("heparin vial", "H-5", `"strength_iu_ml":1000`), also: []doing{{28, "heparin_drawn", drawnUp}}},
+	{name: "the shelf says another K", shelf: shelfOf("acid concentrate, L", "B-220", `"k_mmol_l":3`),
+		wants: map[string]want{"bath": {"stop", "Lot B-220: K typed 2 mmol/L, shelf has 3 mmol/L."}}},
+	{name: "the shelf says another lowest step", shelf: shelfOf("chlorine strips", "C-417", `"reads_down_to_mg_l":0.1`),
+		wants: map[string]want{"chlorine": {"stop", "Lot C-417: lowest step typed 0.02 mg/L, shelf has 0.1 mg/L."}}},
+	{name: "the shelf says another lock", house: byCatheter, leave: []string{"access_check"}, shelf: shelfOf("catheter lock", "K-5", `"strength_percent":30`),
+		also:  reading(doing{28, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"stop", "Lot K-5: strength typed 4 %, shelf has 30 %."}}},
+
 	{name: "no lot of the lines", leave: []string{"supply"}, also: []doing{
 		{20, "supply", `{"item":"dialyser","lot":"D-1031","expiry":"2028-05-31"}`}, {21, "supply", `{"item":"needles","lot":"N-12","expiry":"2028-05-31"}`},
 		{21, "supply", `{"item":"saline","lot":"S-3","expiry":"2028-05-31"}`}},

@@ -32,6 +32,12 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 		notes = append(notes, "Count every try. A test that passes at the third try is worth a call to the technician.")
 	case "bath_label":
 		notes = append(notes, "Type what the label in your hand says, not what it ought to say.")
+	case "catheter_lock":
+		words := "Type what the vial and the lumens say, not what they ought to say."
+		if rx != nil && rx.LockName != "" {
+			words = "Your unit ordered " + rx.LockName + ". " + words
+		}
+		notes = append(notes, words)
 	case "fluid_check":
 		notes = append(notes, "Two instruments, two values. Never copy the one from the other.")
 	case "alarm", "needle_adjusted":

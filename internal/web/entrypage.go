@@ -104,7 +104,7 @@ func rowOf(base string, m session.Machine, e *session.Event) entryRow {
 
 // drugKinds are the forms on which something is given to the person: their
 // allergies stand beside it.
-var drugKinds = []string{"medicine", "anaesthetic_drawn", "flush_drawn", "saline", "supply"}
+var drugKinds = []string{"medicine", "catheter_lock", "anaesthetic_drawn", "flush_drawn", "saline", "supply"}
 
 // kindPage is the form of any kind of entry of a session.
 func (s *server) kindPage(v visit) (view, error) {

@@ -3,7 +3,9 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strings"
 
+	"ebbline/session"
 	"ebbline/stock"
 	"ebbline/unit"
 )
@@ -21,6 +23,7 @@ var lotForms = map[string]struct {
 	typed []string
 }{
 	"heparin_drawn":     {"heparin", nil}, // the strength has been typed before this form is there
+	"catheter_lock":     {"catheter lock", []string{"name", "strength_iu_ml or strength_percent", "arterial_ml", "venous_ml"}},
 	"bath_label":        {"bath", []string{"label_k_mmol_l", "label_ca_mmol_l"}},
 	"chlorine":          {"chlorine test", []string{"reads_down_to_mg_l", labelDate}},
 	"anaesthetic_drawn": {"local anaesthetic", []string{"strength_percent"}},
@@ -42,8 +45,8 @@ func (f form) offerLots(v visit) form {
 		return f
 	}
 	at := slices.IndexFunc(f.Inputs, func(in input) bool { return in.Key == "lot" })
-	for _, in := range f.Inputs {
-		if slices.Contains(of.typed, in.Key) && (in.Value == "" || in.Problem != "") {
+	for _, keys := range of.typed {
+		if !f.has(strings.Split(keys, " or ")) {
 			if at >= 0 {
 				f.Inputs[at].Doc = "From the box. Left blank, the lots on your shelf are offered when you press the button."
 			}
@@ -58,9 +61,30 @@ func (f form) offerLots(v visit) form {
 	return f
 }
 
+// has reports whether one of some figures was typed as it can be read, and none as it
+// cannot.
+func (f form) has(keys []string) bool {
+	typed, shown := false, false
+	for _, in := range f.Inputs {
+		if slices.Contains(keys, in.Key) {
+			shown = true
+			if in.Problem != "" {
+				return false
+			}
+			typed = typed || in.Value != ""
+		}
+	}
+	return typed || !shown
+}
+
 // lotTaps are the lots of an item that may be used, the first to expire first.
 func lotTaps(v visit, word string) []lotTap {
 	it, known := v.house.ShelfOf(word, v.now)
+	for _, other := range v.house.Upkeep.ItemsNow() { // by another name, "2 K concentrate"
+		if !known && session.SameLabel(other.Called(), word) {
+			it, known = v.house.ShelfOf(other.Item, v.now)
+		}
+	}
 	if !known {
 		return nil
 	}

@@ -18,7 +18,8 @@ func TestLotsAreOfferedAfterWhatCanHurtIsTyped(t *testing.T) {
 	h := home(t, 1, false)
 	day := unit.DateOf(h.now)
 	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
-	for _, item := range []string{"heparin vial", "acid concentrate, L", "chlorine test", "local anaesthetic", "saline flush"} {
+	h.keep("", &record.StockItem{Item: "citrate, catheter lock", PerSession: pieces(1), Pack: unit.Piece, Storage: "room"})
+	for _, item := range []string{"heparin vial", "acid concentrate, L", "chlorine test", "local anaesthetic", "saline flush", "citrate, catheter lock"} {
 		h.keep("", &record.StockCount{Item: item, Lots: []record.CountedLot{{Lot: "OLD-1", Expires: day.Add(-1), Pieces: 9 * unit.Piece}, {Lot: "SHELF-7", Expires: day.Add(77), Pieces: 9 * unit.Piece}}})
 	}
 	expiry := day.Add(77)
@@ -34,6 +35,7 @@ func TestLotsAreOfferedAfterWhatCanHurtIsTyped(t *testing.T) {
 		{"bath_label", "", nil, []string{"label_k_mmol_l", "2", "label_ca_mmol_l", "1.5"}, false, "label_k_mmol_l=2"},
 		{"chlorine", "", []string{"total_chlorine_mg_l", "0.02", "method", "strip", "sample_point", "first_carbon"}, []string{"reads_down_to_mg_l", "0.02", "expiry.year", year}, false, "reads_down_to_mg_l=0.02"},
 		{"anaesthetic_drawn", "", []string{"volume_ml", "0.4"}, []string{"strength_percent", "1"}, false, "strength_percent=1"},
+		{"catheter_lock", "", nil, []string{"name", "citrate", "strength_percent", "4", "arterial_ml", "1.6", "venous_ml", "1.7"}, false, "strength_percent=4"},
 		{"flush_drawn", "", []string{"count", "2", "each_ml", "10"}, nil, true, "count=2"},
 		{"heparin_drawn", "?strength_iu_ml=1000", []string{"strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05"}, nil, true, "strength_iu_ml=1000"},
 	} {

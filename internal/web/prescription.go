@@ -62,6 +62,8 @@ var orderParts = []struct {
 	{"heparin", "Heparin", "The dose is your unit’s. This program turns it into millilitres of the vial in your hand and proposes none.",
 		[]string{"heparin", "heparin_strength_iu_ml", "heparin_bolus_iu", "heparin_hourly_iu_h", "heparin_stop_before_end_min"}},
 	{"access", "Access and needles", "", []string{"access", "access_side", "technique", "arterial_needle_gauge", "venous_needle_gauge", "access_heard_not_felt", "listen_each_time"}},
+	{"lock", "Catheter lock", "For a catheter only. The vial and the volume on each lumen are typed before each session and held against this.",
+		[]string{"lock", "lock_strength_iu_ml", "lock_strength_percent", "lock_arterial_ml", "lock_venous_ml"}},
 	{"fluid", "Fluid of the session itself", "Both are added to what is taken off, so that they do not stay in you.", []string{"intake_ml", "washback_ml"}},
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
 		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on", "max_removal_ml", "below_dry_ring_kg",
@@ -77,6 +79,7 @@ var orderHints = map[string]string{
 	"ordered_on":          "The day it was ordered, not the day you type it in.",
 	"valid_from":          "The first session day it counts for.",
 	"days":                " ", // the toggles say it
+	"lock":                "As the vial names it.",
 	"every_hours":         "From the start of one session to the start of the next.",
 	"length_min":          "Treated time in minutes: four and a half hours are 270.",
 	"dialysate_l":         "Only where your unit orders litres instead of a length; then the dialysate flow is needed too.",

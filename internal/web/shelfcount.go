@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"errors"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
 	"ebbline/record"
+	"ebbline/session"
 	"ebbline/stock"
 	"ebbline/unit"
 )
@@ -23,6 +25,7 @@ type lotRow struct {
 	Made, Serial                       string    // from the code of its box
 	Coded                              string    // the lot in that code
 	typedDate                          [3]string // what was typed in the boxes of its expiry
+	Numbers                            []labelNumber
 }
 
 // Boxes are the three boxes of its expiry.
@@ -241,6 +244,55 @@ type deliveryBody struct {
 	Items  []string
 }
 
+// labelled gives a row of a delivery a field for each number of its item's label that
+// can hurt; most items have none. Left blank, the shelf knows none.
+func (l lotRow) labelled(r *http.Request, items []record.StockItem) lotRow {
+	for _, it := range items {
+		if l.Item == "" || !it.Answers(l.Item) {
+			continue
+		}
+		for _, n := range session.LotNumbersOf(it.Called()...) {
+			name := n.Key + "." + strconv.Itoa(l.N)
+			_, asked := r.PostForm[name]
+			l.Numbers = append(l.Numbers, labelNumber{n, name, strings.TrimSpace(r.PostFormValue(name)), asked})
+		}
+	}
+	return l
+}
+
+// A labelNumber is the field of one number of a label.
+type labelNumber struct {
+	session.LotNumber
+	Name, Value string
+	asked       bool // was on the form that was sent
+}
+
+// Title is the number with the word that begins its label.
+func (n labelNumber) Title() string { return capital(n.Label) }
+
+// readNumbers reads the numbers of a row into its line.
+func (l *lotRow) readNumbers(line *record.DeliveryLine) {
+	for _, n := range l.Numbers {
+		if n.Value == "" {
+			continue
+		}
+		var bad *unit.InputError
+		if err := n.Set(&line.LotNumbers, n.Value); errors.As(err, &bad) && l.Problem == "" {
+			l.Problem, l.ProblemAt = n.Title()+": "+refusal(bad), n.Key
+		}
+	}
+}
+
+// unasked reports whether the row was sent by a form that could not know yet which
+// numbers its item has on its label.
+func (l lotRow) unasked(r *http.Request) bool {
+	return r.PostFormValue(offersNumbers) != "" && slices.ContainsFunc(l.Numbers, func(n labelNumber) bool { return !n.asked })
+}
+
+// offersNumbers marks a form that asks for the numbers of a label once it knows the
+// item.
+const offersNumbers = "offers_numbers"
+
 func (s *server) deliveryForm(v visit, fill func(form) form) (view, error) {
 	kind, _ := record.Find("delivery")
 	f := newForm(kind, v.URL.Path, nil).only("number", "note")
@@ -262,14 +314,18 @@ func (s *server) deliveryForm(v visit, fill func(form) form) (view, error) {
 	if v.Method == http.MethodPost {
 		b.Rows = lotRows(v.Request)
 		for i := range b.Rows {
-			if !b.Rows[i].empty() {
-				b.Rows[i].read(v.today(), v.house.Upkeep.ItemsNow())
+			row, line := &b.Rows[i], record.DeliveryLine{}
+			if !row.empty() {
+				line = row.read(v.today(), v.house.Upkeep.ItemsNow())
 			}
+			*row = row.labelled(v.Request, v.house.Upkeep.ItemsNow())
+			row.readNumbers(&line)
 		}
 	} else {
 		if b.Order != nil {
 			for _, l := range b.Order.Value.Lines {
-				b.Rows = append(b.Rows, lotRow{N: len(b.Rows), Item: l.Item, Book: "ordered " + unit.PiecesText(l.Pieces)})
+				row := lotRow{N: len(b.Rows), Item: l.Item, Book: "ordered " + unit.PiecesText(l.Pieces)}
+				b.Rows = append(b.Rows, row.labelled(v.Request, v.house.Upkeep.ItemsNow()))
 			}
 		}
 		for range blankRows + 2 {
@@ -286,17 +342,25 @@ func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
 	e.Person = ""
 	found = dropField(found, "lines")
 	b := e.Body.(*record.Delivery)
-	items := s.items(r)
+	items, asks := s.items(r), []string(nil)
 	for _, row := range lotRows(r) {
 		if row.empty() {
 			continue // ordered and not come is left blank: it shows as short
 		}
 		line := row.read(s.desk.Today(), items)
+		row = row.labelled(r, items)
+		if row.readNumbers(&line); row.unasked(r) {
+			asks = append(asks, row.Item)
+		}
 		if row.Problem != "" {
 			found = append(found, row.unread(r, "lines", cmp.Or(row.Item, orNoCode(row.Lot))))
 			continue
 		}
 		b.Lines = append(b.Lines, line)
+	}
+	if len(asks) > 0 && len(found) == 0 {
+		words := "ask for what stands on the label of " + strings.Join(asks, ", ") + ". Type it, or leave it blank, and press again"
+		found = append(found, record.Finding{Field: "lines", Step: record.Ask, Words: words})
 	}
 	return s.settle(w, r, e, found, s.deliveryForm)
 }

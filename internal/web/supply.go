@@ -47,7 +47,7 @@ type heldLot struct{ Code, Why string }
 const mostOffered = 3
 
 // drawnElsewhere are the items whose lot is written with what it is for.
-var drawnElsewhere = []string{"heparin", "local anaesthetic", "saline flush", "bath", "chlorine test"}
+var drawnElsewhere = []string{"heparin", "catheter lock", "local anaesthetic", "saline flush", "bath", "chlorine test"}
 
 func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	kind, _ := record.Find("supply")
@@ -84,9 +84,11 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	return view{page: "supply", title: "Opened for this session", here: "session", body: b}, nil
 }
 
+// anyName reports whether an item is one of those that the names mean, by its own
+// name or by the numbers on its label: those are typed before a lot is offered.
 func anyName(it record.StockItem, names []string) bool {
 	for _, n := range names {
-		if it.Answers(n) {
+		if it.Answers(n) || session.SameLabel(it.Called(), n) {
 			return true
 		}
 	}

@@ -1,0 +1,115 @@
+package record
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// labelledShelf is a book with a shelf of items that have numbers on their labels.
+func labelledShelf(t *testing.T) *book {
+	b := newBook(t)
+	for _, name := range []string{"heparin vial", "heparin lock", "2 K concentrate", "chlorine strip", "dialyser"} {
+		b.keep("stock_item", &StockItem{Item: name, PerSession: n(1), Pack: 10 * one, Storage: "room"})
+	}
+	return b
+}
+
+func (b *book) stateOf(h *Household, check string) session.Check {
+	b.t.Helper()
+	s := h.Session("session-01")
+	for _, c := range session.StartLine(s, h.Member("person-one").History(s), b.now) {
+		if c.ID == check {
+			return c
+		}
+	}
+	b.t.Fatalf("no check %s", check)
+	return session.Check{}
+}
+
+// What a label said as a lot came is held against what is typed from the vial,
+// whatever was counted since; not a lot of another sort of thing with that number, not
+// a delivery that was struck out, and not one of after the moment asked about.
+func TestNumbersOfALot(t *testing.T) {
+	b := labelledShelf(t)
+	day := unit.DateOf(b.now)
+	strong, other := session.LotNumbers{Strength: ptr(unit.Strength(5000))}, session.LotNumbers{Strength: ptr(unit.Strength(10000))}
+	b.keep("delivery", &Delivery{Lines: []DeliveryLine{
+		{Item: "heparin lock", Lot: "H-10", Expires: day.Add(300), Pieces: one, LotNumbers: other},
+		{Item: "heparin vial", Lot: "H-11", Expires: day.Add(300), Pieces: one, LotNumbers: strong},
+		{Item: "heparin vial", Lot: "H-10", Expires: day.Add(300), Pieces: one},
+	}})
+	b.open("session-01")
+	b.must("heparin_drawn", "session-01", &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: "h 10", Expiry: day.Add(300)})
+	wants(t, "no number known of it", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
+
+	before := b.now
+	came := b.keep("delivery", &Delivery{Lines: []DeliveryLine{{Item: "heparin vial", Lot: "H10", Expires: day.Add(300), Pieces: one, LotNumbers: strong}}})
+	stop := "Lot h 10: strength typed 1\u00a0000\u00a0IU/mL, shelf has 5\u00a0000\u00a0IU/mL. Read the label."
+	wants(t, "written since", b.stateOf(b.h, session.CheckHeparin), session.StopHere, stop)
+	b.keep("stock_count", &StockCount{Item: "heparin vial", Lots: []CountedLot{{Lot: "H-10", Expires: day.Add(300), Pieces: one}}})
+	wants(t, "counted since", b.stateOf(b.h, session.CheckHeparin), session.StopHere, stop)
+	past, err := AsOf(b.life, before)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wants(t, "as of before", b.stateOf(past, session.CheckHeparin), session.Ready, "as prescribed")
+	lots := lotsLine(t, b.h, "session-01", b.now)
+	if strings.Contains(lots.Words, "typed") {
+		t.Errorf("said twice: %q", lots.Words)
+	}
+	b.keep("struck", &Struck{Entry: came.ID, Reason: "misread the label of the box"})
+	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
+}
+
+// The concentrate is found by the numbers of its label, whatever it is called.
+func TestNumbersByAnyName(t *testing.T) {
+	b := labelledShelf(t)
+	day := unit.DateOf(b.now)
+	b.keep("delivery", &Delivery{Lines: []DeliveryLine{
+		{Item: "2 K concentrate", Lot: "B-1", Expires: day.Add(300), Pieces: one, LotNumbers: session.LotNumbers{K: ptr(unit.Molar(300)), Ca: ptr(unit.Molar(150))}},
+		{Item: "chlorine strip", Lot: "C-1", Expires: day.Add(300), Pieces: one, LotNumbers: session.LotNumbers{ReadsDown: ptr(unit.Concentration(100))}},
+	}})
+	b.open("session-01")
+	b.must("bath_label", "session-01", &session.BathLabel{K: 200, Ca: 150, Lot: "B-1", Expiry: day.Add(300)})
+	b.must("chlorine", "session-01", &session.Chlorine{Result: 20, Below: true, Method: "strip", ReadsDown: 20, Lot: "C-1", Expiry: day.Add(300), Point: "first_carbon"})
+	wants(t, "K", b.stateOf(b.h, session.CheckBath), session.StopHere, "K typed 2\u00a0mmol/L, shelf has 3\u00a0mmol/L")
+	wants(t, "lowest step", b.stateOf(b.h, session.CheckChlorine), session.StopHere, "lowest step typed 0.02\u00a0mg/L, shelf has 0.1\u00a0mg/L")
+}
+
+// A number is taken of the things that have it on their label, within its bounds, to
+// the figure; a delivery without any is written as before.
+func TestNumbersAtADelivery(t *testing.T) {
+	b := labelledShelf(t)
+	line := func(item string, of session.LotNumbers) Entry {
+		return b.house("delivery", &Delivery{Lines: []DeliveryLine{{Item: item, Lot: "X-1", Pieces: one, LotNumbers: of}}})
+	}
+	iu := func(n unit.Strength) session.LotNumbers { return session.LotNumbers{Strength: &n} }
+	for _, at := range []unit.Strength{10, 25000} {
+		if found := Check(b.h, line("heparin vial", iu(at))); len(found) != 0 {
+			t.Errorf("%s: %v", at.Text(), found)
+		}
+	}
+	for _, at := range []unit.Strength{9, 25001} {
+		b.refuses(Refuse, "lines", "needs 10 to 25000", line("heparin vial", iu(at)))
+	}
+	b.refuses(Refuse, "lines", "dialyser: has no strength", line("dialyser", iu(1000)))
+	b.refuses(Refuse, "lines", "heparin vial: has no K", line("heparin vial", session.LotNumbers{K: ptr(unit.Molar(200))}))
+	b.refuses(Refuse, "lines", "heparin vial: has no strength", line("heparin vial", session.LotNumbers{Content: ptr(unit.Content(400))}))
+	b.refuses(Refuse, "lines", "has no Ca", line("chlorine strip", session.LotNumbers{Ca: ptr(unit.Molar(150))}))
+
+	raw, err := json.Marshal(DeliveryLine{Item: "heparin vial", Lot: "X-1", Pieces: one})
+	if err != nil || string(raw) != `{"item":"heparin vial","lot":"X-1","pieces":1}` {
+		t.Errorf("without numbers: %s %v", raw, err)
+	}
+	raw, err = json.Marshal(DeliveryLine{Item: "heparin vial", Lot: "X-1", Pieces: one, LotNumbers: iu(5000)})
+	if err != nil || string(raw) != `{"item":"heparin vial","lot":"X-1","pieces":1,"strength_iu_ml":5000}` {
+		t.Errorf("with one: %s %v", raw, err)
+	}
+	if said := (DeliveryLine{Item: "heparin vial", Pieces: one, LotNumbers: iu(5000)}).String(); !strings.Contains(said, "strength 5\u00a0000\u00a0IU/mL") {
+		t.Errorf("not shown: %s", said)
+	}
+}

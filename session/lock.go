@@ -1,0 +1,110 @@
+package session
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"unicode"
+
+	"ebbline/unit"
+)
+
+// OrderedLock is what the unit ordered to stay in the lumens of a catheter between
+// sessions, and the volume of each lumen. Each value may be left out.
+type OrderedLock struct {
+	LockName     string         `json:"lock,omitempty"`
+	LockStrength *unit.Strength `json:"lock_strength_iu_ml,omitempty"`   // of heparin; one of the two, or both
+	LockContent  *unit.Content  `json:"lock_strength_percent,omitempty"` // of what is dosed in per cent
+	LockArterial *unit.Drawn    `json:"lock_arterial_ml,omitempty"`
+	LockVenous   *unit.Drawn    `json:"lock_venous_ml,omitempty"`
+}
+
+// none reports whether nothing of a lock was ordered.
+func (o OrderedLock) none() bool { return o == OrderedLock{} }
+
+// locks reports whether the access is one that is locked.
+func (rx *Prescription) locks() bool { return rx != nil && rx.Access == "catheter" }
+
+// A LockDifference is one value of the lock in the hand that is another than
+// ordered or, where the unit ordered none, than last time.
+type LockDifference struct {
+	Keys       []string // of the values that are typed a second time
+	Got, Other string   // in words
+	Ordered    bool     // Other is what was ordered; else it is what it was last time
+	code       string   // of the sentence of the start line
+}
+
+// LockDifferences holds the lock in the hand against the order, value by value. A
+// value that was not ordered is held against last time's, nil where there was none.
+// Names are compared by their words and the two strengths together: a lock of
+// heparin in citrate is another than one of citrate.
+func LockDifferences(o OrderedLock, b CatheterLock, last *CatheterLock) []LockDifference {
+	was := OrderedLock{}
+	if last != nil {
+		was = OrderedLock{last.Name, last.Strength, last.Content, &last.Arterial, &last.Venous}
+	}
+	var found []LockDifference
+	add := func(one LockDifference, ordered, differs bool) {
+		if one.Ordered = ordered; differs {
+			found = append(found, one)
+		}
+	}
+	name := cmp.Or(o.LockName, was.LockName)
+	add(LockDifference{Keys: []string{"name"}, Got: b.Name, Other: name, code: "lock_name"}, o.LockName != "", name != "" && !sameLock(name, b.Name))
+
+	got, order := strengthOf(b.Strength, b.Content), strengthOf(o.LockStrength, o.LockContent)
+	other := cmp.Or(order, strengthOf(was.LockStrength, was.LockContent))
+	strength := LockDifference{Got: got, Other: other, code: "lock_strength"}
+	if b.Strength != nil {
+		strength.Keys = append(strength.Keys, "strength_iu_ml")
+	}
+	if b.Content != nil {
+		strength.Keys = append(strength.Keys, "strength_percent")
+	}
+	add(strength, order != "", other != "" && got != other)
+
+	volume := func(one LockDifference, got unit.Drawn, order, was *unit.Drawn) {
+		want := order
+		if want == nil {
+			want = was
+		}
+		if want != nil {
+			one.Got, one.Other = got.Text(), want.Text()
+			add(one, order != nil, got != *want)
+		}
+	}
+	volume(LockDifference{Keys: []string{"arterial_ml"}, code: "lock_arterial"}, b.Arterial, o.LockArterial, was.LockArterial)
+	volume(LockDifference{Keys: []string{"venous_ml"}, code: "lock_venous"}, b.Venous, o.LockVenous, was.LockVenous)
+	return found
+}
+
+// strengthOf words the strength of a lock; empty where none is given.
+func strengthOf(iu *unit.Strength, content *unit.Content) string {
+	var parts []string
+	if content != nil {
+		parts = append(parts, content.Text())
+	}
+	if iu != nil {
+		parts = append(parts, strengthText(*iu))
+	}
+	return strings.Join(parts, " with ")
+}
+
+// sameLock reports whether two names mean one lock: the same words, in any order,
+// without figures, units and what is said of every lock.
+func sameLock(a, b string) bool {
+	one, other := lockWords(a), lockWords(b)
+	if len(one) == 0 || len(other) == 0 {
+		return PlainName(a) == PlainName(b)
+	}
+	return slices.Equal(one, other)
+}
+
+func lockWords(name string) []string {
+	list := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
+	list = slices.DeleteFunc(list, func(w string) bool {
+		return slices.Contains([]string{"iu", "ie", "u", "units", "ml", "mg", "g", "and", "with", "in", "lock", "solution"}, w)
+	})
+	slices.Sort(list)
+	return slices.Compact(list)
+}

@@ -1,0 +1,57 @@
+package session
+
+import (
+	"strings"
+
+	"ebbline/unit"
+)
+
+// lock is what is to stay in the catheter after this session against what was
+// ordered (hazard H-141). It is read before the start, while another vial can still
+// be had; it has nothing to do with the heparin of the session itself.
+//
+// Where the unit ordered no lock, its absence is a look: a household that started
+// without it starts as before.
+func (l startLine) lock(v *verdict) {
+	v.skip = !l.rx.locks()
+	switch {
+	case v.skip || judged(l, v, startLine.lockInHand) != nil:
+	case l.rx.OrderedLock.none():
+		v.look(nil, "lock_not_ordered")
+	default:
+		v.open(nil, "lock_open")
+	}
+}
+
+// lockInHand judges one reading of vial and lumens. Another than ordered stops until
+// the unit was rung, and stays in sight when the right one follows.
+func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
+	l.shelfSays(v, e)
+	for _, d := range LockDifferences(l.rx.OrderedLock, *b, nil) {
+		v.ring(e, d.code, d.Got, d.Other).stays(looked)
+	}
+	if !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)) {
+		v.stop(e, "lock_expired", b.Expiry.Long())
+	}
+	what := strings.TrimSuffix(b.Name+", "+strengthOf(b.Strength, b.Content), ", ")
+	o := l.rx.OrderedLock
+	var lacks []string
+	for _, one := range []struct {
+		what    string
+		ordered bool
+	}{
+		{"name", o.LockName != ""}, {"strength", strengthOf(o.LockStrength, o.LockContent) != ""},
+		{"arterial volume", o.LockArterial != nil}, {"venous volume", o.LockVenous != nil},
+	} {
+		if !one.ordered {
+			lacks = append(lacks, one.what)
+		}
+	}
+	switch {
+	case o.none():
+		v.look(e, "lock_unordered", what)
+	case len(lacks) > 0:
+		v.look(e, "lock_part", strings.Join(lacks, ", "))
+	}
+	v.ready("lock_ready", what, b.Arterial.Text(), b.Venous.Text())
+}
