@@ -9,6 +9,12 @@ func (l startLine) fit(v *verdict) {
 	}
 }
 
+// Any reports whether an answer says yes to anything.
+func (b *Fitness) Any() bool {
+	return len(b.complaints()) > 0 || b.Fever || b.ChestPain || b.Breathless || b.Bleeding || b.Fall || b.Stomach ||
+		b.Hospital || b.Procedure || b.Medicine || b.Thinner
+}
+
 // fitness judges one answer. A complaint that was there stays in sight when the
 // next answer is better; fever and pain in the chest hold up the start until the
 // unit was rung.

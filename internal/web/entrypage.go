@@ -18,6 +18,7 @@ type entryBody struct {
 	Entries  []entryRow // of this kind, in this session
 	Notes    []string   // what the page says beside the form
 	Since    string     // how long it is since the last session, where nothing is to be said about it
+	Before   string     // what was said last, where the form shows it ticked
 	Asks     []string   // stop and look
 	Allergy  string
 	Foreign  bool      // a weight in pounds or stone, shown in kilograms
@@ -120,8 +121,11 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
 	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v)
-	if kind.Name == "rang" {
+	switch kind.Name {
+	case "rang":
 		f = f.ofCall(v, base)
+	case "fitness":
+		f = f.ofFitness()
 	}
 	b := entryBody{Form: fill(f).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
@@ -135,6 +139,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	b.Notes, b.Asks = besideForm(v, kind)
 	if said := session.SinceLast(v.session, v.member.History(v.session), v.now).Said(); kind.Name == "fitness" && said.State == session.Ready {
 		b.Since = said.Words
+	}
+	if kind.Name == "fitness" {
+		b.Before = fitBefore(v)
 	}
 	if slices.Contains(drugKinds, kind.Name) {
 		if p, ok := v.member.Person.Now(); ok {
@@ -156,6 +163,8 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 		if in, _ := session.Last[session.WeighIn](v.session); in != nil {
 			given["scale"] = in.Scale
 		}
+	case "fitness":
+		return fitGiven(v)
 	case "vitals_before":
 		if !unableAt(v).Stand.IsZero() {
 			given["cannot_stand"] = "yes"
@@ -186,6 +195,9 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	pressedLot(r)
 	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
 		return s.sendWeight(w, r, kind)
+	}
+	if kind.Name == "fitness" {
+		return s.sendFitness(w, r, kind)
 	}
 	return s.send(w, r, kind, s.kindForm)
 }

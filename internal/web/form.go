@@ -34,6 +34,7 @@ type form struct {
 	Blank    string // why the blanks are blank
 	Paper    bool   // of a session typed in afterwards: its time is asked for first
 	Lots     []lotTap
+	None     *input // a no to everything, which a button says
 }
 
 // MayMiss tells whether the form has measured values that can be left blank
