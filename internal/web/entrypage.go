@@ -126,6 +126,8 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 		f = f.ofCall(v, base)
 	case "fitness":
 		f = f.ofFitness()
+	case "disinfection":
+		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
 	b := entryBody{Form: fill(f).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
@@ -165,6 +167,8 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 		}
 	case "fitness":
 		return fitGiven(v)
+	case "disinfection": // typed before the lines came off
+		given["programme"], given["result"] = v.URL.Query().Get("programme"), v.URL.Query().Get("result")
 	case "vitals_before":
 		if !unableAt(v).Stand.IsZero() {
 			given["cannot_stand"] = "yes"

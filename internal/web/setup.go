@@ -190,7 +190,14 @@ func checkOf(v visit, c session.Check, base string) checkView {
 // tickStep ticks one step of the run sheet.
 func (s *server) tickStep(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("step")
-	r.PostForm.Set("next", sessionURL(r))
+	next := local(r.PostFormValue("next")) // a form that leads on by itself
+	if next == "" {
+		var err error
+		if next, err = s.backToStep(r); err != nil {
+			return err
+		}
+	}
+	r.PostForm.Set("next", next)
 	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
 		f := fill(newForm(kind, sessionURL(r)+"/step", nil))
 		return view{page: "entry", title: kind.Title, here: "session", body: entryBody{Form: f, Kind: kind, Back: sessionURL(r)}}, nil
@@ -200,7 +207,7 @@ func (s *server) tickStep(w http.ResponseWriter, r *http.Request) error {
 // overrideCheck passes a check of the start line with a written reason.
 func (s *server) overrideCheck(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("override")
-	r.PostForm.Set("next", sessionURL(r)+"#start-line")
+	r.PostForm.Set("next", sessionURL(r)+"#check-"+r.PostFormValue("check"))
 	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
 		f := newForm(kind, sessionURL(r)+"/override", nil).only("reason")
 		f.Hidden = map[string]string{"check": v.PostFormValue("check")}
