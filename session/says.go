@@ -30,6 +30,7 @@ var says = map[string]string{
 	// access
 	"access_fever_at":      "Temperature %s at %s",
 	"access_open":          "Not looked at. Look, feel, listen.",
+	"access_exit_open":     "Not looked at. Look at the exit site.",
 	"access_no_flow":       "No thrill, no bruit. Do not needle; ring now.",
 	"access_no_thrill":     "No thrill; not listened. Do not needle; ring now.",
 	"access_thrill_lost":   "No thrill; bruit heard. Do not needle; ring now.",
@@ -53,7 +54,7 @@ var says = map[string]string{
 	"access_two_before":    "Clean now; before, %s. Look closely.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
-	"access_catheter":      "Exit site looked at; no thrill to feel on a catheter.",
+	"access_catheter":      "Exit site looked at.",
 	"access_ready":         "Thrill felt, bruit heard, skin clean.",
 	"access_ready_unheard": "Thrill felt, skin clean; not listened.",
 

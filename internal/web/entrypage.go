@@ -64,6 +64,8 @@ func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []la
 			continue // the name of another entry says nothing to a reader
 		case value == false:
 			continue // an unticked box is no news
+		case k.Name == "access_check" && f.Key == "thrill" && text == "not_applicable":
+			continue // a catheter has none
 		}
 		for _, c := range f.Choices {
 			if c.Value == text {
@@ -129,7 +131,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	case "disinfection":
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
-	b := entryBody{Form: fill(f).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
+	b := entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}
@@ -238,7 +240,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 	strike, _ := record.Find("struck")
 	out := newForm(strike, base+"/entry/"+e.ID+"/strike", nil).only("reason")
 	out.Submit = "Strike it out"
-	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f).offered(nil), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
+	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
 }
 
 func (s *server) correctEntry(w http.ResponseWriter, r *http.Request) error {

@@ -88,7 +88,7 @@ func TestAmbulanceFirstOnThePages(t *testing.T) {
 func TestAccessForm(t *testing.T) {
 	h, _, base := openAfter(t, 2)
 	text := h.see(base + "/access_check")
-	for _, part := range []string{`name="thrill" value="weaker"`, `name="thrill" value="beating"`, `name="bruit" value="not_done"`, `name="red" value="yes"`, `name="arm" value="yes"`, "<legend>At the access or exit site</legend>"} {
+	for _, part := range []string{`name="thrill" value="weaker"`, `name="thrill" value="beating"`, `name="bruit" value="not_done"`, `name="red" value="yes"`, `name="arm" value="yes"`, "<legend>At the access</legend>"} {
 		if !strings.Contains(text, part) {
 			t.Errorf("the form lacks %s", part)
 		}

@@ -41,6 +41,7 @@ type setUpBody struct {
 	Rest       []paperKind // for a paper session: what can be typed in
 	Night      []stepView  // for a paper session of a night: its steps
 	Allergy    string
+	Catheter   bool // no needles
 }
 
 // stepView is one step with what the page needs to tick it.
@@ -82,6 +83,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
+	b.Catheter = one.Rx != nil && one.Rx.Access == "catheter"
 	h := v.member.History(one)
 	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
