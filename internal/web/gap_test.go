@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -159,4 +160,26 @@ func TestHeardNotFeltOnThePrescription(t *testing.T) {
 	base := h.saved(ida+"/session", "place", "home", "source", "live", "session", newID(), "person_confirmed", "yes")
 	h.saved(base+"/access_check", "thrill", "absent", "bruit", "present", "skin", "clean")
 	h.says(base, "Access ready Not felt, as your unit wrote; bruit heard, skin clean.")
+}
+
+// However long the gap, its hours and the sessions missed stand on Today, on How am
+// I? and on the plan, a complaint beside it or not.
+func TestEveryGapHasItsNumbers(t *testing.T) {
+	for _, days := range []int{1, 3, 4, 5, 9} {
+		for _, pairs := range [][]string{{"none_of_these", "yes"}, {"heavy_legs", "yes"}} {
+			h, ida, base := openAfter(t, days)
+			missed := ""
+			h.member("person-ida", func(m *record.Member) {
+				g := session.SinceLast(m.Open(), m.History(m.Open()), h.now)
+				missed = strings.TrimPrefix(g.Words(), g.Hours()+" since the last session ended, ")
+			})
+			hours := strconv.Itoa(24*days) + " h"
+			h.saved(base+"/weigh_in", "weight_kg", "65.7", "again.weight_kg", "65.7", "clothing_kg", "0", "scale", "bathroom", "read_in", "kg")
+			h.saved(base+"/fitness", pairs...)
+			for _, page := range []string{ida + "/", base + "/fitness", base} {
+				h.says(page, hours+" since the last session ended, "+missed)
+			}
+			h.says(base+"/plan", "Since the last session ended "+hours+" "+missed)
+		}
+	}
 }
