@@ -19,13 +19,14 @@ var says = map[string]string{
 	"redo":      "Done before the disinfection at %s: do it again.",
 
 	// fit
-	"fit_open":    "Not answered. How are you?",
-	"fit_first":   "%s. Ring the ambulance first, then your unit.",
-	"fit_ring":    "Ring your unit first: %s.",
-	"fit_rang":    "%s. You rang: %s",
-	"fit_tell":    "Tell your unit: %s.",
-	"fit_told":    "%s. You rang: %s",
-	"fit_nothing": "Nothing new.",
+	"fit_open":     "Not answered. How are you?",
+	"fit_first":    "%s. Ring the ambulance first, then your unit.",
+	"fit_ring":     "Ring your unit first: %s.",
+	"fit_ring_too": "Tell both: %s.",
+	"fit_rang":     "%s. You rang: %s",
+	"fit_tell":     "Tell your unit: %s.",
+	"fit_told":     "%s. You rang: %s",
+	"fit_nothing":  "Nothing new.",
 
 	// access
 	"access_fever_at":      "Temperature %s at %s",
@@ -54,7 +55,7 @@ var says = map[string]string{
 	"access_two_before":    "Clean now; before, %s. Look closely.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
-	"access_catheter":      "Exit site looked at.",
+	"access_catheter":      "Catheter. Exit site looked at.",
 	"access_ready":         "Thrill felt, bruit heard, skin clean.",
 	"access_ready_unheard": "Thrill felt, skin clean; not listened.",
 

@@ -46,7 +46,10 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 		if len(first) > 0 {
 			v.ring(e, "fit_first", capital(strings.Join(first, ", "))).stays(looked).ambulanceFirst()
 		}
-		if len(ring) > 0 {
+		switch {
+		case len(ring) > 0 && len(first) > 0: // the ambulance is rung first
+			v.ring(e, "fit_ring_too", strings.Join(ring, ", ")).stays(kept)
+		case len(ring) > 0:
 			v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
 		}
 	case len(first)+len(ring) > 0:

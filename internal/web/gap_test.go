@@ -76,7 +76,7 @@ func TestAmbulanceFirstOnThePages(t *testing.T) {
 		}
 	}
 	h.says(ida+"/", "Ring now "+words)
-	h.says(base, "Something stands at STOP. First the ambulance: 112 . Your unit:")
+	h.says(base, "Something stands at STOP. First the ambulance, then your unit. Ambulance 112 Unit, by day")
 	h.later(time.Minute)
 	h.saved(base+"/rang", "whom", "the ambulance", "said", "they came and measured: go on")
 	h.silent(ida+"/", "Ring now", "do not wait for the session")

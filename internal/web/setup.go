@@ -26,9 +26,9 @@ type setUpBody struct {
 	Timers     []session.StepState
 	Expected   session.Expected
 	Start      []checkView
-	Stops      bool   // a check stands at stop and was not gone past
-	Stopped    string // which checks stand at stop
-	Ring       string // what the ambulance is rung about first
+	Stops      bool       // a check stands at stop and was not gone past
+	Stopped    []stopView // the checks that stand at stop
+	Ring       string     // what the ambulance is rung about first
 	Phones     []report.Phone
 	UnitPhones []report.Phone // by day and at night
 	Ready      bool           // every check of the start line is passed
@@ -52,6 +52,9 @@ type stepView struct {
 	State string
 	Asks  string // a word that goes with the tick: the label of its field
 }
+
+// stopView is a check that stands at stop, as the top of the page names it.
+type stopView struct{ ID, Title, Words string }
 
 // checkView is one check of the start line with its override form.
 type checkView struct {
@@ -91,18 +94,24 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Timers = b.State.Timers()
 	checks := session.StartLine(one, h, v.now)
 	b.Ready = session.AllPassed(checks)
-	var stopped []string
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(v, c, base))
 	}
 	for _, c := range session.Stopped(checks) {
-		stopped = append(stopped, c.Title)
+		b.Stopped = append(b.Stopped, stopView{c.ID, c.Title, c.Words})
 	}
-	b.Stops, b.Stopped = len(stopped) > 0, strings.Join(stopped, ", ")
-	b.Ring = session.AmbulanceFirst(checks)
+	b.Stops = len(b.Stopped) > 0
+	if b.Ring = session.AmbulanceFirst(checks); b.Ring != "" {
+		short, _, _ := strings.Cut(b.Ring, ";")
+		for i := range b.Stopped { // what is said above is not said again
+			words := strings.Replace(b.Stopped[i].Words, b.Ring, "", 1)
+			b.Stopped[i].Words = strings.TrimSpace(strings.Replace(words, short+".", "", 1))
+		}
+	}
 	if u, ok := v.house.Unit.Now(); ok {
+		u.Technician = ""
 		b.Phones = household.Phones(u)
-		u.Ambulance, u.Technician = "", ""
+		u.Ambulance = ""
 		b.UnitPhones = household.Phones(u)
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
