@@ -55,7 +55,7 @@ var says = map[string]string{
 	"access_two_before":    "Clean now; before, %s. Look closely.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
-	"access_catheter":      "Catheter. Exit site looked at.",
+	"access_catheter":      "Exit site of the catheter looked at.",
 	"access_ready":         "Thrill felt, bruit heard, skin clean.",
 	"access_ready_unheard": "Thrill felt, skin clean; not listened.",
 

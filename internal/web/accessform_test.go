@@ -70,7 +70,7 @@ func TestEachAccessHasItsOwnWords(t *testing.T) {
 		t.Fatalf("%d %s", status, problems(text))
 	}
 	id, line = check(h, base)
-	if found := ofVein.FindString(line); found != "" || !strings.Contains(line, "Exit site looked at.") {
+	if found := ofVein.FindString(line); found != "" || !strings.Contains(line, "Exit site of the catheter looked at.") {
 		t.Errorf("the start line of a catheter says %q in %s", found, line)
 	}
 	clean(h, base+"/entry/"+id, ofVein)
