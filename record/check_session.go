@@ -9,10 +9,13 @@ import (
 	"ebbline/unit"
 )
 
-// checkFitness asks for nothing but keeps a phone call from being ticked
-// without a word of what was said.
+// checkFitness keeps a phone call from being ticked without a word of what was
+// said, and a no to everything from standing beside a yes.
 func checkFitness(c *Checker) {
 	b := c.Entry.Body.(*session.Fitness)
+	if b.None && b.Any() {
+		c.Refuse("none_of_these", "cannot be: something is ticked. Untick what is gone, or press Save")
+	}
 	if len(strings.TrimSpace(b.Rang)) > 0 && utf8.RuneCountInString(b.Rang) < 3 {
 		c.Refuse("rang", "is too short: whom, and what was said")
 	}

@@ -57,6 +57,7 @@ func setUpKinds() []*Kind {
 			field("procedure", "Dentist or operation soon"),
 			field("medicine", "A new medicine or an antibiotic"),
 			field("blood_thinner", "A new blood thinner"),
+			field("none_of_these", "No to all of these"),
 			field("rang", "Whom I rang, and what was said").opt(),
 			field("note", "Anything else").opt(),
 		),

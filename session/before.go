@@ -27,14 +27,15 @@ type Fitness struct {
 	Faint      bool   `json:"faint"`
 	Flutters   bool   `json:"palpitations"`
 	OddPulse   bool   `json:"odd_pulse"`
-	Bleeding   bool   `json:"bleeding"`       // black stools and heavy periods too
-	Fall       bool   `json:"fall"`           // a fall or a knock, of the head above all
-	Stomach    bool   `json:"stomach"`        // diarrhoea, vomiting, not eating
-	Hospital   bool   `json:"hospital"`       // a stay or an operation since the last session
-	Procedure  bool   `json:"procedure"`      // dentist or operation soon
-	Medicine   bool   `json:"medicine"`       // something new, an antibiotic too
-	Thinner    bool   `json:"blood_thinner"`  // a new one
-	Rang       string `json:"rang,omitempty"` // whom, and what was said
+	Bleeding   bool   `json:"bleeding"`                // black stools and heavy periods too
+	Fall       bool   `json:"fall"`                    // a fall or a knock, of the head above all
+	Stomach    bool   `json:"stomach"`                 // diarrhoea, vomiting, not eating
+	Hospital   bool   `json:"hospital"`                // a stay or an operation since the last session
+	Procedure  bool   `json:"procedure"`               // dentist or operation soon
+	Medicine   bool   `json:"medicine"`                // something new, an antibiotic too
+	Thinner    bool   `json:"blood_thinner"`           // a new one
+	None       bool   `json:"none_of_these,omitempty"` // said in so many words; the page takes no empty answer
+	Rang       string `json:"rang,omitempty"`          // whom, and what was said
 	Note       string `json:"note,omitempty"`
 }
 

@@ -115,8 +115,15 @@ func (g Gap) StopFrom() time.Duration {
 // Short reports whether the last session ran less than half of what was planned.
 func (g Gap) Short() bool { return g.Planned > 0 && 2*g.Ran <= g.Planned }
 
-// Hours is the time since the last session in whole hours.
+// Hours is the time since the last session in whole hours, rounded down. Less than
+// an hour from where it is looked at or stops the minutes stand beside them, so
+// that the words never lie on the other side of a bound than the decision.
 func (g Gap) Hours() string {
+	for _, bound := range []time.Duration{g.Longest + GapBeyond, g.StopFrom()} {
+		if (g.Since - bound).Abs() < time.Hour {
+			return wholeHours(g.Since)
+		}
+	}
 	return strconv.Itoa(int(g.Since/time.Hour)) + "\u00a0h"
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -45,9 +46,10 @@ func TestGapStates(t *testing.T) {
 		words  string
 	}{
 		{three, 44, 0, Ready, "44\u00a0h since the last session ended, none missed."},
-		{three, 79.99, 0, Ready, "79\u00a0h"},
+		{three, 79.99, 0, Ready, "79\u00a0h\u00a059\u00a0min since"}, {three, 78.99, 0, Ready, "78\u00a0h since"}, {three, 80.5, 0, Look, "80\u00a0h\u00a030\u00a0min since"},
 		{three, 80, 0, Look, "80\u00a0h since the last session ended, none missed. Weak, or an odd pulse"}, // 68 + 12
-		{three, 95.99, 0, Look, "95\u00a0h"},
+		{three, 81, 0, Look, "81\u00a0h since"},
+		{three, 95.99, 0, Look, "95\u00a0h\u00a059\u00a0min since"},
 		{three, 96, 0, StopHere, "96\u00a0h since the last session ended, none missed. Ring about potassium before you start."},
 		{three, 60, 1, Look, "60\u00a0h since the last session ended, 1 session missed."},
 		{three, 60, 2, StopHere, "60\u00a0h since the last session ended, 2 sessions missed. Ring"},
@@ -68,6 +70,35 @@ func TestGapStates(t *testing.T) {
 		}
 		if c.State == StopHere && !strings.HasSuffix(c.Limit, ownDefault) {
 			t.Errorf("the limit %q is not named as ours", c.Limit)
+		}
+	}
+}
+
+// The hours said never lie on the other side of a bound than what is decided: an
+// order of odd minutes has its bounds off the hour.
+func TestGapWordsGoWithTheDecision(t *testing.T) {
+	rx := byDays("mon", "tue", "thu", "sat")
+	rx.Length = ref(unit.Minutes(250))
+	bound := rx.LongestGap() + GapBeyond // 55 h 50 min
+	h := History{Treated: 1, LastBegan: evening, LastEnd: evening.Add(mins(250))}
+	for minutes := -130; minutes <= 130; minutes++ {
+		g := GapOf(h, rx, h.LastEnd.Add(bound+mins(minutes)))
+		c := g.Said()
+		said := strings.Fields(strings.ReplaceAll(c.Words, "\u00a0", " "))
+		hours, err := strconv.Atoi(said[0])
+		if err != nil {
+			t.Fatal(c.Words)
+		}
+		total := 60 * hours
+		if said[3] == "min" {
+			more, err := strconv.Atoi(said[2])
+			if err != nil {
+				t.Fatal(c.Words)
+			}
+			total += more
+		}
+		if over := total >= int(bound/time.Minute); over != (c.State == Look) {
+			t.Errorf("%d min beyond: %s %q", minutes, c.State, c.Words)
 		}
 	}
 }

@@ -51,6 +51,7 @@ type LimitLine struct {
 	Whose string
 	Unit  bool // set by the unit; else the program's own, which cautions and never cuts
 	Over  bool // the whole goal lies over it, or the weight lies that far under
+	Fits  bool // what is dialled in lies inside it, though the whole goal may not
 	Cut   bool // it is what cut the goal: of two limits, the one that leaves less
 	Under bool // it is about lying under the dry weight
 }
@@ -64,6 +65,8 @@ func (l LimitLine) Lies() string {
 		return "this far under"
 	case l.Under:
 		return "not so far under"
+	case l.Over && l.Fits:
+		return "whole goal above it; dialled in, inside"
 	case l.Over:
 		return "above it"
 	}
@@ -244,6 +247,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, made fluid.Plan) err
 		over := above(r.rate, p.Goal, p.Length, p.DryWeight)
 		p.Limits = append(p.Limits, LimitLine{
 			What: "Removal rate", Value: r.rate.Text(), Whose: whose, Unit: r.unit, Over: over,
+			Fits: !above(r.rate, p.SetGoal, p.Length, p.DryWeight),
 		})
 		if !over {
 			continue
@@ -263,6 +267,7 @@ func (p *Plan) limits(rx *Prescription, in fluid.PlanInput, made fluid.Plan) err
 		over := p.Goal > *rx.MaxRemoval
 		p.Limits = append(p.Limits, LimitLine{
 			What: "Largest removal", Value: litresText(*rx.MaxRemoval), Whose: setByUnit(rx), Unit: true, Over: over, Cut: over && cuts(float64(*rx.MaxRemoval)),
+			Fits: p.SetGoal <= *rx.MaxRemoval,
 		})
 	}
 	if p.BelowDry {

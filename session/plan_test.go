@@ -268,6 +268,16 @@ func TestTheLimitThatCuts(t *testing.T) {
 			if l.Cut {
 				named = l.Value
 			}
+			want := "inside it"
+			switch l.What {
+			case tt.cut:
+				want = "cuts the goal"
+			case tt.over: // the other limit has cut more than this one would
+				want = "whole goal above it; dialled in, inside"
+			}
+			if got := l.Lies(); got != want {
+				t.Errorf("largest removal %v: %s: %q, want %q", tt.max, l.What, got, want)
+			}
 		}
 		i := slices.IndexFunc(p.Terms, func(one Term) bool { return one.Code == "left_over" })
 		if i < 0 || named == "" || !strings.Contains(p.Terms[i].From, named) {

@@ -22,17 +22,19 @@ var says = map[string]string{
 	"shelf_says": "Lot %s: %s typed %s, shelf has %s. Read the label.",
 
 	// fit
-	"fit_open":    "Not answered. How are you?",
-	"fit_first":   "%s. Ring the ambulance first, then your unit.",
-	"fit_ring":    "Ring your unit first: %s.",
-	"fit_rang":    "%s. You rang: %s",
-	"fit_tell":    "Tell your unit: %s.",
-	"fit_told":    "%s. You rang: %s",
-	"fit_nothing": "Nothing new.",
+	"fit_open":     "Not answered. How are you?",
+	"fit_first":    "%s. Ring the ambulance first, then your unit.",
+	"fit_ring":     "Ring your unit first: %s.",
+	"fit_ring_too": "Tell both: %s.",
+	"fit_rang":     "%s. You rang: %s",
+	"fit_tell":     "Tell your unit: %s.",
+	"fit_told":     "%s. You rang: %s",
+	"fit_nothing":  "Nothing new.",
 
 	// access
 	"access_fever_at":      "Temperature %s at %s",
 	"access_open":          "Not looked at. Look, feel, listen.",
+	"access_exit_open":     "Not looked at. Look at the exit site.",
 	"access_no_flow":       "No thrill, no bruit. Do not needle; ring now.",
 	"access_no_thrill":     "No thrill; not listened. Do not needle; ring now.",
 	"access_thrill_lost":   "No thrill; bruit heard. Do not needle; ring now.",
@@ -56,7 +58,7 @@ var says = map[string]string{
 	"access_two_before":    "Clean now; before, %s. Look closely.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
-	"access_catheter":      "Exit site looked at; no thrill to feel on a catheter.",
+	"access_catheter":      "Exit site of the catheter looked at.",
 	"access_ready":         "Thrill felt, bruit heard, skin clean.",
 	"access_ready_unheard": "Thrill felt, skin clean; not listened.",
 

@@ -10,7 +10,11 @@ import (
 
 // access is the access looked at, felt and listened to.
 func (l startLine) access(v *verdict) {
-	if judged(l, v, startLine.accessCheck) == nil {
+	switch {
+	case judged(l, v, startLine.accessCheck) != nil:
+	case l.rx.Access == string(access.Catheter):
+		v.open(nil, "access_exit_open")
+	default:
 		v.open(nil, "access_open")
 	}
 }

@@ -9,6 +9,12 @@ func (l startLine) fit(v *verdict) {
 	}
 }
 
+// Any reports whether an answer says yes to anything.
+func (b *Fitness) Any() bool {
+	return len(b.complaints()) > 0 || b.Fever || b.ChestPain || b.Breathless || b.Bleeding || b.Fall || b.Stomach ||
+		b.Hospital || b.Procedure || b.Medicine || b.Thinner
+}
+
 // fitness judges one answer. A complaint that was there stays in sight when the
 // next answer is better; fever and pain in the chest hold up the start until the
 // unit was rung.
@@ -40,7 +46,10 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 		if len(first) > 0 {
 			v.ring(e, "fit_first", capital(strings.Join(first, ", "))).stays(looked).ambulanceFirst()
 		}
-		if len(ring) > 0 {
+		switch {
+		case len(ring) > 0 && len(first) > 0: // the ambulance is rung first
+			v.ring(e, "fit_ring_too", strings.Join(ring, ", ")).stays(kept)
+		case len(ring) > 0:
 			v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
 		}
 	case len(first)+len(ring) > 0:

@@ -105,7 +105,7 @@ func TestFitAmbulanceFirst(t *testing.T) {
 	s := ready(t)
 	edit(s, func(b *Fitness) { b.Faint, b.ChestPain = true, true })
 	c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit)
-	if c.State != StopHere || c.Ambulance != "Faint or dizzy. Ring the ambulance first, then your unit." || c.Words != "Faint or dizzy. Ring the ambulance first, then your unit. Ring your unit first: chest pain." {
+	if c.State != StopHere || c.Ambulance != "Faint or dizzy. Ring the ambulance first, then your unit." || c.Words != "Faint or dizzy. Ring the ambulance first, then your unit. Tell both: chest pain." {
 		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
 	}
 	edit(s, func(b *Fitness) { b.Rang = "Nurse Berg" })

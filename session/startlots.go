@@ -310,14 +310,8 @@ func (n named) shown() string {
 // listed gives the names of things, each once, in the order in which they are
 // opened.
 func listed(list []named) []string {
-	place := func(n named) int {
-		if len(n.goods) == 0 {
-			return len(goodsOrder)
-		}
-		return slices.Index(goodsOrder, n.goods[0])
-	}
 	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b named) int { return place(a) - place(b) })
+	slices.SortStableFunc(list, func(a, b named) int { return a.place() - b.place() })
 	var names []string
 	for _, n := range list {
 		name := n.shown()

@@ -31,6 +31,8 @@ type finding struct {
 // of its own, but for complaints, which are named in it.
 func (f finding) subject() string {
 	switch f.code {
+	case "fit_ring_too":
+		return "fit_ring " + f.args[0].(string)
 	case "fit_ring", "fit_first", "gap_signs", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
 	case "shelf_says":

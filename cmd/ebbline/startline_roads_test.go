@@ -55,7 +55,7 @@ const usualMinute = 45
 
 // ordinary is an evening with nothing amiss, without its plan.
 var ordinary = []doing{
-	{1, "fitness", `{}`},
+	{1, "fitness", `{"none_of_these":true}`},
 	{2, "access_check", `{"thrill":"present","bruit":"present","skin":"clean"}`},
 	{4, "weigh_in", `{"weight_kg":60.3,"clothing_kg":0.2,"scale":"bathroom scale","read_in":"kg"}`},
 	{9, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":36.5}`},

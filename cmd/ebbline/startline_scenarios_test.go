@@ -43,10 +43,10 @@ var scenarios = []scenario{
 	// How am I, and what stopped before.
 	{name: "fever", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"fever":true}`}},
 		wants: map[string]want{"fit": {"stop", "fever"}, "access": {"stop", "ever"}}},
-	{name: "fever, then none", also: []doing{{3, "fitness", `{"fever":true}`}, {30, "fitness", `{}`}},
+	{name: "fever, then none", also: []doing{{3, "fitness", `{"fever":true}`}, {30, "fitness", `{"none_of_these":true}`}},
 		wants: map[string]want{"fit": {"stop", "At 18:03: Ring your unit first: fever."}, "access": {"stop", "Fever told."}}},
 	{name: "fever, then none, and rang", also: []doing{
-		{3, "fitness", `{"fever":true}`}, {30, "fitness", `{}`},
+		{3, "fitness", `{"fever":true}`}, {30, "fitness", `{"none_of_these":true}`},
 		{33, "rang", `{"whom":"the unit by day","said":"come in if it returns"}`}},
 		wants: map[string]want{"fit": {"look", "You rang the unit by day at 18:33: come in if it returns."}, "access": {"look", "You rang"}}},
 	{name: "a temperature, then less", also: []doing{{3, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":38.2}`}},

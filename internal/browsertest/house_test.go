@@ -139,7 +139,7 @@ func (h *house) begun() (base string) {
 func (h *house) ready() (base string) {
 	h.t.Helper()
 	base = h.begun()
-	h.saved(base + "/fitness")
+	h.saved(base+"/fitness", "none_of_these", "yes")
 	h.saved(base+"/access_check", "thrill", "present", "bruit", "present", "skin", "clean")
 	h.saved(base+"/weigh_in", "weight_kg", "64.6", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
 	h.saved(base+"/vitals_before", "sitting_systolic_mmhg", "138", "sitting_diastolic_mmhg", "80", "standing_systolic_mmhg", "130", "standing_diastolic_mmhg", "78", "pulse_per_min", "70", "temperature_c", "36.5")

@@ -62,6 +62,13 @@ const sideways = `(() => {
 	return faults;
 })()`
 
+// squeezed is the script that lists words that stand in a column too narrow for
+// them: more lines than words, a letter or two each.
+const squeezed = `(() => [...document.querySelectorAll("main *")]
+	.filter(e => e.children.length === 0 && e.textContent.trim().length > 12 && e.getClientRects().length > 0 && !e.closest(".unseen, svg"))
+	.filter(e => { const r = e.getBoundingClientRect(); return r.height > 0 && r.width < 30 && r.height > 4 * r.width; })
+	.map(e => "“" + e.textContent.trim().slice(0, 40) + "” has " + Math.round(e.getBoundingClientRect().width) + " pixels"))()`
+
 // On every page of a session the targets can be hit with a thumb, nothing
 // reaches beyond the screen, not on a telephone and not with the letters twice
 // as large, and the figures that matter are large.
@@ -76,6 +83,9 @@ func TestLayout(t *testing.T) {
 				t.Errorf("%s, %d wide: %s", name, width, what)
 			}
 			for _, what := range eval[[]string](s, sideways) {
+				t.Errorf("%s, %d wide: %s", name, width, what)
+			}
+			for _, what := range eval[[]string](s, squeezed) {
 				t.Errorf("%s, %d wide: %s", name, width, what)
 			}
 			if width == 320 {

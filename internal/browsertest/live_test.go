@@ -19,7 +19,7 @@ func TestHalfTypedSurvivesRefresh(t *testing.T) {
 	s.tap(`#check-chlorine summary`)
 	s.into(`#check-chlorine [name="reason"]`)
 	s.typed("the strips came wet, so I")
-	h.saved(base + "/fitness")
+	h.saved(base+"/fitness", "none_of_these", "yes")
 	h.saved(base+"/self_test", "passed", "yes", "tries", "1")
 	s.current()
 	s.until("the news of the other screen", `document.querySelector("#check-self_test").innerText.includes("first try")`)

@@ -97,7 +97,10 @@ func setUp(s *screen) {
 		s.titled("Setting up")
 		h.later(time.Minute)
 	}
-	form("fit", "fitness")
+	s.tap("#step-fit a.main")
+	s.saves("no to all", func() { s.tap(`form[action$="/fitness"] button[name="none_of_these"]`) })
+	s.titled("Setting up")
+	h.later(time.Minute)
 	s.tick("hands_clean")
 	s.tick("water_on")
 	s.tick("machine_on")

@@ -19,6 +19,10 @@ func stages(s *screen, look func(name string)) {
 	base := h.begun()
 	s.open(base)
 	look("set-up-begun")
+	for _, page := range []string{"fitness", "access_check", "vitals_before", "chlorine", "disinfection", "supply", "rang"} {
+		s.open(base + "/" + page)
+		look(page)
+	}
 
 	// What is refused, what is asked and typed again, and what stands at STOP.
 	weigh := func(kg string) {
@@ -40,6 +44,8 @@ func stages(s *screen, look func(name string)) {
 	s.tap(`#check-lots summary`)
 	s.tap(`#later summary`)
 	look("set-up-stops")
+	s.open(base + "/fitness")
+	look("fitness-again")
 
 	h.saved(base+"/weigh_in", "weight_kg", "66.9", "again.weight_kg", "66.9", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
 	s.open(base + "/plan")

@@ -27,7 +27,7 @@ func TestSinceLast(t *testing.T) {
 		{d.at(2026, 3, 4, 21, 45), session.Ready, "24\u00a0h since the last session ended, none missed."},
 		{d.at(2026, 3, 5, 23, 0), session.Ready, "49\u00a0h since the last session ended, none missed."},
 		{d.at(2026, 3, 5, 23, 1), session.Look, "1 session missed."}, // six hours after the usual time
-		{d.at(2026, 3, 7, 21, 44), session.Look, "95\u00a0h since the last session ended, 1 session missed."},
+		{d.at(2026, 3, 7, 21, 44), session.Look, "95\u00a0h\u00a059\u00a0min since the last session ended, 1 session missed."},
 		{d.at(2026, 3, 7, 21, 45), session.StopHere, "96\u00a0h since the last session ended, 1 session missed. Ring about potassium"},
 		{d.at(2026, 3, 7, 23, 1), session.StopHere, "2 sessions missed."},
 	} {

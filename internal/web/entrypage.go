@@ -18,6 +18,7 @@ type entryBody struct {
 	Entries  []entryRow // of this kind, in this session
 	Notes    []string   // what the page says beside the form
 	Since    string     // how long it is since the last session, where nothing is to be said about it
+	Before   string     // what was said last, where the form shows it ticked
 	Asks     []string   // stop and look
 	Allergy  string
 	Foreign  bool      // a weight in pounds or stone, shown in kilograms
@@ -63,6 +64,8 @@ func valuesOf(k *record.Kind, body any, missing map[string]session.Missing) []la
 			continue // the name of another entry says nothing to a reader
 		case value == false:
 			continue // an unticked box is no news
+		case k.Name == "access_check" && f.Key == "thrill" && text == "not_applicable":
+			continue // a catheter has none
 		}
 		for _, c := range f.Choices {
 			if c.Value == text {
@@ -120,10 +123,15 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
 	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v)
-	if kind.Name == "rang" {
+	switch kind.Name {
+	case "rang":
 		f = f.ofCall(v, base)
+	case "fitness":
+		f = f.ofFitness()
+	case "disinfection":
+		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
-	b := entryBody{Form: fill(f).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
+	b := entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}
@@ -135,6 +143,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	b.Notes, b.Asks = besideForm(v, kind)
 	if said := session.SinceLast(v.session, v.member.History(v.session), v.now).Said(); kind.Name == "fitness" && said.State == session.Ready {
 		b.Since = said.Words
+	}
+	if kind.Name == "fitness" {
+		b.Before = fitBefore(v)
 	}
 	if slices.Contains(drugKinds, kind.Name) {
 		if p, ok := v.member.Person.Now(); ok {
@@ -156,6 +167,10 @@ func (s *server) given(v visit, kind *record.Kind) map[string]string {
 		if in, _ := session.Last[session.WeighIn](v.session); in != nil {
 			given["scale"] = in.Scale
 		}
+	case "fitness":
+		return fitGiven(v)
+	case "disinfection": // typed before the lines came off
+		given["programme"], given["result"] = v.URL.Query().Get("programme"), v.URL.Query().Get("result")
 	case "vitals_before":
 		if !unableAt(v).Stand.IsZero() {
 			given["cannot_stand"] = "yes"
@@ -186,6 +201,9 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	pressedLot(r)
 	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
 		return s.sendWeight(w, r, kind)
+	}
+	if kind.Name == "fitness" {
+		return s.sendFitness(w, r, kind)
 	}
 	return s.send(w, r, kind, s.kindForm)
 }
@@ -222,7 +240,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 	strike, _ := record.Find("struck")
 	out := newForm(strike, base+"/entry/"+e.ID+"/strike", nil).only("reason")
 	out.Submit = "Strike it out"
-	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f).offered(nil), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
+	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
 }
 
 func (s *server) correctEntry(w http.ResponseWriter, r *http.Request) error {

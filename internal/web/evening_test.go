@@ -67,7 +67,7 @@ func TestBadEvening(t *testing.T) {
 		t.Errorf("Ida's session under Jon's name: %d", status)
 	}
 	h.later(2 * time.Minute)
-	h.saved(base + "/fitness")
+	h.saved(base+"/fitness", "none_of_these", "yes")
 	h.saved(base+"/access_check", "thrill", "present", "bruit", "present", "skin", "clean")
 
 	// 77.4 for 74.7.

@@ -33,7 +33,9 @@ type form struct {
 	Which    string // first or second, for a clock time that comes twice
 	Blank    string // why the blanks are blank
 	Paper    bool   // of a session typed in afterwards: its time is asked for first
+	Exit     bool   // looks at the exit site of a catheter
 	Lots     []lotTap
+	None     *input // a no to everything, which a button says
 }
 
 // MayMiss tells whether the form has measured values that can be left blank

@@ -21,7 +21,7 @@ var headings = map[string][]struct {
 	keys  []string
 }{
 	"fitness":      {{"New: ambulance first", []string{"weakness", "heavy_legs", "tingling", "faint", "palpitations", "odd_pulse"}}},
-	"access_check": {{"At the access or exit site", []string{"red", "warm", "tender", "swollen"}}},
+	"access_check": {{"At the access", []string{"red", "warm", "tender", "swollen"}}},
 }
 
 // Groups are the fields in their order, those of a heading together.
@@ -33,6 +33,9 @@ func (f form) Groups() []formGroup {
 			if slices.Contains(h.keys, in.Key) {
 				title = h.title
 			}
+		}
+		if title != "" && f.Exit {
+			title = "At the exit site"
 		}
 		if n := len(list); n == 0 || list[n-1].Title != title {
 			list = append(list, formGroup{Title: title})
@@ -46,6 +49,31 @@ func (f form) Groups() []formGroup {
 // older are choices that a field no longer offers, since ticks of their own have
 // taken their place. One that was written stays to be seen.
 var older = map[string][]string{"access_check.skin": {"red", "swollen"}}
+
+// notOnCatheter are the fields of a look at the access that belong to a vein under
+// the skin: flow, a bulge, a hand that gets too little blood.
+var notOnCatheter = []string{"thrill", "bruit", "bulge", "hand"}
+
+// ofAccess leaves out what the access that was prescribed does not have. On a
+// catheter the answer about the thrill is written by itself. A field that holds
+// something stays to be seen.
+func (f form) ofAccess(rx *session.Prescription) form {
+	if f.Kind.Name != "access_check" || rx == nil || rx.Access != "catheter" {
+		return f
+	}
+	f.Exit = true
+	for _, in := range slices.Clone(f.Inputs) {
+		held := !slices.Contains([]string{"", "no", "not_applicable"}, in.Value) || in.Problem != ""
+		switch {
+		case held || !slices.Contains(notOnCatheter, in.Key):
+		case in.Key == "thrill":
+			f = f.hide("thrill", "not_applicable")
+		default:
+			f = f.without(in.Key)
+		}
+	}
+	return f
+}
 
 // offered leaves out the choices that are no longer offered, and those that are
 // not for the access that was prescribed: a catheter has no thrill, and nothing

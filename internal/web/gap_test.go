@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -75,7 +76,7 @@ func TestAmbulanceFirstOnThePages(t *testing.T) {
 		}
 	}
 	h.says(ida+"/", "Ring now "+words)
-	h.says(base, "Something stands at STOP. First the ambulance: 112 . Your unit:")
+	h.says(base, "Something stands at STOP. First the ambulance, then your unit. Ambulance 112 Unit, by day")
 	h.later(time.Minute)
 	h.saved(base+"/rang", "whom", "the ambulance", "said", "they came and measured: go on")
 	h.silent(ida+"/", "Ring now", "do not wait for the session")
@@ -88,7 +89,7 @@ func TestAmbulanceFirstOnThePages(t *testing.T) {
 func TestAccessForm(t *testing.T) {
 	h, _, base := openAfter(t, 2)
 	text := h.see(base + "/access_check")
-	for _, part := range []string{`name="thrill" value="weaker"`, `name="thrill" value="beating"`, `name="bruit" value="not_done"`, `name="red" value="yes"`, `name="arm" value="yes"`, "<legend>At the access or exit site</legend>"} {
+	for _, part := range []string{`name="thrill" value="weaker"`, `name="thrill" value="beating"`, `name="bruit" value="not_done"`, `name="red" value="yes"`, `name="arm" value="yes"`, "<legend>At the access</legend>"} {
 		if !strings.Contains(text, part) {
 			t.Errorf("the form lacks %s", part)
 		}
@@ -159,4 +160,26 @@ func TestHeardNotFeltOnThePrescription(t *testing.T) {
 	base := h.saved(ida+"/session", "place", "home", "source", "live", "session", newID(), "person_confirmed", "yes")
 	h.saved(base+"/access_check", "thrill", "absent", "bruit", "present", "skin", "clean")
 	h.says(base, "Access ready Not felt, as your unit wrote; bruit heard, skin clean.")
+}
+
+// However long the gap, its hours and the sessions missed stand on Today, on How am
+// I? and on the plan, a complaint beside it or not.
+func TestEveryGapHasItsNumbers(t *testing.T) {
+	for _, days := range []int{1, 3, 4, 5, 9} {
+		for _, pairs := range [][]string{{"none_of_these", "yes"}, {"heavy_legs", "yes"}} {
+			h, ida, base := openAfter(t, days)
+			missed := ""
+			h.member("person-ida", func(m *record.Member) {
+				g := session.SinceLast(m.Open(), m.History(m.Open()), h.now)
+				missed = strings.TrimPrefix(g.Words(), g.Hours()+" since the last session ended, ")
+			})
+			hours := strconv.Itoa(24*days) + " h"
+			h.saved(base+"/weigh_in", "weight_kg", "65.7", "again.weight_kg", "65.7", "clothing_kg", "0", "scale", "bathroom", "read_in", "kg")
+			h.saved(base+"/fitness", pairs...)
+			for _, page := range []string{ida + "/", base + "/fitness", base} {
+				h.says(page, hours+" since the last session ended, "+missed)
+			}
+			h.says(base+"/plan", "Since the last session ended "+hours+" "+missed)
+		}
+	}
 }

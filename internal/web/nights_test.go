@@ -86,7 +86,7 @@ func nobodyIn(t *testing.T, zone string, now time.Time) *house {
 func (h *house) prepared() (base string, plan map[string][]string) {
 	h.t.Helper()
 	base = h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
-	h.saved(base + "/fitness")
+	h.saved(base+"/fitness", "none_of_these", "yes")
 	h.saved(base+"/access_check", "thrill", "present", "bruit", "present", "skin", "clean")
 	h.saved(base+"/weigh_in", "weight_kg", "66.15", "again.weight_kg", "66.15", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
 	h.saved(base+"/vitals_before", "sitting_systolic_mmhg", "138", "sitting_diastolic_mmhg", "80", "standing_systolic_mmhg", "130", "standing_diastolic_mmhg", "76", "pulse_per_min", "72", "temperature_c", "36.6")

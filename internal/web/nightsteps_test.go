@@ -48,7 +48,7 @@ func TestNightByThreeRoads(t *testing.T) {
 	if text := h.see(base); strings.Contains(text, `id="step-night_`) {
 		t.Error("steps of the night can be ticked before “How am I?”")
 	}
-	h.saved(base + "/fitness")
+	h.saved(base+"/fitness", "none_of_these", "yes")
 	text := h.see(base)
 	if hands, needles := strings.Index(text, `id="step-night_sensors"`), strings.Index(text, "Needles as taught"); hands < 0 || needles < hands {
 		t.Errorf("the sensors stand at %d, the needles at %d", hands, needles)
@@ -148,7 +148,7 @@ func TestNoNightByDay(t *testing.T) {
 	}{{"2026-06-11T12:00Z", 250, false}, {"2026-06-11T19:40Z", 250, false}, {"2026-06-11T19:51Z", 250, true}} {
 		h := abroad(t, "Europe/Ljubljana", instant(t, tt.at), 250)
 		base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
-		h.saved(base + "/fitness")
+		h.saved(base+"/fitness", "none_of_these", "yes")
 		if has := strings.Contains(h.see(base), "night_sensors"); has != tt.night || (h.atNight(base) != nil) != tt.night {
 			t.Errorf("at %s: steps of a night %v, want %v", tt.at, has, tt.night)
 		}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/url"
 	"slices"
 	"strings"
 
@@ -65,5 +66,28 @@ func linesOffForm(v visit, base string) *form {
 	f := newForm(kind, base+"/step", nil).only()
 	f.Hidden = map[string]string{"phase": session.SetUp, "step": session.LinesStep, "state": "undone"}
 	f.Submit = "Lines are off again"
+	f.Hidden["next"] = base + "/disinfection" + v.typedFor("disinfection")
 	return &f
+}
+
+// typedFor is what was typed into the form of a kind, as the end of an address
+// that fills it in again; empty where nothing was. The form of another kind may be
+// sent in between without losing it.
+func (v visit) typedFor(kind string) string {
+	q := url.Values{}
+	k, _ := record.Find(kind)
+	for _, f := range k.Fields {
+		if text := v.FormValue(f.Key); text != "" && !f.Measured {
+			q.Set(f.Key, text)
+		}
+	}
+	for _, key := range []string{"clock", "day", "which"} {
+		if text := v.FormValue(key); text != "" {
+			q.Set(key, text)
+		}
+	}
+	if len(q) == 0 {
+		return ""
+	}
+	return "?" + q.Encode()
 }

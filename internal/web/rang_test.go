@@ -153,7 +153,7 @@ func TestStopsByThreeRoads(t *testing.T) {
 		{time.Minute, "chlorine", []string{"total_chlorine_mg_l", "0.15", "again.total_chlorine_mg_l", "0.15", "method", "photometer", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12-31", "sample_point", "product"}},
 		{time.Minute, "self_test", []string{"passed", "", "tries", "1"}},
 		{time.Minute, "rang", []string{"whom", "Unit, at night, +000 1 555 01 99", "said", "test again, come in slowly"}},
-		{time.Minute, "fitness", nil},
+		{time.Minute, "fitness", []string{"none_of_these", "yes"}},
 		{time.Minute, "self_test", []string{"passed", "yes", "tries", "1"}},
 		{time.Minute, "chlorine", []string{"total_chlorine_mg_l", "0.02", "method", "photometer", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12-31", "sample_point", "product"}},
 		{time.Minute, "bath_label", []string{"label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31"}},

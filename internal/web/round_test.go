@@ -328,7 +328,7 @@ func TestChlorineStopsTheStart(t *testing.T) {
 	}
 	h.refused(base+"/chlorine", "type it again", test("0.11")...)
 	h.saved(base+"/chlorine", test("0.11", "again.total_chlorine_mg_l", "0.11")...)
-	h.says(base, "0.11 mg/L, limit 0.1", "Something stands at STOP. Your unit:", "+000 1 555 01 10", "+000 1 555 01 99")
+	h.says(base, "0.11 mg/L, limit 0.1", "Something stands at STOP. Unit, by day", "+000 1 555 01 10", "+000 1 555 01 99")
 	h.refused(base+"/override", "at least 10", "check", "chlorine", "reason", "it is ok")
 	h.saved(base+"/override", "check", "chlorine", "reason", "unit rung, second carbon reads none")
 	h.says(base+"/sheet", "Gone on in spite of “total chlorine”", "unit rung, second carbon reads none")

@@ -26,9 +26,9 @@ type setUpBody struct {
 	Timers     []session.StepState
 	Expected   session.Expected
 	Start      []checkView
-	Stops      bool   // a check stands at stop and was not gone past
-	Stopped    string // which checks stand at stop
-	Ring       string // what the ambulance is rung about first
+	Stops      bool       // a check stands at stop and was not gone past
+	Stopped    []stopView // the checks that stand at stop
+	Ring       string     // what the ambulance is rung about first
 	Phones     []report.Phone
 	UnitPhones []report.Phone // by day and at night
 	Ready      bool           // every check of the start line is passed
@@ -41,6 +41,7 @@ type setUpBody struct {
 	Rest       []paperKind // for a paper session: what can be typed in
 	Night      []stepView  // for a paper session of a night: its steps
 	Allergy    string
+	Catheter   bool // no needles
 }
 
 // stepView is one step with what the page needs to tick it.
@@ -51,6 +52,9 @@ type stepView struct {
 	State string
 	Asks  string // a word that goes with the tick: the label of its field
 }
+
+// stopView is a check that stands at stop, as the top of the page names it.
+type stopView struct{ ID, Title, Words string }
 
 // checkView is one check of the start line with its override form.
 type checkView struct {
@@ -83,24 +87,31 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
+	b.Catheter = one.Rx != nil && one.Rx.Access == "catheter"
 	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
 	b.nightOnPaper(v)
 	b.Timers = b.State.Timers()
 	checks := session.StartLine(one, h, v.now)
 	b.Ready = session.AllPassed(checks)
-	var stopped []string
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(v, c, base))
 	}
 	for _, c := range session.Stopped(checks) {
-		stopped = append(stopped, c.Title)
+		b.Stopped = append(b.Stopped, stopView{c.ID, c.Title, c.Words})
 	}
-	b.Stops, b.Stopped = len(stopped) > 0, strings.Join(stopped, ", ")
-	b.Ring = session.AmbulanceFirst(checks)
+	b.Stops = len(b.Stopped) > 0
+	if b.Ring = session.AmbulanceFirst(checks); b.Ring != "" {
+		short, _, _ := strings.Cut(b.Ring, ";")
+		for i := range b.Stopped { // what is said above is not said again
+			words := strings.Replace(b.Stopped[i].Words, b.Ring, "", 1)
+			b.Stopped[i].Words = strings.TrimSpace(strings.Replace(words, short+".", "", 1))
+		}
+	}
 	if u, ok := v.house.Unit.Now(); ok {
+		u.Technician = ""
 		b.Phones = household.Phones(u)
-		u.Ambulance, u.Technician = "", ""
+		u.Ambulance = ""
 		b.UnitPhones = household.Phones(u)
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
@@ -190,7 +201,14 @@ func checkOf(v visit, c session.Check, base string) checkView {
 // tickStep ticks one step of the run sheet.
 func (s *server) tickStep(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("step")
-	r.PostForm.Set("next", sessionURL(r))
+	next := local(r.PostFormValue("next")) // a form that leads on by itself
+	if next == "" {
+		var err error
+		if next, err = s.backToStep(r); err != nil {
+			return err
+		}
+	}
+	r.PostForm.Set("next", next)
 	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
 		f := fill(newForm(kind, sessionURL(r)+"/step", nil))
 		return view{page: "entry", title: kind.Title, here: "session", body: entryBody{Form: f, Kind: kind, Back: sessionURL(r)}}, nil
@@ -200,7 +218,7 @@ func (s *server) tickStep(w http.ResponseWriter, r *http.Request) error {
 // overrideCheck passes a check of the start line with a written reason.
 func (s *server) overrideCheck(w http.ResponseWriter, r *http.Request) error {
 	kind, _ := record.Find("override")
-	r.PostForm.Set("next", sessionURL(r)+"#start-line")
+	r.PostForm.Set("next", sessionURL(r)+"#check-"+r.PostFormValue("check"))
 	return s.send(w, r, kind, func(v visit, fill func(form) form) (view, error) {
 		f := newForm(kind, sessionURL(r)+"/override", nil).only("reason")
 		f.Hidden = map[string]string{"check": v.PostFormValue("check")}

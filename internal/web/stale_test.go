@@ -36,7 +36,7 @@ func TestPageOfYesterdaySavesNothing(t *testing.T) {
 	for path, pairs := range map[string][]string{
 		"/weigh_in":          {"weight_kg", "64.9", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg"},
 		"/vitals_before":     {"sitting_systolic_mmhg", "131", "sitting_diastolic_mmhg", "78"},
-		"/fitness":           {},
+		"/fitness":           {"none_of_these", "yes"},
 		"/access_check":      {"thrill", "present", "bruit", "present", "skin", "clean"},
 		"/chlorine":          {"total_chlorine_mg_l", "0.02", "below", "yes", "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", expiry, "sample_point", "first_carbon"},
 		"/self_test":         {"passed", "yes", "tries", "1"},
@@ -67,7 +67,7 @@ func TestPageOfYesterdaySavesNothing(t *testing.T) {
 	// What is found out later, or typed with the time it happened, still goes in.
 	h.saved(old+"/note", "words", "the site bled again in the night")
 	h.saved(old+"/vitals_before", "sitting_systolic_mmhg", "131", "sitting_diastolic_mmhg", "78", "day", h.now.Add(-47*time.Hour).Format(time.DateOnly), "clock", startOf(h, old).Add(3*time.Minute).Format("15:04"))
-	h.saved(base + "/fitness")
+	h.saved(base+"/fitness", "none_of_these", "yes")
 }
 
 func startOf(h *house, base string) (at time.Time) {

@@ -18,8 +18,12 @@ func TestStopsAreNamedFirst(t *testing.T) {
 	}
 	h.saved(base+"/fitness", "fever", "yes")
 	before, _, found := strings.Cut(h.see(base), `id="times"`)
-	if !found || !strings.Contains(before, "STOP at the start line:") || !strings.Contains(before, "Fit to start") || !strings.Contains(before, `href="#start-line"`) {
+	if !found || !strings.Contains(before, "STOP at the start line:") || !strings.Contains(before, "Fit to start") || !strings.Contains(before, `href="#check-fit"`) {
 		t.Errorf("the stop is not named above the times")
+	}
+	h.saved(base+"/access_check", "thrill", "absent", "bruit", "absent", "skin", "clean")
+	if before, _, _ := strings.Cut(h.see(base), `id="times"`); !strings.Contains(plainText(before), "Access No thrill, no bruit. Do not needle; ring now.") || strings.Contains(plainText(before), "Technician") {
+		t.Errorf("the top does not say what not to do: %s", plainText(before))
 	}
 	h.saved(base+"/override", "check", "fit", "reason", "nobody reached, tried at 17:10 and 17:20")
 	if before, _, _ := strings.Cut(h.see(base), `id="times"`); strings.Contains(before, "Fit to start") {

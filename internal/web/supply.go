@@ -2,7 +2,9 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
+	"unicode"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -16,15 +18,28 @@ type supplyBody struct {
 	Base    string
 	Form    form
 	Offers  []supplyOffer
+	Rows    []supplyRow // what this session opens
+	Sent    bool        // what was typed came back: it stands first
 	Entries []entryRow
 	Allergy string
 	Paper   bool
 	Lacks   string // what the start line finds of the lots, where they are not all there and in date
 }
 
+// supplyRow is one thing that a session opens, with the form of its lot.
+type supplyRow struct {
+	session.Opening
+	Place string     // its name in the address
+	Link  string     // to the form of another kind that its lot is written with; else empty
+	Form  form       // names the item by itself
+	Boxes *dateBoxes // of the expiry
+	Open  bool       // the first of which no lot is written
+}
+
 // supplyOffer is one item that a session uses.
 type supplyOffer struct {
 	Item  string
+	Place string // its name in the address
 	Needs string
 	Lots  []lotOffer
 	More  int // further lots that may be used
@@ -68,6 +83,8 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 			b.Offers = append(b.Offers, offerOf(v, it, base, day))
 		}
 	}
+	b.rows(v)
+	b.Sent = v.Method == http.MethodPost
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == "supply" {
 			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
@@ -84,6 +101,37 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	return view{page: "supply", title: "Opened for this session", here: "session", body: b}, nil
 }
 
+// rows lists what this session opens, each with a form that names it, so that no
+// name is typed. The first without a lot, and without one of the shelf to press,
+// stands open.
+func (b *supplyBody) rows(v visit) {
+	kind, _ := record.Find("supply")
+	for _, one := range session.Openings(v.session, v.member.History(v.session), v.now) {
+		it, known := v.house.ShelfOf(one.Name, v.now)
+		pressed := known && slices.ContainsFunc(b.Offers, func(o supplyOffer) bool { return o.Item == it.Item && len(o.Lots) > 0 })
+		row := supplyRow{Opening: one, Place: placeOf("open", one.Name)}
+		if one.Kind != kind.Name {
+			row.Link = b.Base + "/" + one.Kind + "?next=" + b.Base + "/supply"
+		} else {
+			row.Form = newForm(kind, b.Base+"/supply", nil).only("lot", "expiry").onPaper(v.session).tagged(row.Place)
+			row.Form.Hidden = map[string]string{"item": one.Name, "next": b.Base + "/supply#" + row.Place}
+			row.Boxes = row.Form.Inputs[1].Boxes()
+			row.Open = !pressed && len(one.Lots) == 0 && !slices.ContainsFunc(b.Rows, func(r supplyRow) bool { return r.Open })
+		}
+		b.Rows = append(b.Rows, row)
+	}
+}
+
+// placeOf is the name of an item in the address of its page.
+func placeOf(list, item string) string {
+	return list + "-" + strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return r
+		}
+		return '-'
+	}, strings.ToLower(item))
+}
+
 // anyName reports whether an item is one of those that the names mean, by its own
 // name or by the numbers on its label: those are typed before a lot is offered.
 func anyName(it record.StockItem, names []string) bool {
@@ -97,7 +145,7 @@ func anyName(it record.StockItem, names []string) bool {
 
 func offerOf(v visit, it record.ShelfItem, base string, day unit.Date) supplyOffer {
 	kind, _ := record.Find("supply")
-	o := supplyOffer{Item: it.Item, Needs: unit.PiecesText(*it.PerSession)}
+	o := supplyOffer{Item: it.Item, Place: placeOf("item", it.Item), Needs: unit.PiecesText(*it.PerSession)}
 	for _, l := range stock.Offer(it.Stock(), day) {
 		if l.Code == "" {
 			continue // counted without its code: it is typed
@@ -107,7 +155,7 @@ func offerOf(v visit, it record.ShelfItem, base string, day unit.Date) supplyOff
 			continue
 		}
 		f := newForm(kind, base+"/supply", nil).only()
-		f.Next = base + "/supply"
+		f.Next = base + "/supply#" + o.Place
 		f.Hidden = map[string]string{"item": it.Item}
 		o.Lots = append(o.Lots, lotOffer{Code: l.Code, Pick: pickOf(l), Expires: l.Expires, Count: unit.PiecesText(l.Count), Soon: !l.Expires.IsZero() && l.Expires.Sub(day) < 31, Form: f})
 	}

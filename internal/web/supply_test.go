@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/http"
 	"strings"
 	"testing"
 	"time"
@@ -161,4 +162,65 @@ func TestScannedBoxesNameTheirItem(t *testing.T) {
 			t.Errorf("the first box is %+v", l)
 		}
 	})
+}
+
+// Without a shelf each thing that this session opens has a form that names it: no
+// name is typed, and the answer comes back to its place, without script. What has
+// an entry of its own leads to it.
+func TestSupplyNamesWhatIsOpened(t *testing.T) {
+	h, _, base := openAfter(t, 2)
+	page := base + "/supply"
+	text := h.see(page)
+	for _, name := range []string{"dialyser", "lines", "needles", "saline"} {
+		row := rowText(t, text, name)
+		form := fieldsOf(t, row, page)
+		if form.Get("item") != name || form.Get("lot") != "" || form.Get("next") != page+"#open-"+name {
+			t.Errorf("%s: the form holds %v", name, form)
+		}
+		form.Set("lot", "LOT-"+name)
+		form.Set("expiry.year", "2027")
+		form.Set("expiry.month", "1")
+		form.Set("expiry.day", "31")
+		if status, to, text := h.post(page, form); status != http.StatusSeeOther || to != page+"#open-"+name {
+			t.Fatalf("%s: %d to %q\n%s", name, status, to, problems(text))
+		}
+		text = h.see(page)
+		if row := rowText(t, text, name); !strings.Contains(row, "✓ LOT-"+name) {
+			t.Errorf("%s is not ticked:\n%s", name, row)
+		}
+	}
+	h.says(base, "Lots in date ready Dialyser, lines, needles, saline: in date.")
+	for name, link := range map[string]string{"concentrate": "/bath_label", "flushes": "/flush_drawn"} {
+		if row := rowText(t, text, name); !strings.Contains(row, `href="`+base+link+"?next="+page+`"`) {
+			t.Errorf("%s does not lead to its own form:\n%s", name, row)
+		}
+	}
+	if strings.Contains(text, `id="open-caps"`) || strings.Contains(text, `id="open-bags"`) {
+		t.Error("what this access and this machine do not use is asked for")
+	}
+
+	// What is refused comes back first, with all that was typed.
+	form := fieldsOf(t, rowText(t, text, "dialyser"), page)
+	form.Set("lot", "D9")
+	form.Set("expiry.year", "2020")
+	form.Set("expiry.month", "1")
+	status, _, text := h.post(page, form)
+	back := text[:max(strings.Index(text, `id="opened"`), 0)]
+	if status != http.StatusUnprocessableEntity || !strings.Contains(back, "Not written yet") {
+		t.Fatalf("%d, not said first\n%s", status, problems(text))
+	}
+	if again := fieldsOf(t, back, page); again.Get("item") != "dialyser" || again.Get("lot") != "D9" || again.Get("expiry.year") != "2020" {
+		t.Errorf("came back as %v", again)
+	}
+}
+
+// rowText cuts the row of one item out of the page.
+func rowText(t *testing.T, text, name string) string {
+	t.Helper()
+	_, row, ok := strings.Cut(text, `id="open-`+name+`"`)
+	if !ok {
+		t.Fatalf("there is no row for %s", name)
+	}
+	row, _, _ = strings.Cut(row, "</details>")
+	return row
 }

@@ -29,6 +29,7 @@ type todayBody struct {
 	Under   string // how far that lies below the dry weight; empty where it does not
 	Since   string // how long it is since the last session, and what was missed
 	Waited  bool   // so long that it is to be looked at, or stops
+	Overdue bool   // the section of what is overdue says it
 	Ahead   string // what the ambulance is rung about first
 	Left    []leftOpen
 	LeftOf  time.Time
@@ -51,6 +52,7 @@ type leftOpen struct{ What, Link string }
 func (s *server) todayPage(v visit) (view, error) {
 	b := todayBody{Base: "/p/" + v.member.ID, Ring: criticalRows(v.member)}
 	if u, ok := v.house.Unit.Now(); ok {
+		u.Technician = "" // mends the machine
 		b.Phones, b.Unit = household.Phones(u), u.Name
 	}
 	if open := v.member.Open(); open != nil {
@@ -71,6 +73,7 @@ func (s *server) todayPage(v visit) (view, error) {
 	}
 	if due, ok := household.NextDue(v.member, v.now); ok {
 		b.Due = &due
+		b.Overdue = due.Overdue != 0 && (b.Open == nil || b.Open.Old)
 		b.When, b.Gap = dueWords(due, v.now), gapWords(due.Gap)
 		b.Look = household.LookAhead(v.house, v.member, due, v.now)
 		if a := b.Look.Allowance; a != nil {

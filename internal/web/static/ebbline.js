@@ -427,7 +427,13 @@
   function taken(form, l, next) {
     arrived(l.id);
     store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
-    if (next.split("#")[0] !== location.pathname || !document.querySelector("[data-live]")) { location.assign(next); return; }
+    if (next.split("#")[0] !== location.pathname || !document.querySelector("[data-live]")) {
+      const here = location.pathname + location.search;
+      location.assign(next);
+      // To another place of this page only: it has to be fetched again.
+      if (next.indexOf(here + "#") === 0) location.reload();
+      return;
+    }
     renew(form);
     const at = l.url.indexOf("/session/");
     notice("Saved at " + clock() + ".", at < 0 ? "" : l.url.slice(0, l.url.indexOf("/", at + 9)) + "/entry/" + l.id);
