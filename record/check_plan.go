@@ -206,7 +206,7 @@ func checkLock(c *Checker) {
 	if rx == nil {
 		return
 	}
-	for _, d := range session.LockDifferences(rx.OrderedLock, *b, c.Member.History(c.Session).Lock) {
+	for _, d := range session.LockDifferences(rx.OrderedLock, b, c.Member.History(c.Session).Lock) {
 		was := "last time it was"
 		if d.Ordered {
 			was = "ordered is"

@@ -87,7 +87,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
-	b.Catheter = one.Rx != nil && one.Rx.Access == "catheter"
+	b.Catheter = one.Rx.ByCatheter()
 	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
 	b.nightOnPaper(v)
