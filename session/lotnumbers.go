@@ -7,8 +7,8 @@ import (
 )
 
 // LotNumbers are the numbers on the label of a lot that can hurt when they are
-// another than expected. On the shelf they are written as a lot comes, where they
-// are known; in a session they are typed from the thing in the hand.
+// another than expected. On the shelf they are written as a lot comes or is counted,
+// where they are known; in a session they are typed from the thing in the hand.
 type LotNumbers struct {
 	Strength  *unit.Strength      `json:"strength_iu_ml,omitempty"`     // of heparin, or of a lock
 	Content   *unit.Content       `json:"strength_percent,omitempty"`   // of a lock
