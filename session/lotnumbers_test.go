@@ -89,8 +89,8 @@ func TestShelfSaidOfHeparinAndTests(t *testing.T) {
 	at := evening.Add(mins(40))
 	for _, tt := range []struct {
 		check, kind, was string
-		says                  LotNumbers
-		again                 func(*Session) any
+		says             LotNumbers
+		again            func(*Session) any
 	}{
 		{CheckHeparin, "heparin_drawn", "strength typed", LotNumbers{Strength: ref(unit.Strength(5000))}, func(s *Session) any {
 			b, _ := Last[HeparinDrawn](s)
