@@ -198,7 +198,7 @@ func checkSheet(c *Checker) {
 }
 
 // strikeStands answers somebody who would take a strike back.
-const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down anew"
+const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down again"
 
 func checkStruck(c *Checker) {
 	b := c.Entry.Body.(*Struck)

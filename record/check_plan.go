@@ -84,7 +84,7 @@ func checkPlan(c *Checker) {
 	form.AgreedPlan = *sent
 	var differ *fluid.Disagreement
 	if err := session.Agree(own, form); errors.As(err, &differ) {
-		c.Refuse(differ.Field, "is %s by the record and %s by what was sent; neither may be used. Make the plan anew", differ.Planned, differ.Rechecked)
+		c.Refuse(differ.Field, "is %s by the record and %s by what was sent; neither may be used. Make the plan again", differ.Planned, differ.Rechecked)
 	} else if err != nil {
 		c.refuseError("goal_ml", err)
 	}
