@@ -141,7 +141,7 @@ func (b *setUpBody) lanes(base string) {
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, b.Sheet.Phase)
 		switch {
-		case st.State == session.StepIsDone || st.State == session.StepNotDone:
+		case st.Over():
 			b.Done = append(b.Done, view)
 		case st.State == session.StepWaiting:
 			b.Waiting = append(b.Waiting, view)
