@@ -154,7 +154,7 @@ func (c *Checker) envelopeCorrection() {
 	case c.House.Newest(e.Corrects) != e.Corrects:
 		c.Refuse("corrects", "names an entry that was corrected before; correct the newer one")
 	case old.struck:
-		c.Refuse("corrects", "names an entry that was struck out. If it was right after all, write it down anew")
+		c.Refuse("corrects", "names an entry that was struck out. If it was right after all, write it down again")
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why it is corrected")

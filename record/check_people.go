@@ -153,13 +153,13 @@ func heparin(c *Checker, p *session.Prescription) {
 
 func needles(c *Checker, p *session.Prescription) {
 	switch {
-	case p.Access == "catheter" && p.Technique != "none":
+	case p.ByCatheter() && p.Technique != "none":
 		c.Refuse("technique", "does not go with a catheter; needs “no needles”")
-	case p.Access != "catheter" && p.Technique == "none":
+	case !p.ByCatheter() && p.Technique == "none":
 		c.Refuse("technique", "is “no needles”, but the access is a %s", p.Access)
 	case p.Access == "graft" && p.Technique == "buttonhole":
 		c.Refuse("technique", "buttonhole does not go with a graft")
-	case p.Access != "catheter" && (p.GaugeA == 0 || p.GaugeV == 0):
+	case !p.ByCatheter() && (p.GaugeA == 0 || p.GaugeV == 0):
 		c.Refuse("arterial_needle_gauge", "is still blank; write both gauges")
 	}
 }
@@ -198,7 +198,7 @@ func checkSheet(c *Checker) {
 }
 
 // strikeStands answers somebody who would take a strike back.
-const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down anew"
+const strikeStands = "is a strike, which stands as it is. If what it took out was right after all, write that down again"
 
 func checkStruck(c *Checker) {
 	b := c.Entry.Body.(*Struck)

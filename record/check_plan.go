@@ -84,7 +84,7 @@ func checkPlan(c *Checker) {
 	form.AgreedPlan = *sent
 	var differ *fluid.Disagreement
 	if err := session.Agree(own, form); errors.As(err, &differ) {
-		c.Refuse(differ.Field, "is %s by the record and %s by what was sent; neither may be used. Make the plan anew", differ.Planned, differ.Rechecked)
+		c.Refuse(differ.Field, "is %s by the record and %s by what was sent; neither may be used. Make the plan again", differ.Planned, differ.Rechecked)
 	} else if err != nil {
 		c.refuseError("goal_ml", err)
 	}
@@ -206,7 +206,7 @@ func checkLock(c *Checker) {
 	if rx == nil {
 		return
 	}
-	for _, d := range session.LockDifferences(rx.OrderedLock, *b, c.Member.History(c.Session).Lock) {
+	for _, d := range session.LockDifferences(rx.OrderedLock, b, c.Member.History(c.Session).Lock) {
 		was := "last time it was"
 		if d.Ordered {
 			was = "ordered is"

@@ -92,7 +92,7 @@ func checkDelivery(c *Checker) {
 	}
 	for _, l := range b.Lines {
 		if it, known := c.known("lines", l.Item); known {
-			c.numbers(it, l.LotNumbers)
+			c.numbers("lines", it, l.LotNumbers)
 		}
 		c.plainText("lines", l.Item+": lot ", l.Lot, 40)
 		c.plainText("lines", l.Item+": maker ", l.Maker, 60)
@@ -113,16 +113,16 @@ func checkDelivery(c *Checker) {
 
 // numbers refuses a number that a thing does not have on its label, or that no label
 // has.
-func (c *Checker) numbers(it StockItem, of session.LotNumbers) {
+func (c *Checker) numbers(key string, it StockItem, of session.LotNumbers) {
 	has := session.LotNumbersOf(it.Called()...)
 	for _, n := range session.AllLotNumbers() {
 		value, text, given := n.Of(of)
 		switch {
 		case !given:
 		case !slices.ContainsFunc(has, func(one session.LotNumber) bool { return one.Key == n.Key }):
-			c.Refuse("lines", "%s: has no %s on its label", it.Item, n.Label)
+			c.Refuse(key, "%s: has no %s on its label", it.Item, n.Label)
 		case value < n.Lo || value > n.Hi:
-			c.Refuse("lines", "%s: %s %s is not accepted: needs %s to %s%s", it.Item, n.Label, text, plain(n.Lo), plain(n.Hi), spaced(n.Unit))
+			c.Refuse(key, "%s: %s %s is not accepted: needs %s to %s%s", it.Item, n.Label, text, plain(n.Lo), plain(n.Hi), spaced(n.Unit))
 		}
 	}
 }
@@ -139,7 +139,8 @@ func (c *Checker) lotDate(key, item string, d unit.Date) {
 
 func checkCount(c *Checker) {
 	b := c.Entry.Body.(*StockCount)
-	if _, ok := c.known("item", b.Item); !ok {
+	it, ok := c.known("item", b.Item)
+	if !ok {
 		return
 	}
 	if len(b.Lots) > mostLines {
@@ -150,6 +151,7 @@ func checkCount(c *Checker) {
 		c.plainText("lots", "lot ", l.Lot, 40)
 		c.plainText("lots", "maker ", l.Maker, 60)
 		c.lotDate("lots", b.Item, l.Expires)
+		c.numbers("lots", it, l.LotNumbers)
 		if l.Pieces < 0 || l.Pieces > mostPieces {
 			c.Refuse("lots", "%s is no count", l.Pieces)
 		}

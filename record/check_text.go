@@ -97,18 +97,18 @@ func (c *Checker) chosen(f Field, v any) {
 func (c *Checker) text(key, what, text string, longest int) {
 	switch {
 	case !utf8.ValidString(text):
-		c.Refuse(key, "%sholds bytes that are no text; type it anew", what)
+		c.Refuse(key, "%sholds bytes that are no text; type it again", what)
 	case utf8.RuneCountInString(text) > longest:
 		c.Refuse(key, "%sis longer than %d characters; shorten it", what, longest)
 	case strings.ContainsFunc(text, func(r rune) bool { return Upsets(r) && r != '\n' && r != '\t' }):
-		c.Refuse(key, "%sholds a control character; type it anew", what)
+		c.Refuse(key, "%sholds a control character; type it again", what)
 	}
 }
 
 // plainText is text for what stands on one line.
 func (c *Checker) plainText(key, what, text string, longest int) {
 	if strings.ContainsAny(text, "\n\t") {
-		c.Refuse(key, "%sholds a control character; type it anew", what)
+		c.Refuse(key, "%sholds a control character; type it again", what)
 		return
 	}
 	c.text(key, what, text, longest)

@@ -148,7 +148,7 @@ func checkWaterResult(c *Checker) {
 		c.Refuse("medium", "with its temperature, days and volume is needed for a count: ask the laboratory, since the method decides the count as much as the water does")
 	}
 	if len(b.Judged) > 0 && !sameJSON(b.Judged, judged) {
-		c.Refuse("judged", "is not what the limits in force give; make it anew")
+		c.Refuse("judged", "is not what the limits in force give; make it again")
 	}
 	c.farOff(judged)
 	if slices.ContainsFunc(judged, func(j water.Judgement) bool { return j.Verdict != water.Within }) && strings.TrimSpace(b.Owner) == "" {

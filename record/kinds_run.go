@@ -65,7 +65,7 @@ func runKinds() []*Kind {
 			field("why", "Why").opt(),
 		),
 		of[session.LieBack](Kind{Name: "lie_back", Title: "Lay back", Session: true, Live: true, Doc: "Lying back, legs up."}),
-		of[session.NeedleAdjusted](Kind{Name: "needle_adjusted", Title: "Needle adjusted", Session: true, Live: true, Doc: "A needle moved or taped anew."},
+		of[session.NeedleAdjusted](Kind{Name: "needle_adjusted", Title: "Needle adjusted", Session: true, Live: true, Doc: "A needle moved or taped again."},
 			field("which", "Which").from("arterial", "arterial", "venous", "venous", "both", "both"), field("did", "What was done").opt(),
 		),
 		of[session.Medicine](Kind{Name: "medicine", Title: "Medicine given", Session: true, Doc: "A medicine given during the session."},

@@ -65,6 +65,43 @@ func TestNumbersOfALot(t *testing.T) {
 	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
 }
 
+// A lot that was only counted has the numbers that were read as it was counted, until
+// the count is struck out; a later count without them does not undo them.
+func TestNumbersOfACountedLot(t *testing.T) {
+	b := labelledShelf(t)
+	day := unit.DateOf(b.now)
+	b.open("session-01")
+	b.must("heparin_drawn", "session-01", &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: "h 10", Expiry: day.Add(300)})
+	before := b.now
+	counted := func(item string, n unit.Strength) Entry {
+		return b.house("stock_count", &StockCount{Item: item, Lots: []CountedLot{{Lot: "H-10", Expires: day.Add(300), Pieces: one, LotNumbers: session.LotNumbers{Strength: &n}}}})
+	}
+	b.refuses(Refuse, "lots", "needs 10 to 25000", counted("heparin vial", 25001))
+	b.refuses(Refuse, "lots", "dialyser: has no strength", counted("dialyser", 1000))
+	b.keep("stock_count", counted("heparin lock", 10000).Body)
+	wants(t, "another sort of thing", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
+	kept := b.keep("stock_count", counted("heparin vial", 5000).Body)
+	stop := "Lot h 10: strength typed 1\u00a0000\u00a0IU/mL, shelf has 5\u00a0000\u00a0IU/mL. Read the label."
+	wants(t, "counted", b.stateOf(b.h, session.CheckHeparin), session.StopHere, stop)
+	b.keep("stock_count", &StockCount{Item: "heparin vial", Lots: []CountedLot{{Lot: "H-10", Expires: day.Add(300), Pieces: one}}})
+	wants(t, "counted again without", b.stateOf(b.h, session.CheckHeparin), session.StopHere, stop)
+	past, err := AsOf(b.life, before)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wants(t, "as of before", b.stateOf(past, session.CheckHeparin), session.Ready, "as prescribed")
+	b.keep("struck", &Struck{Entry: kept.ID, Reason: "misread the label of the box"})
+	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
+
+	raw, err := json.Marshal(CountedLot{Lot: "H-10", Pieces: one})
+	if err != nil || string(raw) != `{"lot":"H-10","pieces":1}` {
+		t.Errorf("without numbers: %s %v", raw, err)
+	}
+	if said := counted("heparin vial", 5000).Body.(*StockCount).Lots[0].String(); !strings.Contains(said, "strength 5\u00a0000\u00a0IU/mL") {
+		t.Errorf("not shown: %s", said)
+	}
+}
+
 // The concentrate is found by the numbers of its label, whatever it is called.
 func TestNumbersByAnyName(t *testing.T) {
 	b := labelledShelf(t)

@@ -75,9 +75,9 @@ func TestAStrikeStands(t *testing.T) {
 	drink := b.must("drink", "session-1", &session.Drink{Volume: 150})
 	strike := b.must("struck", "session-1", &Struck{Entry: drink.ID, Reason: "tapped twice"})
 	b.refuses(Refuse, "entry_id", "already", b.entry("struck", "session-1", &Struck{Entry: drink.ID, Reason: "once more"}))
-	b.refuses(Refuse, "corrects", "write it down anew", b.correction(drink, &session.Drink{Volume: 200}))
-	b.refuses(Refuse, "corrects", "anew", b.correction(strike, &Struck{Entry: drink.ID, Reason: "for another reason"}))
-	b.refuses(Refuse, "entry_id", "anew", b.entry("struck", "session-1", &Struck{Entry: strike.ID, Reason: "it was right"}))
+	b.refuses(Refuse, "corrects", "write it down again", b.correction(drink, &session.Drink{Volume: 200}))
+	b.refuses(Refuse, "corrects", "again", b.correction(strike, &Struck{Entry: drink.ID, Reason: "for another reason"}))
+	b.refuses(Refuse, "entry_id", "again", b.entry("struck", "session-1", &Struck{Entry: strike.ID, Reason: "it was right"}))
 	b.refuses(Refuse, "session", "is not the one", b.entry("struck", "session-9", &Struck{Entry: b.must("drink", "session-1", &session.Drink{Volume: 10}).ID, Reason: "elsewhere"}))
 	// In a record that has it all the same the first strike is the one that stands.
 	twice := b.entry("struck", "session-1", &Struck{Entry: drink.ID, Reason: "a second time"})

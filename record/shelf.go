@@ -96,12 +96,14 @@ type StockCount struct {
 	Note string       `json:"note,omitempty"`
 }
 
-// A CountedLot is one lot that was counted.
+// A CountedLot is one lot that was counted, with the numbers of its label that can
+// hurt, where they were read.
 type CountedLot struct {
 	Lot     string      `json:"lot,omitempty"`
 	Maker   string      `json:"maker,omitempty"`
 	Expires unit.Date   `json:"expires,omitempty,omitzero"`
 	Pieces  unit.Pieces `json:"pieces"`
+	session.LotNumbers
 }
 
 // StockUsed takes pieces off the shelf that no session booked.
@@ -179,15 +181,21 @@ func (l DeliveryLine) String() string {
 	if l.Serial != "" {
 		s += ", serial " + l.Serial
 	}
+	return s + numbersText(l.LotNumbers)
+}
+
+func numbersText(of session.LotNumbers) (s string) {
 	for _, n := range session.AllLotNumbers() {
-		if _, text, known := n.Of(l.LotNumbers); known {
+		if _, text, known := n.Of(of); known {
 			s += ", " + n.Label + " " + text
 		}
 	}
 	return s
 }
 
-func (l CountedLot) String() string { return unit.PiecesText(l.Pieces) + lotText(l.Lot, l.Expires) }
+func (l CountedLot) String() string {
+	return unit.PiecesText(l.Pieces) + lotText(l.Lot, l.Expires) + numbersText(l.LotNumbers)
+}
 
 func lotText(lot string, expires unit.Date) string {
 	s := ""

@@ -144,26 +144,8 @@ type Picked struct {
 // time.
 func PickedIn(s *session.Session) []Picked {
 	var list []Picked
-	for i := range s.Log {
-		if s.Log[i].Struck != nil {
-			continue
-		}
-		switch b := s.Log[i].Body.(type) {
-		case *session.Supply:
-			list = append(list, Picked{Item: b.Item, Lot: b.Lot, Expiry: b.Expiry})
-		case *session.HeparinDrawn:
-			list = append(list, Picked{Item: "heparin", Lot: b.Lot, Expiry: b.Expiry})
-		case *session.CatheterLock:
-			list = append(list, Picked{Item: "catheter lock", Lot: b.Lot, Expiry: b.Expiry})
-		case *session.AnaestheticDrawn:
-			list = append(list, Picked{Item: "local anaesthetic", Lot: b.Lot, Expiry: b.Expiry})
-		case *session.FlushDrawn:
-			list = append(list, Picked{Item: "saline flush", Lot: b.Lot, Expiry: b.Expiry})
-		case *session.BathLabel:
-			list = append(list, Picked{Item: "bath", Lot: b.Lot, Expiry: b.Expiry})
-		case *session.Chlorine:
-			list = append(list, Picked{Item: "chlorine test", Lot: b.Lot, Expiry: b.Expiry})
-		}
+	for _, one := range session.Taken(s) {
+		list = append(list, Picked{Item: one.Item, Lot: one.Lot, Expiry: one.Expiry})
 	}
 	return list
 }

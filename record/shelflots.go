@@ -106,28 +106,38 @@ func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Ti
 	return on, known || len(on.Says) > 0
 }
 
-// numbersOf gives the numbers that were written of a lot as it came, each time, up to
-// a moment. A count does not undo them: it says how many there are, not what is on
-// their label. Lots of another sort of thing are other lots.
+// numbersOf gives the numbers that were written of a lot as it came or was counted,
+// each time, up to a moment. A count without them does not undo them: then it says how
+// many there are, not what is on their label. Lots of another sort of thing are other
+// lots.
 func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) (found []session.LotNumbers) {
 	key := lotKey(lot.Lot)
-	for i := range u.Deliveries {
-		d := &u.Deliveries[i]
-		if d.Struck != nil || d.At.After(until) {
-			continue
+	if key == "" {
+		return nil
+	}
+	take := func(item, code string, numbers session.LotNumbers) {
+		if numbers == (session.LotNumbers{}) || lotKey(code) != key {
+			return
 		}
-		for _, line := range d.Value.Lines {
-			if line.LotNumbers == (session.LotNumbers{}) || lotKey(line.Lot) != key || key == "" {
-				continue
+		names := []string{item}
+		if i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(item) }); i >= 0 {
+			names = items[i].Called()
+		}
+		if session.SameLabel(names, lot.Item) {
+			found = append(found, numbers)
+		}
+	}
+	for i := range u.Deliveries {
+		if d := &u.Deliveries[i]; d.Struck == nil && !d.At.After(until) {
+			for _, l := range d.Value.Lines {
+				take(l.Item, l.Lot, l.LotNumbers)
 			}
-			names := []string{line.Item}
-			for _, it := range items {
-				if it.Answers(line.Item) {
-					names = it.Called()
-				}
-			}
-			if session.SameLabel(names, lot.Item) {
-				found = append(found, line.LotNumbers)
+		}
+	}
+	for i := range u.Counts {
+		if d := &u.Counts[i]; d.Struck == nil && !d.At.After(until) {
+			for _, l := range d.Value.Lots {
+				take(d.Value.Item, l.Lot, l.LotNumbers)
 			}
 		}
 	}

@@ -39,9 +39,42 @@ func TestLockOnTheSheet(t *testing.T) {
 	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: made})
 	for where, text := range map[string]string{"the page": pageOf(t, s, printing), "the print": sheetFile(t, s, printing).words()} {
 		text = strings.ReplaceAll(strings.Join(strings.Fields(text), " "), "\u00a0", " ")
-		for _, want := range []string{"Catheter lock", "taurolidine 1.35 % with 500 IU/mL", "arterial 1.6 mL, venous 1.7 mL", "K-5"} {
+		for _, want := range []string{"Catheter lock", "taurolidine, 1.35 % with 500 IU/mL, arterial 1.6 mL, venous 1.7 mL", "K-5"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s does not hold %q", where, want)
+			}
+		}
+	}
+}
+
+// What was ordered of a lock stands under "Prescribed", on a form that is still blank
+// too; only of a catheter, and said where the unit ordered none.
+func TestOrderedLockOnTheSheet(t *testing.T) {
+	order := session.OrderedLock{LockName: "citrate", LockContent: new(unit.Content), LockArterial: new(unit.Drawn), LockVenous: new(unit.Drawn)}
+	*order.LockContent, *order.LockArterial, *order.LockVenous = 400, 160, 170
+	for _, tt := range []struct {
+		name, access string
+		order        session.OrderedLock
+		want         string
+	}{
+		{"as ordered", "catheter", order, "citrate, 4 %, arterial 1.6 mL, venous 1.7 mL"},
+		{"a part of it", "catheter", session.OrderedLock{LockName: "citrate", LockVenous: order.LockVenous}, "citrate, venous 1.7 mL"},
+		{"none", "catheter", session.OrderedLock{}, "none ordered"},
+		{"on a fistula", "fistula", order, ""},
+	} {
+		one := evening(t)
+		rx := *one.Rx
+		rx.Access, rx.OrderedLock = tt.access, tt.order
+		one.Rx = &rx
+		for _, s := range []Sheet{SheetOf(SheetInput{Head: ilsabet, Session: one, Now: made}), BlankSheet(ilsabet, &rx, one.Machine)} {
+			got := ""
+			for _, f := range s.Plan.Ordered {
+				if f.Label == "Catheter lock" {
+					got = strings.ReplaceAll(f.Value.Text, "\u00a0", " ")
+				}
+			}
+			if got != tt.want {
+				t.Errorf("%s: %q, not %q", tt.name, got, tt.want)
 			}
 		}
 	}

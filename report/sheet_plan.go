@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -143,14 +144,17 @@ func (m *maker) ordered() []Field {
 	if rx.DialTemp != nil {
 		bath += ", " + rx.DialTemp.Digits(1) + "\u00a0" + rx.DialTemp.Symbol()
 	}
-	return []Field{
+	fields := []Field{
 		{Label: "Length", Value: Value{Text: length}},
 		{Label: "Flows", Value: Value{Text: flows}},
 		{Label: "Dialyser", Value: Value{Text: rx.Dialyser}},
 		{Label: "Bath", Value: Value{Text: bath}},
 		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
-		{Label: "Dry weight", Value: Value{Text: joined(", ", rx.DryWeight.Text(), joined(" ", "set", rx.DrySetOn.Long(), "by", rx.DrySetBy))}},
 	}
+	if rx.ByCatheter() {
+		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})
+	}
+	return append(fields, Field{Label: "Dry weight", Value: Value{Text: joined(", ", rx.DryWeight.Text(), joined(" ", "set", rx.DrySetOn.Long(), "by", rx.DrySetBy))}})
 }
 
 func (m *maker) orderedHeparin(rx *session.Prescription) string {

@@ -150,7 +150,7 @@ func (m *maker) opened() Part {
 	}
 	m.placed["supply"] = true
 	fields = append(fields, Field{Label: "Heparin", Value: m.heparin()}, Field{Label: "Anaesthetic", Value: m.anaesthetic()})
-	if v := m.lock(); m.s.Rx != nil && m.s.Rx.Access == "catheter" || !v.Blank() || len(v.Marks) > 0 {
+	if v := m.lock(); m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Catheter lock", Value: v})
 	}
 	if v := m.flush(); m.blank || !v.Blank() || len(v.Marks) > 0 {
@@ -203,14 +203,7 @@ func (m *maker) lock() Value {
 		return v
 	}
 	if b, ok := e.Body.(*session.CatheterLock); ok {
-		strength := ""
-		if b.Content != nil {
-			strength = b.Content.Text()
-		}
-		if b.Strength != nil {
-			strength = joined(" with ", strength, b.Strength.Text())
-		}
-		v.Text = joined(", ", joined(" ", b.Name, strength), "arterial "+b.Arterial.Text(), "venous "+b.Venous.Text(), lotOf(e))
+		v.Text = joined(", ", b.Text(), lotOf(e))
 	}
 	return v
 }
@@ -237,7 +230,7 @@ func (m *maker) flush() Value {
 
 // needles are one line: where, how thick, how often tried.
 func (m *maker) needles() Part {
-	if m.s.Rx != nil && m.s.Rx.Access == "catheter" && m.last("needling") == nil {
+	if m.s.Rx.ByCatheter() && m.last("needling") == nil {
 		return m.part(nil, Field{Label: "Needles", Value: Value{Gap: "does not apply, catheter"}})
 	}
 	side := func(label, site, gauge, tries string) Field {

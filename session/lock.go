@@ -22,8 +22,46 @@ type OrderedLock struct {
 // none reports whether nothing of a lock was ordered.
 func (o OrderedLock) none() bool { return o == OrderedLock{} }
 
-// locks reports whether the access is one that is locked.
-func (rx *Prescription) locks() bool { return rx != nil && rx.Access == "catheter" }
+// values are what was read of a lock, as an order has them.
+func (b *CatheterLock) values() OrderedLock {
+	return OrderedLock{b.Name, b.Strength, b.Content, &b.Arterial, &b.Venous}
+}
+
+// Text words what was read of a lock: name, strength, the volume of each lumen.
+func (b *CatheterLock) Text() string { return b.values().Text() }
+
+// Text words what was ordered of a lock: name, strength, the volume of each lumen;
+// empty where nothing was.
+func (o OrderedLock) Text() string {
+	parts := []string{o.what()}
+	if o.LockArterial != nil {
+		parts = append(parts, "arterial "+o.LockArterial.Text())
+	}
+	if o.LockVenous != nil {
+		parts = append(parts, "venous "+o.LockVenous.Text())
+	}
+	return commas(parts...)
+}
+
+// what words name and strength.
+func (o OrderedLock) what() string { return commas(o.LockName, o.strength()) }
+
+// strength words the strength; empty where none is given.
+func (o OrderedLock) strength() string {
+	var parts []string
+	if o.LockContent != nil {
+		parts = append(parts, o.LockContent.Text())
+	}
+	if o.LockStrength != nil {
+		parts = append(parts, strengthText(*o.LockStrength))
+	}
+	return strings.Join(parts, " with ")
+}
+
+// commas joins what is not empty.
+func commas(parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), ", ")
+}
 
 // A LockDifference is one value of the lock in the hand that is another than
 // ordered or, where the unit ordered none, than last time.
@@ -38,10 +76,10 @@ type LockDifference struct {
 // value that was not ordered is held against last time's, nil where there was none.
 // Names are compared by their words and the two strengths together: a lock of
 // heparin in citrate is another than one of citrate.
-func LockDifferences(o OrderedLock, b CatheterLock, last *CatheterLock) []LockDifference {
+func LockDifferences(o OrderedLock, b *CatheterLock, last *CatheterLock) []LockDifference {
 	was := OrderedLock{}
 	if last != nil {
-		was = OrderedLock{last.Name, last.Strength, last.Content, &last.Arterial, &last.Venous}
+		was = last.values()
 	}
 	var found []LockDifference
 	add := func(one LockDifference, ordered, differs bool) {
@@ -52,8 +90,8 @@ func LockDifferences(o OrderedLock, b CatheterLock, last *CatheterLock) []LockDi
 	name := cmp.Or(o.LockName, was.LockName)
 	add(LockDifference{Keys: []string{"name"}, Got: b.Name, Other: name, code: "lock_name"}, o.LockName != "", name != "" && !sameLock(name, b.Name))
 
-	got, order := strengthOf(b.Strength, b.Content), strengthOf(o.LockStrength, o.LockContent)
-	other := cmp.Or(order, strengthOf(was.LockStrength, was.LockContent))
+	got, order := b.values().strength(), o.strength()
+	other := cmp.Or(order, was.strength())
 	strength := LockDifference{Got: got, Other: other, code: "lock_strength"}
 	if b.Strength != nil {
 		strength.Keys = append(strength.Keys, "strength_iu_ml")
@@ -76,18 +114,6 @@ func LockDifferences(o OrderedLock, b CatheterLock, last *CatheterLock) []LockDi
 	volume(LockDifference{Keys: []string{"arterial_ml"}, code: "lock_arterial"}, b.Arterial, o.LockArterial, was.LockArterial)
 	volume(LockDifference{Keys: []string{"venous_ml"}, code: "lock_venous"}, b.Venous, o.LockVenous, was.LockVenous)
 	return found
-}
-
-// strengthOf words the strength of a lock; empty where none is given.
-func strengthOf(iu *unit.Strength, content *unit.Content) string {
-	var parts []string
-	if content != nil {
-		parts = append(parts, content.Text())
-	}
-	if iu != nil {
-		parts = append(parts, strengthText(*iu))
-	}
-	return strings.Join(parts, " with ")
 }
 
 // sameLock reports whether two names mean one lock: the same words, in any order,

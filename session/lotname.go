@@ -19,6 +19,15 @@ type Lot struct {
 // Lots lists every lot written in a session, in order of time. A chlorine test
 // that does not apply has none.
 func Lots(s *Session) []Lot {
+	return slices.DeleteFunc(Taken(s), func(one Lot) bool {
+		_, test := one.Event.Body.(*Chlorine)
+		return test && one.Lot == ""
+	})
+}
+
+// Taken lists everything that a session opened, in order of time, a chlorine test
+// without a lot too.
+func Taken(s *Session) []Lot {
 	var out []Lot
 	for i := range s.Log {
 		e := &s.Log[i]
@@ -39,9 +48,7 @@ func Lots(s *Session) []Lot {
 		case *BathLabel:
 			out = append(out, Lot{"bath", b.Lot, b.Expiry, e})
 		case *Chlorine:
-			if b.Lot != "" {
-				out = append(out, Lot{"chlorine test", b.Lot, b.Expiry, e})
-			}
+			out = append(out, Lot{"chlorine test", b.Lot, b.Expiry, e})
 		}
 	}
 	return out
@@ -72,7 +79,7 @@ func (it ShelfItem) answers(word string) bool {
 // A LotOnShelf is what the shelf's book says of a lot that a session opened.
 type LotOnShelf struct {
 	Expires []unit.Date  // of that lot; a zero date where no expiry is on the book
-	Says    []LotNumbers // what was written of its label as it came, each time
+	Says    []LotNumbers // what was written of its label as it came or was counted, each time
 	Held    string       // why it must not be picked, or empty
 	Sure    bool         // that it is this lot; false: the box is to be looked at
 }

@@ -7,8 +7,8 @@ import (
 )
 
 // LotNumbers are the numbers on the label of a lot that can hurt when they are
-// another than expected. On the shelf they are written as a lot comes, where they
-// are known; in a session they are typed from the thing in the hand.
+// another than expected. On the shelf they are written as a lot comes or is counted,
+// where they are known; in a session they are typed from the thing in the hand.
 type LotNumbers struct {
 	Strength  *unit.Strength      `json:"strength_iu_ml,omitempty"`     // of heparin, or of a lock
 	Content   *unit.Content       `json:"strength_percent,omitempty"`   // of a lock
@@ -108,7 +108,11 @@ func typedNumbers(body any) LotNumbers {
 // lot that says otherwise stops, in the check that the number belongs to (heparin,
 // lock, bath, chlorine), and stays in sight where the right one follows. Neither of
 // the two is taken for the truth: the label decides.
-func (l startLine) shelfSays(v *verdict, e *Event) {
+func (l startLine) shelfSays(v *verdict, e *Event) { shelfSaysOf[any](l, v, nil, e) }
+
+// shelfSaysOf is [startLine.shelfSays] as [judged] takes it, for a check that judges
+// its entries in a way of its own.
+func shelfSaysOf[T any](l startLine, v *verdict, _ *T, e *Event) {
 	says := l.h.OnShelf[e.ID].Says
 	if len(says) == 0 {
 		return

@@ -83,6 +83,38 @@ func TestShelfSaysStaysInSight(t *testing.T) {
 	}
 }
 
+// So do a vial of heparin and a chlorine test that another one followed, each beside
+// what counts now; the right one is said with its time.
+func TestShelfSaidOfHeparinAndTests(t *testing.T) {
+	at := evening.Add(mins(40))
+	for _, tt := range []struct {
+		check, kind, was string
+		says             LotNumbers
+		again            func(*Session) any
+	}{
+		{CheckHeparin, "heparin_drawn", "strength typed", LotNumbers{Strength: ref(unit.Strength(5000))}, func(s *Session) any {
+			b, _ := Last[HeparinDrawn](s)
+			again := *b
+			return &again
+		}},
+		{CheckChlorine, "chlorine", "lowest step typed", LotNumbers{ReadsDown: ref(unit.Concentration(500))}, func(s *Session) any {
+			b, _ := Last[Chlorine](s)
+			again := *b
+			return &again
+		}},
+	} {
+		s, h := ready(t), known()
+		h.OnShelf = heldOf(s, tt.kind, LotOnShelf{Says: []LotNumbers{tt.says}})
+		if c := check(t, StartLine(s, h, at), tt.check); c.State != StopHere || strings.Count(c.Words, tt.was) != 1 {
+			t.Errorf("%s: %s %q", tt.check, c.State, c.Words)
+		}
+		put(s, evening.Add(mins(38)), tt.again(s))
+		if c := check(t, StartLine(s, h, at), tt.check); c.State != Look || !strings.Contains(c.Words, tt.was) || !strings.Contains(c.Words, "At 17:38: ") {
+			t.Errorf("%s, another one: %s %q", tt.check, c.State, c.Words)
+		}
+	}
+}
+
 // Which numbers a thing has on its label goes by its names; most have none.
 func TestLotNumbersOf(t *testing.T) {
 	for _, tt := range []struct {

@@ -37,14 +37,14 @@ var expected = []struct {
 	{"heparin_drawn", "Heparin", Running, func(s *Session) bool {
 		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
 	}},
-	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.locks() || s.Rx.OrderedLock.none() }},
+	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
 	{"plan", "Plan agreed", Running, has[AgreedPlan]},
 	{"read_back", "Read-back", Running, has[ReadBack]},
-	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || (s.Rx != nil && s.Rx.Access == "catheter") }},
+	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
 	{"connected", "Start of treatment", ComingOff, has[Connected]},
 	{"reading", "A reading", ComingOff, has[Reading]},
 	{"came_off", "End of treatment", Done, has[CameOff]},
-	{"holding", "Minutes of holding", Done, func(s *Session) bool { return has[Holding](s) || (s.Rx != nil && s.Rx.Access == "catheter") }},
+	{"holding", "Minutes of holding", Done, func(s *Session) bool { return has[Holding](s) || s.Rx.ByCatheter() }},
 	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},

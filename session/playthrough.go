@@ -134,7 +134,7 @@ func worksheetOf(p SheetState) *worksheet {
 	for i, st := range p.Steps {
 		place[st.ID] = i
 		w.steps[i] = workStep{
-			over:    st.State == StepIsDone || st.State == StepNotDone,
+			over:    st.Over(),
 			running: st.State == StepRunning,
 			alone:   st.Lane == LaneMachine || (st.State == StepRunning && st.Tick == TickTimer),
 			tail:    tail[st.ID],

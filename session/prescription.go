@@ -1,6 +1,9 @@
 package session
 
-import "ebbline/unit"
+import (
+	"ebbline/access"
+	"ebbline/unit"
+)
 
 // Prescription is one version of what the kidney unit ordered. A session pins
 // the version it was planned from; a change is a new version, never an edit.
@@ -75,6 +78,10 @@ type Limits struct {
 	HeardNotFelt bool `json:"access_heard_not_felt,omitempty"` // no thrill to feel: its bruit stands for it
 	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session
 }
+
+// ByCatheter reports whether the access is a catheter: it has no needles, no thrill
+// and no bruit, and it is locked. False without a prescription.
+func (rx *Prescription) ByCatheter() bool { return rx != nil && rx.Access == string(access.Catheter) }
 
 // Any reports whether the unit set any limit at all; then it is said who did, and
 // when.

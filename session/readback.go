@@ -22,7 +22,7 @@ func (d Difference) Words() string {
 	if d.Hint != "" {
 		w += " " + d.Hint + "."
 	}
-	return w + " Set the machine anew, then type what it shows."
+	return w + " Set the machine again, then type what it shows."
 }
 
 // CompareGoal sets what a person typed off the machine's goal field beside the

@@ -218,7 +218,7 @@ var says = map[string]string{
 	"lock_arterial":    "Arterial lumen %s, ordered %s. Do not lock; ring.",
 	"lock_venous":      "Venous lumen %s, ordered %s. Do not lock; ring.",
 	"lock_expired":     "Lock expired %s. Use one in date.",
-	"lock_ready":       "%s, arterial %s, venous %s, as ordered.",
+	"lock_ready":       "%s, as ordered.",
 
 	// night
 	"night_undone": "Not yet: %s.",

@@ -12,7 +12,7 @@ import (
 func (l startLine) access(v *verdict) {
 	switch {
 	case judged(l, v, startLine.accessCheck) != nil:
-	case l.rx.Access == string(access.Catheter):
+	case l.rx.ByCatheter():
 		v.open(nil, "access_exit_open")
 	default:
 		v.open(nil, "access_open")
@@ -53,7 +53,7 @@ var accessStates = map[access.Act]CheckState{access.Go: Ready, access.Watch: Loo
 // accessCheck puts one look at the access, with what else the session knows of
 // infection by then, to the rule of the room access, and words what it finds.
 func (l startLine) accessCheck(v *verdict, b *AccessCheck, e *Event) {
-	if l.rx.Access != string(access.Catheter) {
+	if !l.rx.ByCatheter() {
 		v.blank(e, "thrill")
 	}
 	x, local := l.exam(b, e)

@@ -145,9 +145,11 @@ func (l startLine) bath(v *verdict) {
 }
 
 func (l startLine) bathLabel(v *verdict, b *BathLabel, e *Event) {
+	if v.blank(e, "label_k_mmol_l", "label_ca_mmol_l") {
+		return
+	}
 	l.shelfSays(v, e)
 	switch {
-	case v.blank(e, "label_k_mmol_l", "label_ca_mmol_l"):
 	case b.K != l.rx.BathK:
 		v.stop(e, "bath_k", b.K, l.rx.BathK).stays(looked)
 	case b.Ca != l.rx.BathCa:

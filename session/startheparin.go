@@ -29,7 +29,6 @@ func (l startLine) heparin(v *verdict) {
 	if v.blank(e, "strength_iu_ml", "bolus_iu", "line_iu") {
 		return
 	}
-	l.shelfSays(v, e)
 	for _, f := range heparinAgainst(rx, *b, l.h.Strength, l.length()) {
 		f.state = StopHere
 		f.by(e)
@@ -39,6 +38,7 @@ func (l startLine) heparin(v *verdict) {
 		v.look(e, "heparin_no_dose")
 	}
 	v.ready("heparin_prescribed", doseText(b.Bolus+b.Line), strengthText(b.Strength))
+	judged(l, v, shelfSaysOf[HeparinDrawn])
 }
 
 // heparinHeld holds heparin back for what one answer told of.

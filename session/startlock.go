@@ -13,7 +13,7 @@ import (
 // Where the unit ordered no lock, its absence is a look: a household that started
 // without it starts as before.
 func (l startLine) lock(v *verdict) {
-	v.skip = !l.rx.locks()
+	v.skip = !l.rx.ByCatheter()
 	switch {
 	case v.skip || judged(l, v, startLine.lockInHand) != nil:
 	case l.rx.OrderedLock.none():
@@ -27,20 +27,19 @@ func (l startLine) lock(v *verdict) {
 // the unit was rung, and stays in sight when the right one follows.
 func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 	l.shelfSays(v, e)
-	for _, d := range LockDifferences(l.rx.OrderedLock, *b, nil) {
+	for _, d := range LockDifferences(l.rx.OrderedLock, b, nil) {
 		v.ring(e, d.code, d.Got, d.Other).stays(looked)
 	}
 	if !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)) {
 		v.stop(e, "lock_expired", b.Expiry.Long())
 	}
-	what := strings.TrimSuffix(b.Name+", "+strengthOf(b.Strength, b.Content), ", ")
 	o := l.rx.OrderedLock
 	var lacks []string
 	for _, one := range []struct {
 		what    string
 		ordered bool
 	}{
-		{"name", o.LockName != ""}, {"strength", strengthOf(o.LockStrength, o.LockContent) != ""},
+		{"name", o.LockName != ""}, {"strength", o.strength() != ""},
 		{"arterial volume", o.LockArterial != nil}, {"venous volume", o.LockVenous != nil},
 	} {
 		if !one.ordered {
@@ -49,9 +48,9 @@ func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 	}
 	switch {
 	case o.none():
-		v.look(e, "lock_unordered", what)
+		v.look(e, "lock_unordered", b.values().what())
 	case len(lacks) > 0:
 		v.look(e, "lock_part", strings.Join(lacks, ", "))
 	}
-	v.ready("lock_ready", what, b.Arterial.Text(), b.Venous.Text())
+	v.ready("lock_ready", b.Text())
 }

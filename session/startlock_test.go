@@ -161,11 +161,11 @@ func TestLockDifferences(t *testing.T) {
 	now := *inHand(t)
 	now.Arterial, now.Name, now.Content = 180, "heparin", nil
 	now.Strength = ref(unit.Strength(5000))
-	if d := LockDifferences(OrderedLock{}, now, nil); len(d) != 0 {
+	if d := LockDifferences(OrderedLock{}, &now, nil); len(d) != 0 {
 		t.Errorf("nothing to compare with: %+v", d)
 	}
 	keys := ""
-	for _, d := range LockDifferences(OrderedLock{}, now, last) {
+	for _, d := range LockDifferences(OrderedLock{}, &now, last) {
 		if keys += strings.Join(d.Keys, " ") + " "; d.Ordered {
 			t.Errorf("taken for an order: %+v", d)
 		}
@@ -174,7 +174,7 @@ func TestLockDifferences(t *testing.T) {
 		t.Errorf("against last time: %s", keys)
 	}
 	order := OrderedLock{LockName: "heparin", LockStrength: ref(unit.Strength(5000)), LockArterial: ref(unit.Drawn(180))}
-	if d := LockDifferences(order, now, last); len(d) != 0 {
+	if d := LockDifferences(order, &now, last); len(d) != 0 {
 		t.Errorf("as ordered, another than last time: %+v", d)
 	}
 	for _, tt := range []struct {

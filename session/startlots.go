@@ -115,7 +115,7 @@ func (l startLine) hasOwnCheck(body any) bool {
 	case *BathLabel, *Chlorine:
 		return true
 	case *CatheterLock:
-		return l.rx.locks()
+		return l.rx.ByCatheter()
 	}
 	return false
 }
@@ -265,9 +265,9 @@ func (l startLine) always(g goods) bool {
 	case dialyserGoods, lineGoods:
 		return true
 	case needleGoods:
-		return l.rx.Access != "catheter"
+		return !l.rx.ByCatheter()
 	case capGoods:
-		return l.rx.Access == "catheter"
+		return l.rx.ByCatheter()
 	}
 	return false
 }

@@ -80,7 +80,7 @@ type nightStep struct {
 }
 
 func (n nightStep) called(rx *Prescription) string {
-	if n.catheter != "" && rx.Access == "catheter" {
+	if n.catheter != "" && rx.ByCatheter() {
 		return n.catheter
 	}
 	return n.short

@@ -71,6 +71,10 @@ func (l startLine) chlorine(v *verdict) {
 			f.kept = keptAsStop // starting over does not answer it
 		}
 	}
+	var says verdict
+	judged(l, &says, shelfSaysOf[Chlorine])
+	v.findings = append(v.findings, says.findings...)
+	failed = failed || slices.ContainsFunc(says.findings, func(f finding) bool { return f.past })
 	if counts.over {
 		return // said above
 	}
@@ -112,6 +116,7 @@ func (l startLine) chlorineTests() []sample {
 		then.at = e.At
 		var was verdict
 		then.chlorineTest(&was, b, e)
+		then.shelfSays(&was, e)
 		one := sample{b: b, e: e, over: b.over(limit, e)}
 		one.good = !slices.ContainsFunc(was.findings, func(f finding) bool { return f.state.holds() })
 		list = append(list, one)
@@ -176,7 +181,6 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	if v.blank(e, "total_chlorine_mg_l") {
 		return
 	}
-	l.shelfSays(v, e)
 	// The date on the strip is judged by the day of the test.
 	switch age := l.at.Sub(e.At); {
 	case b.Result > limit && b.Below:

@@ -24,6 +24,13 @@ const (
 	StepNotDone = "not_done"
 )
 
+// Over reports whether nothing is left to do of the step: it was done, or said to
+// be left out.
+func (st StepState) Over() bool { return EndsStep(st.State) }
+
+// EndsStep reports whether a tick of this state ends its step.
+func EndsStep(state string) bool { return state == StepIsDone || state == StepNotDone }
+
 // A SheetState is a run sheet under way.
 type SheetState struct {
 	Steps       []StepState // in the order of the sheet
@@ -113,7 +120,7 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 		free := time.Time{} // when the last of what it waits for was done
 		for _, a := range step.After {
 			b := state[a]
-			if b == nil || (b.State != StepIsDone && b.State != StepNotDone) {
+			if b == nil || !b.Over() {
 				st.Waits = append(st.Waits, a)
 				continue
 			}
@@ -122,7 +129,7 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			}
 		}
 		st.Began = m.started
-		over := m.state == StepIsDone || m.state == StepNotDone
+		over := EndsStep(m.state)
 		switch {
 		case over:
 		case len(st.Waits) > 0:
@@ -140,7 +147,7 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 		} else {
 			st.stand(now)
 		}
-		if st.State == StepIsDone || st.State == StepNotDone {
+		if st.Over() {
 			p.Done++
 			st.Waits = nil
 		}

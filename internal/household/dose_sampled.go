@@ -184,7 +184,7 @@ type chain struct {
 func (s *SampledDose) figures(k *Kinetic, rx *session.Prescription, residual float64) []DoseFigure {
 	in := s.sampled(k)
 	access := kinetics.Arteriovenous
-	if rx.Access == "catheter" {
+	if rx.ByCatheter() {
 		access = kinetics.Venovenous
 	}
 	at := func(factor float64) chain {

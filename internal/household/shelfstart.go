@@ -79,7 +79,7 @@ func prescribed(h *record.Household, day unit.Date) []stock.Prescribed {
 }
 
 func suppliesOf(rx *session.Prescription) stock.Prescribed {
-	p := stock.Prescribed{Dialyser: rx.Dialyser, Catheter: rx.Access == "catheter", Lock: rx.LockName != "", GaugeA: rx.GaugeA, GaugeV: rx.GaugeV, Heparin: rx.Heparin, Anaesthetic: rx.Anaesthetic != nil}
+	p := stock.Prescribed{Dialyser: rx.Dialyser, Catheter: rx.ByCatheter(), Lock: rx.LockName != "", GaugeA: rx.GaugeA, GaugeV: rx.GaugeV, Heparin: rx.Heparin, Anaesthetic: rx.Anaesthetic != nil}
 	switch {
 	case rx.Dialysate != nil:
 		p.Bagged, p.DialysateL = true, float64(*rx.Dialysate)/1000

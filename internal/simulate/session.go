@@ -97,7 +97,7 @@ func (l *life) session(start time.Time, progress float64, open bool) {
 		return
 	}
 	for _, st := range session.Progress(sheet, l.house.Session(id), t).Steps {
-		if st.Tick != session.TickValue && st.State != session.StepIsDone && st.State != session.StepNotDone {
+		if st.Tick != session.TickValue && !st.Over() {
 			l.write(step(0.6), "step", id, &session.StepDone{Phase: session.SetUp, Step: st.ID, State: "done"}, nil)
 		}
 	}

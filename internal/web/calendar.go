@@ -52,7 +52,7 @@ func (s *server) calendarFeed(w http.ResponseWriter, r *http.Request) error {
 	err := s.look(r, func(v visit) error {
 		m := household.CalendarOwner(v.house, secret)
 		if m == nil {
-			return notFound{"no such calendar; perhaps its address was made anew"}
+			return notFound{"no such calendar; perhaps its address was made again"}
 		}
 		own, _ := v.house.Upkeep.Calendar(m.ID)
 		var err error

@@ -58,7 +58,7 @@ var notOnCatheter = []string{"thrill", "bruit", "bulge", "hand"}
 // catheter the answer about the thrill is written by itself. A field that holds
 // something stays to be seen.
 func (f form) ofAccess(rx *session.Prescription) form {
-	if f.Kind.Name != "access_check" || rx == nil || rx.Access != "catheter" {
+	if f.Kind.Name != "access_check" || !rx.ByCatheter() {
 		return f
 	}
 	f.Exit = true
@@ -83,7 +83,7 @@ func (f form) offered(rx *session.Prescription) form {
 		in := &f.Inputs[i]
 		key := f.Kind.Name + "." + in.Key
 		in.Choices = slices.DeleteFunc(slices.Clone(in.Choices), func(c record.Choice) bool {
-			other := key == "access_check.thrill" && rx != nil && (rx.Access == "catheter") != (c.Value == "not_applicable")
+			other := key == "access_check.thrill" && rx != nil && rx.ByCatheter() != (c.Value == "not_applicable")
 			return c.Value != in.Value && (other || slices.Contains(older[key], c.Value))
 		})
 	}

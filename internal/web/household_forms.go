@@ -71,7 +71,7 @@ func questionForm(v visit, f form, b *slipBody) (form, error) {
 }
 
 func stayForm(v visit, f form, b *slipBody) (form, error) {
-	b.Lead = "After a stay in hospital a dry weight from before it may no longer be true. The pages say so until your unit sets it anew."
+	b.Lead = "After a stay in hospital a dry weight from before it may no longer be true. The pages say so until your unit sets it again."
 	f.Next, f.Back = back(v)+"#stays", back(v)+"#stays"
 	return f.hint(map[string]string{"to": "The day you came home."}), nil
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -155,6 +156,56 @@ func TestNumbersOfADelivery(t *testing.T) {
 	h.says(base, "Lot h70: strength typed 1 000 IU/mL, shelf has 5 000 IU/mL. Read the label.")
 	h.saved(base+"/bath_label", "label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "B-70", "expiry", "2027-08-31")
 	h.says(base, "Lot B-70: K typed 2 mmol/L, shelf has 3 mmol/L. Read the label.")
+}
+
+// A count takes the numbers of a label as a delivery does, of what has some, on lots
+// that the book knows too; a number that was typed is never dropped with its row.
+func TestNumbersOfACount(t *testing.T) {
+	h := home(t, 1, false)
+	for _, item := range []string{"spare heparin", "dialyser"} {
+		h.keep("", &record.StockItem{Item: item, PerSession: pieces(1), Pack: unit.Piece, Storage: "room"})
+	}
+	if text := h.see(vida + "/shelf/count/dialyser"); strings.Contains(text, `name="strength_iu_ml.`) || strings.Contains(text, "numbers on the label") {
+		t.Error("a dialyser has no such number")
+	}
+	page := vida + "/shelf/count/" + escape("spare heparin")
+	form := fieldsOf(t, h.see(page), page)
+	for key, value := range map[string]string{"lot.0": "H-80", "expires.0.year": "2027", "expires.0.month": "8", "strength_iu_ml.0": "5000"} {
+		form.Set(key, value)
+	}
+	if _, _, text := h.post(page, form); !strings.Contains(text, "needs how many there are") || !strings.Contains(text, `value="5000"`) {
+		t.Errorf("without pieces: %s", problems(text))
+	}
+	form.Set("pieces.0", "4")
+	form.Set("strength_iu_ml.0", "many")
+	if _, _, text := h.post(page, form); !strings.Contains(text, "“many” is not accepted") {
+		t.Errorf("taken: %s", problems(text))
+	}
+	form.Set("strength_iu_ml.0", "5000")
+	form.Set("strength_iu_ml.1", "1000")
+	if status, _, text := h.post(page, form); status != http.StatusUnprocessableEntity || !strings.Contains(text, "needs how many there are") {
+		t.Errorf("a row with a number only: %d %s", status, problems(text))
+	}
+	form.Set("strength_iu_ml.1", "")
+	if status, _, text := h.post(page, form); status != http.StatusSeeOther {
+		t.Fatalf("not taken: %d %s", status, problems(text))
+	}
+	h.desk.View(func(r *record.Household) {
+		c := r.Upkeep.Counts[len(r.Upkeep.Counts)-1].Value
+		if len(c.Lots) != 1 || c.Lots[0].Strength == nil || *c.Lots[0].Strength != 5000 {
+			t.Errorf("kept %+v", c.Lots)
+		}
+	})
+	if form := fieldsOf(t, h.see(page), page); form.Get("lot.0") != "H-80" || form["strength_iu_ml.0"] == nil {
+		t.Errorf("a lot of the book has no field: %v", form)
+	}
+	if _, _, text := h.post(page, url.Values{"id": {newID()}, "item": {"spare heparin"}, "clock": {"25:99"}}); !strings.Contains(text, "That is all there is") {
+		t.Errorf("a form without rows is not answered with the form: %s", problems(text))
+	}
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.later(time.Minute)
+	h.saved(base+"/heparin_drawn", "strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05", "lot", "h80", "expiry", "2027-08-31")
+	h.says(base, "Lot h80: strength typed 1 000 IU/mL, shelf has 5 000 IU/mL. Read the label.")
 }
 
 // What was ordered has its fields at once, without a press in between.

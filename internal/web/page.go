@@ -240,10 +240,10 @@ func (s *server) answer(w http.ResponseWriter, r *http.Request, err error) {
 		made.body = problem{"There is " + missing.what + ".", "Go back, or begin at Today."}
 	case errors.As(err, &unsaved):
 		made.title, made.status = "NOT SAVED – USE PAPER", http.StatusServiceUnavailable
-		made.body = problem{"The last value could not be written to the disk: " + unsaved.Err.Error(), "Write on paper. Go back and send it again; the program tries anew each time."}
+		made.body = problem{"The last value could not be written to the disk: " + unsaved.Err.Error(), "Write on paper. Go back and send it again; the program tries again each time."}
 	case errors.As(err, &found):
 		made.title, made.status = "Not kept", http.StatusUnprocessableEntity
-		made.body = problem{"Nothing was kept: " + found.Error() + ".", "Go back, load the page anew, and send it once more."}
+		made.body = problem{"Nothing was kept: " + found.Error() + ".", "Go back, load the page again, and send it once more."}
 	case errors.As(err, &tooBig):
 		made.status = http.StatusRequestEntityTooLarge
 		made.body = problem{"That is too long to be kept.", "Go back and shorten it."}

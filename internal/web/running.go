@@ -241,7 +241,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	for _, st := range b.State.Steps {
-		if st.State == session.StepIsDone || st.State == session.StepNotDone {
+		if st.Over() {
 			b.Done = append(b.Done, stepOf(st, base, sheet.Phase))
 		} else {
 			b.Steps = append(b.Steps, stepOf(st, base, sheet.Phase))

@@ -87,7 +87,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
-	b.Catheter = one.Rx != nil && one.Rx.Access == "catheter"
+	b.Catheter = one.Rx.ByCatheter()
 	b.State = session.ProgressWith(sheet, one, h, v.now)
 	b.lanes(base)
 	b.nightOnPaper(v)
@@ -141,7 +141,7 @@ func (b *setUpBody) lanes(base string) {
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, b.Sheet.Phase)
 		switch {
-		case st.State == session.StepIsDone || st.State == session.StepNotDone:
+		case st.Over():
 			b.Done = append(b.Done, view)
 		case st.State == session.StepWaiting:
 			b.Waiting = append(b.Waiting, view)

@@ -84,14 +84,16 @@ func lotRows(r *http.Request) []lotRow {
 	return rows
 }
 
-// empty tells whether nothing was typed in the row.
+// empty reports whether nothing was typed in the row.
 func (l lotRow) empty() bool {
-	return l.Pieces == "" && l.Expires == "" && l.Damaged == "" && l.Product == "" && l.Lot == ""
+	return l.Pieces == "" && l.Expires == "" && l.Damaged == "" && l.Product == "" && l.Lot == "" &&
+		!slices.ContainsFunc(l.Numbers, func(n labelNumber) bool { return n.Value != "" })
 }
 
 // read takes a row apart; what is wrong with it is put on the row. The number of
-// a scanned box names the item, or is held against the one that was named.
-func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.DeliveryLine) {
+// a scanned box names the item, or is held against the one that was named; the item
+// says which numbers its label has.
+func (l *lotRow) read(r *http.Request, today unit.Date, items []record.StockItem) (line record.DeliveryLine) {
 	say := func(what, words string) {
 		if l.Problem == "" {
 			l.Problem, l.ProblemAt = what+": "+words, what
@@ -123,6 +125,7 @@ func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.De
 			say("Lot", "the code on the box is that of "+it.Item)
 		}
 	}
+	*l = l.labelled(r, items)
 	line = record.DeliveryLine{Item: l.Item, Product: l.Product, Maker: l.Maker, Lot: l.Lot, Serial: l.Serial}
 	if l.Expires != "" {
 		d, err := stock.ParseExpiry(l.Expires)
@@ -139,6 +142,15 @@ func (l *lotRow) read(today unit.Date, items []record.StockItem) (line record.De
 	}
 	if l.Damaged != "" {
 		complain("Damaged", line.Damaged.UnmarshalText([]byte(l.Damaged)))
+	}
+	for _, n := range l.Numbers {
+		var bad *unit.InputError
+		if n.Value == "" {
+			continue
+		}
+		if err := n.Set(&line.LotNumbers, n.Value); errors.As(err, &bad) && l.Problem == "" {
+			l.Problem, l.ProblemAt = n.Title()+": "+refusal(bad), n.Key
+		}
 	}
 	return line
 }
@@ -174,8 +186,9 @@ func (s *server) countForm(v visit, fill func(form) form) (view, error) {
 		b.Rows = lotRows(v.Request)
 		for i := range b.Rows {
 			b.Rows[i].Item = it.Item
+			b.Rows[i] = b.Rows[i].withLabel(v.Request, it.StockItem)
 			if !b.Rows[i].empty() {
-				b.Rows[i].read(v.today(), v.house.Upkeep.ItemsNow())
+				b.Rows[i].read(v.Request, v.today(), v.house.Upkeep.ItemsNow())
 			}
 		}
 	} else {
@@ -184,6 +197,9 @@ func (s *server) countForm(v visit, fill func(form) form) (view, error) {
 		}
 		for range blankRows {
 			b.Rows = append(b.Rows, lotRow{N: len(b.Rows)})
+		}
+		for i := range b.Rows {
+			b.Rows[i] = b.Rows[i].withLabel(v.Request, it.StockItem)
 		}
 	}
 	return view{page: "count", title: "Count", here: "shelf", body: b}, nil
@@ -201,6 +217,7 @@ func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
 	items := s.items(r)
 	for _, row := range lotRows(r) {
 		row.Item = b.Item
+		row = row.labelled(r, items)
 		if row.Pieces == "" && row.Book != "" {
 			found = append(found, record.Finding{Field: "lots", Step: record.Refuse, Words: "is still blank for " + orNoCode(row.Lot) + ": type 0 if none is there"})
 			continue
@@ -208,12 +225,12 @@ func (s *server) recordCount(w http.ResponseWriter, r *http.Request) error {
 		if row.empty() {
 			continue
 		}
-		line := row.read(s.desk.Today(), items)
+		line := row.read(r, s.desk.Today(), items)
 		if row.Problem != "" {
 			found = append(found, row.unread(r, "lots", orNoCode(row.Lot)))
 			continue
 		}
-		b.Lots = append(b.Lots, record.CountedLot{Lot: line.Lot, Maker: line.Maker, Expires: line.Expires, Pieces: line.Pieces})
+		b.Lots = append(b.Lots, record.CountedLot{Lot: line.Lot, Maker: line.Maker, Expires: line.Expires, Pieces: line.Pieces, LotNumbers: line.LotNumbers})
 	}
 	return s.settle(w, r, e, found, s.countForm)
 }
@@ -244,18 +261,23 @@ type deliveryBody struct {
 	Items  []string
 }
 
-// labelled gives a row of a delivery a field for each number of its item's label that
-// can hurt; most items have none. Left blank, the shelf knows none.
+// labelled is [lotRow.withLabel] for the item that the row names, if it names one.
 func (l lotRow) labelled(r *http.Request, items []record.StockItem) lotRow {
-	for _, it := range items {
-		if l.Item == "" || !it.Answers(l.Item) {
-			continue
-		}
-		for _, n := range session.LotNumbersOf(it.Called()...) {
-			name := n.Key + "." + strconv.Itoa(l.N)
-			_, asked := r.PostForm[name]
-			l.Numbers = append(l.Numbers, labelNumber{n, name, strings.TrimSpace(r.PostFormValue(name)), asked})
-		}
+	i := slices.IndexFunc(items, func(it record.StockItem) bool { return l.Item != "" && it.Answers(l.Item) })
+	if i < 0 {
+		return l
+	}
+	return l.withLabel(r, items[i])
+}
+
+// withLabel gives a row a field for each number of an item's label that can hurt, with
+// what was typed in it; most items have none. Left blank, the shelf knows none.
+func (l lotRow) withLabel(r *http.Request, it record.StockItem) lotRow {
+	l.Numbers = nil
+	for _, n := range session.LotNumbersOf(it.Called()...) {
+		name := n.Key + "." + strconv.Itoa(l.N)
+		_, asked := r.PostForm[name]
+		l.Numbers = append(l.Numbers, labelNumber{n, name, strings.TrimSpace(r.PostFormValue(name)), asked})
 	}
 	return l
 }
@@ -269,19 +291,6 @@ type labelNumber struct {
 
 // Title is the number with the word that begins its label.
 func (n labelNumber) Title() string { return capital(n.Label) }
-
-// readNumbers reads the numbers of a row into its line.
-func (l *lotRow) readNumbers(line *record.DeliveryLine) {
-	for _, n := range l.Numbers {
-		if n.Value == "" {
-			continue
-		}
-		var bad *unit.InputError
-		if err := n.Set(&line.LotNumbers, n.Value); errors.As(err, &bad) && l.Problem == "" {
-			l.Problem, l.ProblemAt = n.Title()+": "+refusal(bad), n.Key
-		}
-	}
-}
 
 // unasked reports whether the row was sent by a form that could not know yet which
 // numbers its item has on its label.
@@ -314,12 +323,10 @@ func (s *server) deliveryForm(v visit, fill func(form) form) (view, error) {
 	if v.Method == http.MethodPost {
 		b.Rows = lotRows(v.Request)
 		for i := range b.Rows {
-			row, line := &b.Rows[i], record.DeliveryLine{}
-			if !row.empty() {
-				line = row.read(v.today(), v.house.Upkeep.ItemsNow())
+			row := &b.Rows[i]
+			if *row = row.labelled(v.Request, v.house.Upkeep.ItemsNow()); !row.empty() {
+				row.read(v.Request, v.today(), v.house.Upkeep.ItemsNow())
 			}
-			*row = row.labelled(v.Request, v.house.Upkeep.ItemsNow())
-			row.readNumbers(&line)
 		}
 	} else {
 		if b.Order != nil {
@@ -344,12 +351,11 @@ func (s *server) recordDelivery(w http.ResponseWriter, r *http.Request) error {
 	b := e.Body.(*record.Delivery)
 	items, asks := s.items(r), []string(nil)
 	for _, row := range lotRows(r) {
-		if row.empty() {
+		if row = row.labelled(r, items); row.empty() {
 			continue // ordered and not come is left blank: it shows as short
 		}
-		line := row.read(s.desk.Today(), items)
-		row = row.labelled(r, items)
-		if row.readNumbers(&line); row.unasked(r) {
+		line := row.read(r, s.desk.Today(), items)
+		if row.unasked(r) {
 			asks = append(asks, row.Item)
 		}
 		if row.Problem != "" {

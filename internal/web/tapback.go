@@ -20,9 +20,10 @@ func (s *server) backToStep(r *http.Request) (string, error) {
 
 // afterTick names the place to come back to once a step was ticked: a step that
 // leaves its list gives it to the one after it, or else before it; one that stays
-// is the place itself. It is asked before the tick is written.
+// is the place itself. It is asked before the tick is written: afterwards the list
+// no longer says what stood beside it.
 func afterTick(v visit, step, state string) string {
-	leaves := state == session.StepIsDone || state == session.StepNotDone
+	leaves := session.EndsStep(state)
 	for _, list := range stepLists(v) {
 		i := slices.IndexFunc(list.steps, func(st session.StepState) bool { return st.ID == step })
 		switch {
@@ -49,9 +50,7 @@ func stepLists(v visit) []stepList {
 	one := v.session
 	if one.Phase() == session.ComingOff {
 		state := session.Progress(v.member.Sheet(session.TakeOff), one, v.now)
-		left := slices.DeleteFunc(slices.Clone(state.Steps), func(st session.StepState) bool {
-			return st.State == session.StepIsDone || st.State == session.StepNotDone
-		})
+		left := slices.DeleteFunc(slices.Clone(state.Steps), session.StepState.Over)
 		return []stepList{{place: "off-steps", steps: left}}
 	}
 	state := session.ProgressWith(v.member.SetUpFor(one, v.now), one, v.member.History(one), v.now)

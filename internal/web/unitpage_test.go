@@ -47,7 +47,7 @@ func TestQuestions(t *testing.T) {
 }
 
 // A dry weight from before a stay in hospital is called old everywhere, until
-// the stay is struck out or the weight is set anew.
+// the stay is struck out or the weight is set again.
 func TestStays(t *testing.T) {
 	h, ida := settled(t)
 	h.refused(ida+"/stay", "is still blank", "from", "2026-06-01")
@@ -111,7 +111,7 @@ func TestStaleReviews(t *testing.T) {
 	h, ida := settled(t)
 	h.silent(ida+"/unit", "Ring each number once")
 	h.now = h.now.AddDate(2, 0, 0)
-	h.says(ida+"/unit", "More than half a year ago. Ring each number once. Keep them anew")
+	h.says(ida+"/unit", "More than half a year ago. Ring each number once. Keep them again")
 	h.says(ida+"/unit", "was due for review on")
 	h.member("person-ida", func(m *record.Member) {
 		if n := len(m.Stale(unit.DateOf(h.now))); n != 2 {
