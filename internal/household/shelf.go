@@ -67,7 +67,7 @@ func Shelf(h *record.Household, now time.Time) ShelfView {
 	}
 	v.Waiting = awaited(h, today)
 	if len(v.Sessions) == 0 {
-		v.Trouble = "No session is planned: without a prescription in force the shelf cannot be reckoned ahead."
+		v.Trouble = "No session is planned: without a prescription in force what is needed cannot be worked out."
 	}
 	plan := stock.Plan{Today: today, Sessions: v.Sessions, Deliveries: v.Deliveries, Reserve: v.Reserve}
 	if v.Supplier != nil {
