@@ -192,11 +192,11 @@ func cyclesPerWeek(h *record.Household, now time.Time) float64 {
 	for _, m := range h.People {
 		for i := len(m.Sessions) - 1; i >= 0; i-- {
 			s := m.Sessions[i]
-			o, at := s.Opened()
+			_, at := s.Opened()
 			if at.Before(from) {
 				break
 			}
-			if s.Abandoned() || o.Place == "elsewhere" || at.After(now) {
+			if !s.AtHome() || at.After(now) {
 				continue
 			}
 			session.Each(s, func(*session.Disinfection, *session.Event) { n++ })

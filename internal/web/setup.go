@@ -81,7 +81,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	sheet := v.member.SetUpFor(one, v.now)
 	h := v.member.History(one)
 	b := setUpBody{
-		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
+		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: fromPaper(one),
 		Expected: session.Expect(sheet, one, h, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	if p, ok := v.member.Person.Now(); ok {
