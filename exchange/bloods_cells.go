@@ -40,7 +40,7 @@ func analyteNamed(name string) (unit.Analyte, error) {
 	return unit.Analyte{}, fmt.Errorf("“%s” is no analyte that is known here", name)
 }
 
-// isNitrogen tells whether a name for urea counts its nitrogen only.
+// isNitrogen reports whether a name for urea counts its nitrogen only.
 func isNitrogen(name string) bool {
 	plain := strings.ToLower(name)
 	return strings.Contains(plain, "bun") || strings.Contains(plain, "nitrogen")

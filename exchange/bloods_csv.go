@@ -65,7 +65,7 @@ type Owner struct {
 	Number    string
 }
 
-// Named tells whether the row says whose it is.
+// Named reports whether the row says whose it is.
 func (o Owner) Named() bool { return o.Name != "" || o.BirthYear != 0 || o.Number != "" }
 
 // ReadBloods reads results from comma, semicolon or tab separated text with a

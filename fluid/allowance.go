@@ -43,7 +43,7 @@ var (
 	}
 )
 
-// Between reckons how much fluid may be gained until the next weigh-in with
+// Between computes how much fluid may be gained until the next weigh-in with
 // the next session's goal still inside the limits:
 //
 //	room          = the lesser of limit · dry weight · session and the

@@ -5,7 +5,7 @@
 // and what to draw up from a vial.
 //
 // One litre weighs one kilogram throughout. Everything that decides on which
-// side of a limit a value lies is reckoned in whole fractions, never in binary
+// side of a limit a value lies is computed in whole fractions, never in binary
 // floating point. The room works from what was prescribed: it proposes no
 // dose, no limit and no dry weight.
 package fluid

@@ -6,7 +6,7 @@ import (
 	"ebbline/unit"
 )
 
-// PlanInput is what the plan of one session is reckoned from.
+// PlanInput is what the plan of one session is computed from.
 type PlanInput struct {
 	PreWeight unit.ExactMass // as the scale showed it, dressed
 	Clothing  unit.ExactMass // weight of what was worn, 0 when weighed as for the dry weight
@@ -47,7 +47,7 @@ type Plan struct {
 	Cautions []unit.Caution `json:"-"`
 }
 
-// NewPlan reckons the plan of one session:
+// NewPlan computes the plan of one session:
 //
 //	above dry = pre-weight − clothing − dry weight           (1 kg = 1 L)
 //	goal      = max(0, above dry + intake + washback + saline)

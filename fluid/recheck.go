@@ -6,7 +6,7 @@ import (
 	"strconv"
 )
 
-// A Disagreement says that two reckonings of one plan differ. Neither figure
+// A Disagreement says that two computations of one plan differ. Neither figure
 // may then be shown as the one to use.
 type Disagreement struct {
 	Field              string // the figure's key, "goal_ml"
@@ -14,10 +14,10 @@ type Disagreement struct {
 }
 
 func (d *Disagreement) Error() string {
-	return fmt.Sprintf("%s: the two reckonings differ, %s and %s; use neither", d.Field, d.Planned, d.Rechecked)
+	return fmt.Sprintf("%s: the two computations differ, %s and %s; use neither", d.Field, d.Planned, d.Rechecked)
 }
 
-// Recheck reckons the plan of in a second time by another road and returns a
+// Recheck computes the plan of in a second time in another way and returns a
 // [*Disagreement] when p differs from it in any figure.
 //
 // Where [NewPlan] adds terms of fractions from the pre-weight down to a goal,
@@ -159,7 +159,7 @@ func (c counts) shortest(goal *big.Int) *big.Rat {
 	return ratio(n, whole(1))
 }
 
-// inside tells whether the goal passes through both limits in the session.
+// inside reports whether the goal passes through both limits in the session.
 func (c counts) inside(goal *big.Int) bool {
 	if c.most != nil && goal.Cmp(c.most) > 0 {
 		return false
@@ -169,7 +169,7 @@ func (c counts) inside(goal *big.Int) bool {
 }
 
 // differ compares a planned figure with the float64 nearest to the one
-// reckoned again: both come from exact values, so they must be equal.
+// computed again: both come from exact values, so they must be equal.
 func differ(field string, planned *float64, again *big.Rat) *Disagreement {
 	first, second := "none", "none"
 	if planned != nil {

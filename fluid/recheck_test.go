@@ -42,7 +42,7 @@ func TestRecheckOfAnotherInput(t *testing.T) {
 	typed := evening()
 	typed.PreWeight = unit.Mass(76_400).Exact() // two digits swapped on one of the two ways
 	err := Recheck(typed, p)
-	if err == nil || err.Error() != "above_dry_ml: the two reckonings differ, 2600 and 4400; use neither" {
+	if err == nil || err.Error() != "above_dry_ml: the two computations differ, 2600 and 4400; use neither" {
 		t.Errorf("a plan from another weight: %v", err)
 	}
 }

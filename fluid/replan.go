@@ -41,7 +41,7 @@ var removedOverGoal = unit.Caution{
 	Text: "More has come off than the goal and everything added since. Nothing is left to remove; your unit's own instructions say what to do.",
 }
 
-// Replan reckons the rest of a session:
+// Replan computes the rest of a session:
 //
 //	remaining = goal + added − removed, not below 0
 //	minutes   = the wanted end, or planned − treated

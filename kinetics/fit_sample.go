@@ -135,7 +135,7 @@ func judgeAlone(shape Shape, d MonthlyDraw, errs SampleErrors) (JudgedDraw, draw
 // latestMin is how long after the end a sample may still be told as late.
 const latestMin = 120.0
 
-// lateOrHigh tells whether a high post sample has the level of the rebound at
+// lateOrHigh reports whether a high post sample has the level of the rebound at
 // some time after the session, in a person of this volume.
 func lateOrHigh(shape Shape, d MonthlyDraw, volumeL float64) (Verdict, float64) {
 	p := shape.Pools(volumeL, 1)

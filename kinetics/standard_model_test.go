@@ -12,7 +12,7 @@ import (
 // wrong constant or unit, not a digit; how near each comes was measured on the
 // same cases by an independent script.
 
-// plausible tells whether every session of a week has a dose that people get.
+// plausible reports whether every session of a week has a dose that people get.
 func (c weekCase) plausible() bool {
 	for _, s := range c.Out.Sessions {
 		if s.SpKtV < 0.5 || s.SpKtV > 2.5 {

@@ -53,7 +53,7 @@ func (s *poolStep) then(next *poolStep) poolStep {
 // poolStill is the step over no time at all.
 var poolStill = poolStep{oo: 1, ii: 1}
 
-// proportional tells whether both volumes change by the same factor (or not at
+// proportional reports whether both volumes change by the same factor (or not at
 // all); then the closed form applies.
 func (p *poolStretch) proportional() bool {
 	return p.together || p.outerTrend == 0 && p.innerTrend == 0

@@ -19,7 +19,7 @@ type cyclePart struct {
 	step                             poolStep
 }
 
-// same tells whether two parts differ by no more than rounding. Sessions that
+// same reports whether two parts differ by no more than rounding. Sessions that
 // end at the same dry weight have the same hour after them, and those after
 // equal gaps are equal themselves; such a part is not worked out twice.
 func (a *cyclePart) same(b *cyclePart) bool {

@@ -162,8 +162,8 @@ type sessionUse struct {
 // useOf reads off a session what it takes; nil for one that takes nothing: it
 // is not closed, was given up, or was held elsewhere.
 func useOf(s *session.Session) *sessionUse {
-	opened, at := s.Opened()
-	if s.Abandoned() || opened.Place == "elsewhere" || s.Phase() != session.Done {
+	_, at := s.Opened()
+	if !s.AtHome() || s.Phase() != session.Done {
 		return nil
 	}
 	one := &sessionUse{at: at, day: unit.DateOf(at), treated: s.Treated(), picked: PickedIn(s)}

@@ -108,11 +108,7 @@ func typedNumbers(body any) LotNumbers {
 // lot that says otherwise stops, in the check that the number belongs to (heparin,
 // lock, bath, chlorine), and stays in sight where the right one follows. Neither of
 // the two is taken for the truth: the label decides.
-func (l startLine) shelfSays(v *verdict, e *Event) { shelfSaysOf[any](l, v, nil, e) }
-
-// shelfSaysOf is [startLine.shelfSays] as [judged] takes it, for a check that judges
-// its entries in a way of its own.
-func shelfSaysOf[T any](l startLine, v *verdict, _ *T, e *Event) {
+func (l startLine) shelfSays(v *verdict, e *Event) {
 	says := l.h.OnShelf[e.ID].Says
 	if len(says) == 0 {
 		return
@@ -137,3 +133,7 @@ func shelfSaysOf[T any](l startLine, v *verdict, _ *T, e *Event) {
 		}
 	}
 }
+
+// shelfSaysOf is [startLine.shelfSays] as [judged] takes it, for a check that judges
+// its entries in a way of its own.
+func shelfSaysOf[T any](l startLine, v *verdict, _ *T, e *Event) { l.shelfSays(v, e) }

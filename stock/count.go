@@ -60,7 +60,7 @@ const (
 // swinging it: with none it is 1.1. It is held between 1 and 2, since a
 // reckoning below the book is a miscount and one above twice the book is a
 // loss to be found, not a habit. perSession must be above 0; otherwise the
-// factor is 1.1. learned tells whether the counts span the use of at least
+// factor is 1.1. learned reports whether the counts span the use of at least
 // ten sessions.
 func SpareFactor(counts []Count, perSession unit.Pieces) (factor float64, learned bool) {
 	if perSession <= 0 {

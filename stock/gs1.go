@@ -96,7 +96,7 @@ func ParseLabel(s string, today unit.Date) (Label, error) {
 	return l, nil
 }
 
-// runTogether tells whether a lot ends in what would be an expiry date.
+// runTogether reports whether a lot ends in what would be an expiry date.
 func runTogether(lot string, today unit.Date) bool {
 	at := len(lot) - len("17YYMMDD")
 	if at < 1 || lot[at:at+2] != "17" || !allDigits(lot[at:]) {
@@ -232,7 +232,7 @@ func gs1Date(id, data string, today unit.Date) (unit.Date, error) {
 	return d, nil
 }
 
-// ValidGTIN tells whether a trade item number has 8, 12, 13 or 14 digits, the last
+// ValidGTIN reports whether a trade item number has 8, 12, 13 or 14 digits, the last
 // of which fits the others.
 func ValidGTIN(s string) bool {
 	switch len(s) {
@@ -242,7 +242,7 @@ func ValidGTIN(s string) bool {
 	return false
 }
 
-// checkDigit tells whether the last digit of a GTIN fits the others: weights 3
+// checkDigit reports whether the last digit of a GTIN fits the others: weights 3
 // and 1 in turn from the right, all adding up to a multiple of ten.
 func checkDigit(gtin string) bool {
 	sum := 0
@@ -258,7 +258,7 @@ func checkDigit(gtin string) bool {
 
 func allDigits(s string) bool { return strings.Trim(s, "0123456789") == "" }
 
-// inCharset tells whether all characters are of GS1's set of 82.
+// inCharset reports whether all characters are of GS1's set of 82.
 func inCharset(s string) bool {
 	const signs = `!"%&'()*+,-./:;<=>?_`
 	for i := range len(s) {

@@ -16,13 +16,13 @@ type Lot struct {
 	Held    bool        `json:"held,omitempty"`   // in quarantine: recalled, damaged, doubtful
 }
 
-// UsableOn tells whether a session on that day may use the lot: something is
+// UsableOn reports whether a session on that day may use the lot: something is
 // left, it is not held, and its expiry is that day or later.
 func (l Lot) UsableOn(day unit.Date) bool {
 	return l.Count > 0 && !l.Held && !l.ExpiredOn(day)
 }
 
-// ExpiredOn tells whether the lot's last day lies before that day.
+// ExpiredOn reports whether the lot's last day lies before that day.
 func (l Lot) ExpiredOn(day unit.Date) bool {
 	return !l.Expires.IsZero() && l.Expires.Before(day)
 }

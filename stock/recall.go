@@ -156,7 +156,7 @@ type FoundPast struct {
 	Match Match
 }
 
-// None tells whether the notice touches nothing, which is recorded too.
+// None reports whether the notice touches nothing, which is recorded too.
 func (f Found) None() bool { return len(f.Shelf) == 0 && len(f.Past) == 0 }
 
 // Search matches the notice against the shelf, held and expired lots
@@ -218,7 +218,7 @@ func runs(code string) []run {
 	return list
 }
 
-// alike tells whether two codes are built of the same kinds of runs.
+// alike reports whether two codes are built of the same kinds of runs.
 func alike(a, b []run) bool {
 	if len(a) != len(b) || len(a) == 0 {
 		return false

@@ -36,7 +36,7 @@ func ParseDate(s string) (Date, error) {
 	return Date{}, Refuse("", s, "a date as year-month-day, such as 2026-03-01")
 }
 
-// IsZero tells whether no date was given.
+// IsZero reports whether no date was given.
 func (d Date) IsZero() bool { return d.days == 0 }
 
 // Time gives the first instant of the day in a zone.
@@ -63,7 +63,7 @@ func (d Date) Long() string {
 	return d.utc().Format("2 January 2006")
 }
 
-// Before tells whether d is an earlier day than e.
+// Before reports whether d is an earlier day than e.
 func (d Date) Before(e Date) bool { return d.days < e.days }
 
 // Sub gives the days from e to d.

@@ -77,7 +77,7 @@ func (e Exact[M]) Float() float64 {
 // Sign returns -1, 0 or +1.
 func (e Exact[M]) Sign() int { return e.read().Sign() }
 
-// Within tells whether the value lies from lo to hi, both included and both
+// Within reports whether the value lies from lo to hi, both included and both
 // read as decimals: 0.1 lies within 0.1 to 1.
 func (e Exact[M]) Within(lo, hi float64) bool {
 	r := e.read()

@@ -54,7 +54,7 @@ type Bound struct {
 	Date    string
 }
 
-// Holds tells whether a reading lies inside, and gives the caution to show
+// Holds reports whether a reading lies inside, and gives the caution to show
 // when it does not. The caution names who set the bound.
 func (b Bound) Holds(value float64) (bool, []unit.Caution) {
 	outside := func(side string, bound float64) (bool, []unit.Caution) {

@@ -87,7 +87,7 @@ func (r DisinfectionRule) BeforeStart(cycles []Cycle, tests []ResidualTest, last
 	return list
 }
 
-// ResidualTestNeeded tells whether a chemical cycle, passed or not, has begun
+// ResidualTestNeeded reports whether a chemical cycle, passed or not, has begun
 // since the last negative test for residual disinfectant.
 func ResidualTestNeeded(cycles []Cycle, tests []ResidualTest, start time.Time) bool {
 	var chemical time.Time

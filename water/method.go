@@ -29,7 +29,7 @@ func (m CultureMethod) Least() float64 {
 	return max(m.Dilution, 1) / m.VolumeML
 }
 
-// Sensitive tells whether the method is the one that finds the most in water:
+// Sensitive reports whether the method is the one that finds the most in water:
 // R2A or TGEA, 17 to 23 °C, 7 days. Source: R2A at 17–23 °C for 7 days as read
 // in a published comparison; TGEA from ISO 23500-3 and -5 (from memory).
 func (m CultureMethod) Sensitive() bool {
@@ -61,7 +61,7 @@ func (m CultureMethod) Check(r Result, l Limit) []unit.Caution {
 	return list
 }
 
-// same tells whether two counts may stand on one line.
+// same reports whether two counts may stand on one line.
 func (m CultureMethod) same(o CultureMethod) bool {
 	return strings.EqualFold(strings.TrimSpace(m.Medium), strings.TrimSpace(o.Medium)) &&
 		m.Celsius == o.Celsius && m.Days == o.Days && m.VolumeML == o.VolumeML && max(m.Dilution, 1) == max(o.Dilution, 1)

@@ -18,7 +18,7 @@ type Notice struct {
 // doubted. Our own choice.
 const afterNotice = 2
 
-// Open tells whether the notice touches a day, two days after its end
+// Open reports whether the notice touches a day, two days after its end
 // included.
 func (n Notice) Open(day unit.Date) bool {
 	return !day.Before(n.From) && (n.To.IsZero() || day.Sub(n.To) <= afterNotice)

@@ -49,6 +49,6 @@ func DefaultRounds() []Round {
 	}
 }
 
-// SharpsFull tells whether a sharps bin must be closed whatever its date: at
+// SharpsFull reports whether a sharps bin must be closed whatever its date: at
 // three quarters (WHO, from memory).
 func SharpsFull(share float64) bool { return share >= 0.75 }

@@ -95,7 +95,7 @@ func (s *screen) answer(question, line string) {
 	}
 }
 
-// echoes tells whether the terminal shows what is typed.
+// echoes reports whether the terminal shows what is typed.
 func (s *screen) echoes() bool {
 	s.t.Helper()
 	var how syscall.Termios

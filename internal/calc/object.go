@@ -96,7 +96,7 @@ func (o *Object) Done() error {
 	return *o.problems
 }
 
-// Has tells whether the key is there, whatever its value.
+// Has reports whether the key is there, whatever its value.
 func (o *Object) Has(key string) bool {
 	o.known[key] = true
 	_, ok := o.fields[key]

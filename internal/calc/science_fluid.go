@@ -19,7 +19,7 @@ func init() {
 		Formula{"Shortest session and largest goal", "fluid", "goal/(limit·dry), up to the minute; lesser of limit·dry·length and largest removal, down to the mL",
 			"limit 0.01 to 100 mL/h per kg, largest removal 0 to 30,000 mL; gives min and mL",
 			"definition", "definition", []string{"TestNewPlanAgainstLimits", "TestNewPlanLargestRemoval", "TestPlanProperties"}},
-		Formula{"The plan reckoned twice", "fluid", "whole parts from the end backwards, against fractions from the pre-weight on",
+		Formula{"The plan computed twice", "fluid", "whole parts from the end backwards, against fractions from the pre-weight on",
 			"the ranges of the goal; any difference is an error",
 			"the plan", "derived, checked", []string{"TestRecheckNamesWhatDiffers", "TestRecheckOfAnotherInput", "TestPlanProperties"}},
 		Formula{"Caution on removal rates", "fluid", "above 10 and above 13 mL/h per kg",

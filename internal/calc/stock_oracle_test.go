@@ -128,7 +128,7 @@ func (s bruteShelf) answer() bruteAnswer {
 	}
 }
 
-// lasts tells whether so many packs serve every session from their delivery up to
+// lasts reports whether so many packs serve every session from their delivery up to
 // the morning of the one after it, and leave the reserve whole there.
 func (s bruteShelf) lasts(delivery, until, packs int) bool {
 	days, left := s.live(max(until-1, delivery-1), delivery, packs*s.pack)

@@ -93,9 +93,9 @@ func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanI
 	}
 	switch {
 	case !due.Timed:
-		lack("No session is written down yet, so there is no weight to reckon from.")
+		lack("No session is written down yet, so there is no weight to start from.")
 	case due.Overdue > 0:
-		lack("It was reckoned until the session that is overdue. Ring your unit.")
+		lack("It was worked out until the session that is overdue. Ring your unit.")
 	case !now.Before(due.At):
 		lack("The time at which you usually begin has gone by, so the next weigh-in is now.")
 	case o.WeightAt.IsZero() || !o.After || o.WeightAt.Before(due.Last.Add(-time.Minute)):
@@ -112,7 +112,7 @@ func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanI
 	if err != nil {
 		var input *unit.InputError
 		if errors.As(err, &input) {
-			lack("It cannot be reckoned: " + input.Error() + ".")
+			lack("It cannot be worked out: " + input.Error() + ".")
 		}
 		return
 	}

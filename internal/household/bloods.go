@@ -40,7 +40,7 @@ type ThreeMonths struct {
 	Left  int // bounds left out
 }
 
-// Enough tells whether there is more than the one value itself.
+// Enough reports whether there is more than the one value itself.
 func (m ThreeMonths) Enough() bool { return m.N >= 2 }
 
 const meanDays = 92

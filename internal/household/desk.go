@@ -61,7 +61,7 @@ func (d *Desk) Close() error { return d.journal.Close() }
 // Path returns where the record's file is.
 func (d *Desk) Path() string { return d.journal.Path() }
 
-// Sealed tells whether the entries are encrypted on the disk.
+// Sealed reports whether the entries are encrypted on the disk.
 func (d *Desk) Sealed() bool {
 	_, sealed := d.journal.Sealed()
 	return sealed
@@ -124,7 +124,7 @@ type Outcome struct {
 	Findings []record.Findings // for each entry, what stands against it; nil when nothing does
 }
 
-// Clear tells whether nothing stood against any entry.
+// Clear reports whether nothing stood against any entry.
 func (o Outcome) Clear() bool {
 	for _, f := range o.Findings {
 		if len(f) > 0 {
@@ -256,7 +256,7 @@ func (d *Desk) check(e record.Entry, now time.Time) record.Findings {
 // screen says how long the entry waited, and each way to here takes its own time.
 const near = time.Minute
 
-// known tells whether an entry with this id is there, and whether it says the
+// known reports whether an entry with this id is there, and whether it says the
 // same; when it was written down does not count.
 func (d *Desk) known(ctx context.Context, e record.Entry) (same, there bool, err error) {
 	if !d.state.Has(e.ID) {
@@ -274,7 +274,7 @@ func (d *Desk) known(ctx context.Context, e record.Entry) (same, there bool, err
 	return same, true, err
 }
 
-// sameEntry tells whether an entry says what one that is kept says.
+// sameEntry reports whether an entry says what one that is kept says.
 func sameEntry(kept, e record.Entry) (bool, error) {
 	kept.Written, e.Written = time.Time{}, time.Time{}
 	if kept.At.Sub(e.At).Abs() < near {

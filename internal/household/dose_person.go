@@ -46,7 +46,7 @@ type SampledPair struct {
 	drawn     kinetics.MonthlyDraw
 }
 
-// Fits tells whether the pair was used for the estimate.
+// Fits reports whether the pair was used for the estimate.
 func (p SampledPair) Fits() bool { return p.Judged.Verdict == kinetics.SampleFits }
 
 // pairsBack is how many months of samples an estimate rests on at most: people

@@ -75,7 +75,7 @@ func (r *ResidualClearance) reckon(urine, mean unit.Urea, how string) {
 
 // byModel takes the mean urea of the collection from the model of the person,
 // where the unit did not give it: the plain mean of two samples lies below the
-// mean of the time between them. It tells whether anything changed.
+// mean of the time between them. It reports whether anything changed.
 func (k *Kinetic) byModel(m *record.Member) bool {
 	r := k.Residual.collection
 	if r == nil || k.Residual.byUnit {

@@ -18,7 +18,7 @@ type RecallRow struct {
 	Left  unit.Pieces       // set aside and not yet sent back or destroyed
 }
 
-// Settled tells whether nothing is left to be done: it was closed, or nothing
+// Settled reports whether nothing is left to be done: it was closed, or nothing
 // matches, on the shelf or in any session.
 func (r RecallRow) Settled() bool {
 	return r.Closed != nil || r.Found.None() && len(r.Aside) == 0 && len(r.Past) == 0

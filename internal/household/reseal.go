@@ -18,7 +18,7 @@ func Reseal(ctx context.Context, path string, o Options, passphrase []byte) (jou
 	})
 }
 
-// alike tells whether two journals fold to the same state.
+// alike reports whether two journals fold to the same state.
 func alike(ctx context.Context, before, after *journal.Journal, o Options) error {
 	a, b := &Desk{journal: before, now: o.Now, zone: o.Zone}, &Desk{journal: after, now: o.Now, zone: o.Zone}
 	if err := a.refold(ctx); err != nil {

@@ -67,7 +67,7 @@ func Shelf(h *record.Household, now time.Time) ShelfView {
 	}
 	v.Waiting = awaited(h, today)
 	if len(v.Sessions) == 0 {
-		v.Trouble = "No session is planned: without a prescription in force the shelf cannot be reckoned ahead."
+		v.Trouble = "No session is planned: without a prescription in force what is needed cannot be worked out."
 	}
 	plan := stock.Plan{Today: today, Sessions: v.Sessions, Deliveries: v.Deliveries, Reserve: v.Reserve}
 	if v.Supplier != nil {
@@ -192,11 +192,11 @@ func cyclesPerWeek(h *record.Household, now time.Time) float64 {
 	for _, m := range h.People {
 		for i := len(m.Sessions) - 1; i >= 0; i-- {
 			s := m.Sessions[i]
-			o, at := s.Opened()
+			_, at := s.Opened()
 			if at.Before(from) {
 				break
 			}
-			if s.Abandoned() || o.Place == "elsewhere" || at.After(now) {
+			if !s.AtHome() || at.After(now) {
 				continue
 			}
 			session.Each(s, func(*session.Disinfection, *session.Event) { n++ })

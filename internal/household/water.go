@@ -20,7 +20,7 @@ type WaterTask struct {
 	Phone  string // of the unit
 }
 
-// Over tells whether a figure lies over its limit, and not at its action level
+// Over reports whether a figure lies over its limit, and not at its action level
 // or out of sight.
 func (t WaterTask) Over() bool {
 	return slices.ContainsFunc(t.Result.Judgements, func(j water.Judgement) bool { return j.Verdict == water.Over })

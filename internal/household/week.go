@@ -168,7 +168,7 @@ func hoursText(minutes float64) string {
 	return fmt.Sprintf("%d h %02d", m/60, m%60)
 }
 
-// Same tells whether two weeks are one.
+// Same reports whether two weeks are one.
 func (w Week) Same(o Week) bool {
 	return slices.Equal(inWeek(w.Days), inWeek(o.Days)) && w.EveryHours == o.EveryHours && w.LengthMin == o.LengthMin &&
 		w.BloodFlow == o.BloodFlow && w.Dialysate == o.Dialysate && w.KoA == o.KoA

@@ -211,7 +211,7 @@ func (b *WeekBook) spread(out *WeekOutcome, c kinetics.Cycle, draws []kinetics.D
 	return nil
 }
 
-// Meets tells whether the week meets its target: the likeliest figure what is
+// Meets reports whether the week meets its target: the likeliest figure what is
 // to be aimed for, and the minimum for nine of ten persons who fit the bloods.
 func (o *WeekOutcome) Meets() bool {
 	value := o.StdKtV.Value

@@ -134,7 +134,7 @@ func functions(s source) []string {
 	return list
 }
 
-// ofOneSystem tells whether a file is built for one system only; its tests are
+// ofOneSystem reports whether a file is built for one system only; its tests are
 // those of the file it stands in for.
 func ofOneSystem(p string) bool {
 	for _, system := range []string{"_linux", "_unix", "_windows", "_darwin", "_other"} {

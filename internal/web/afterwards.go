@@ -13,7 +13,7 @@ import (
 // another time than now: what is typed wants its time, and a time belongs to
 // the night of that session.
 
-// fromPaper tells whether a session is typed in afterwards.
+// fromPaper reports whether a session is typed in afterwards.
 func fromPaper(one *session.Session) bool {
 	o, _ := one.Opened()
 	return o.Source == "paper"
@@ -65,7 +65,7 @@ func (f form) onPaper(one *session.Session) form {
 	return f
 }
 
-// OfNight tells whether a time in this form lies in the night of its session.
+// OfNight reports whether a time in this form lies in the night of its session.
 func (f form) OfNight() bool { return f.Paper && f.Kind.Session && f.Kind.Name != "session_opened" }
 
 // paperMoment reads "it happened at" of an entry of a session typed in

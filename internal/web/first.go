@@ -26,7 +26,7 @@ var firstSteps = []firstStep{
 	{ID: "who", Title: "Who dialyses", Why: "Every page and every print carries the name, the birth year and a colour, so that two people on one machine are not mixed up."},
 	{ID: "unit", Title: "Your kidney unit", Why: "Its numbers stand on the emergency card and beside every “ring your unit”. Ebbline itself rings nobody."},
 	{ID: "machine", Title: "Your machine", Why: "So that the number to dial in has the unit and the digits of your machine’s own field, and the washback is not counted twice."},
-	{ID: "prescription", Title: "Your prescription", Why: "Everything is reckoned from it. Have your unit’s paper in your hand; nothing is guessed from memory."},
+	{ID: "prescription", Title: "Your prescription", Why: "Everything is computed from it. Have your unit’s paper in your hand; nothing is guessed from memory."},
 }
 
 var firstKinds = map[string]string{"who": "person", "unit": "kidney_unit", "machine": "machine"}

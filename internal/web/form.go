@@ -38,7 +38,7 @@ type form struct {
 	None     *input // a no to everything, which a button says
 }
 
-// MayMiss tells whether the form has measured values that can be left blank
+// MayMiss reports whether the form has measured values that can be left blank
 // for a reason.
 func (f form) MayMiss() bool {
 	return slices.ContainsFunc(f.Inputs, func(in input) bool { return in.Measured && in.Optional })

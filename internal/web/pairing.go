@@ -50,7 +50,7 @@ func (s *server) paired(mux *http.ServeMux) http.Handler {
 	})
 }
 
-// mayPass tells whether a request comes from this computer or a paired screen,
+// mayPass reports whether a request comes from this computer or a paired screen,
 // and gives a screen its cookie anew once a day.
 func (s *server) mayPass(w http.ResponseWriter, r *http.Request) bool {
 	if s.screens == nil || fromHere(r) {
@@ -71,7 +71,7 @@ func (s *server) giveToken(w http.ResponseWriter, r *http.Request, token string)
 	http.SetCookie(w, &http.Cookie{Name: pairedCookie, Value: token, Path: "/", MaxAge: pairedFor, HttpOnly: true, SameSite: http.SameSiteStrictMode, Secure: r.TLS != nil})
 }
 
-// fromHere tells whether a request was made on this computer: over its loopback
+// fromHere reports whether a request was made on this computer: over its loopback
 // and under a loopback name, or from one of its addresses to the same one. What
 // some other program passed on is not, whoever asked that one.
 func fromHere(r *http.Request) bool {

@@ -167,7 +167,7 @@ func whenDue(r household.RoundRow, today unit.Date) string {
 	return r.On.Long()
 }
 
-// warmFridge tells whether the last look into the fridge found it out of bounds.
+// warmFridge reports whether the last look into the fridge found it out of bounds.
 func warmFridge(h *record.Household) bool {
 	for i := len(h.Upkeep.Done) - 1; i >= 0; i-- {
 		if d := h.Upkeep.Done[i]; d.Struck == nil && d.Value.Item == "fridge" {

@@ -126,7 +126,7 @@ var scannedMark = regexp.MustCompile(`^(\]|\(\d{2,4}\))|\x1d|<GS>|\{GS\}|<FNC1>|
 // any lot holds.
 const maybeMark = "^|~"
 
-// readBox tells whether a text is the code of a box rather than a plain lot,
+// readBox reports whether a text is the code of a box rather than a plain lot,
 // and reads it. A bare row of digits and letters is taken for one only when it
 // begins with an item number whose check digit is right, or has a sign between
 // its parts and reads as one.

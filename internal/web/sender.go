@@ -16,7 +16,7 @@ func newID() string {
 	return strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))
 }
 
-// wantsJSON tells whether the script of the outbox sent this.
+// wantsJSON reports whether the script of the outbox sent this.
 func wantsJSON(r *http.Request) bool {
 	return strings.Contains(r.Header.Get("Accept"), "application/json")
 }

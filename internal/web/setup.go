@@ -81,7 +81,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	sheet := v.member.SetUpFor(one, v.now)
 	h := v.member.History(one)
 	b := setUpBody{
-		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: opened.Source == "paper",
+		Session: one, Base: base, Opened: opened, At: at, Sheet: sheet, Paper: fromPaper(one),
 		Expected: session.Expect(sheet, one, h, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	if p, ok := v.member.Person.Now(); ok {
@@ -97,17 +97,11 @@ func (s *server) setUpPage(v visit) (view, error) {
 	for _, c := range checks {
 		b.Start = append(b.Start, checkOf(v, c, base))
 	}
+	b.Ring = session.AmbulanceFirst(checks)
 	for _, c := range session.Stopped(checks) {
-		b.Stopped = append(b.Stopped, stopView{c.ID, c.Title, c.Words})
+		b.Stopped = append(b.Stopped, stopView{c.ID, c.Title, without(c.Words, b.Ring)})
 	}
 	b.Stops = len(b.Stopped) > 0
-	if b.Ring = session.AmbulanceFirst(checks); b.Ring != "" {
-		short, _, _ := strings.Cut(b.Ring, ";")
-		for i := range b.Stopped { // what is said above is not said again
-			words := strings.Replace(b.Stopped[i].Words, b.Ring, "", 1)
-			b.Stopped[i].Words = strings.TrimSpace(strings.Replace(words, short+".", "", 1))
-		}
-	}
 	if u, ok := v.house.Unit.Now(); ok {
 		u.Technician = ""
 		b.Phones = household.Phones(u)
@@ -134,6 +128,17 @@ func (s *server) setUpPage(v visit) (view, error) {
 		title = "Typing in a session"
 	}
 	return view{page: "setup", title: title, here: "session", body: b}, nil
+}
+
+// without takes out of a check's words what the ambulance is rung about, which stands
+// above them already: as it is said there, and as another check ends it sooner.
+func without(words, ring string) string {
+	if ring == "" {
+		return words
+	}
+	short, _, _ := strings.Cut(ring, ";")
+	words = strings.Replace(words, ring, "", 1)
+	return strings.TrimSpace(strings.Replace(words, short+".", "", 1))
 }
 
 // lanes sorts the steps by what can be done with them now.

@@ -347,7 +347,7 @@ func stockOffForm(v visit, f form, b *slipBody) (form, error) {
 }
 
 func supplierForm(v visit, f form, b *slipBody) (form, error) {
-	b.Lead = "Who delivers, and how often. From this the pages reckon when an order must go out."
+	b.Lead = "Who delivers, and how often. From this the pages work out when an order must go out."
 	given := map[string]string{"reserve_sessions": whole(stock.DefaultReserve), "lead_days": "5", "delivery_every_days": "28"}
 	if now, ok := v.house.Upkeep.Supplier.Now(); ok {
 		kind, _ := record.Find("supplier")
@@ -369,7 +369,7 @@ func plannedForm(v visit, f form, b *slipBody) (form, error) {
 func substituteForm(v visit, f form, b *slipBody) (form, error) {
 	b.Lead = "Another product than usual waits on the shelf until your unit has said yes: another dialyser clears and holds another volume."
 	if rx := v.prescribed(); rx != nil && rx.KoA != nil {
-		b.Notes = append(b.Notes, "Your prescription reckons with a KoA of "+rx.KoA.Text()+". Another one needs a new version of the prescription too.")
+		b.Notes = append(b.Notes, "Your prescription has a KoA of "+rx.KoA.Text()+". Another one needs a new version of the prescription too.")
 	}
 	q := v.URL.Query()
 	f = f.begin(map[string]string{"item": q.Get("item"), "product": q.Get("product"), "answer": "asked"})

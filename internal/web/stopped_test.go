@@ -38,3 +38,20 @@ func TestPaperShowsItsStartLine(t *testing.T) {
 	h.saved(base+"/fitness", "chest_pain", "yes", "day", day, "clock", "17:01")
 	h.says(base, "Start line", "It holds nothing up here", "Ring your unit first: chest pain.")
 }
+
+// What the ambulance is rung about is said once at the top, whichever check said it.
+func TestTheAmbulanceIsSaidOnce(t *testing.T) {
+	const long = "Heavy legs. Ring the ambulance first, then your unit; do not wait for the session."
+	for _, tt := range []struct{ words, ring, want string }{
+		{"No thrill. Do not needle.", "", "No thrill. Do not needle."},
+		{"No thrill. Do not needle.", long, "No thrill. Do not needle."},
+		{long + " Four days without dialysis.", long, "Four days without dialysis."},
+		{"Heavy legs. Ring the ambulance first, then your unit. Tell both: fever.", long, "Tell both: fever."},
+		{"Faint. Ring the ambulance first, then your unit.", long, "Faint. Ring the ambulance first, then your unit."},
+		{"Faint. Ring the ambulance first, then your unit.", "Faint. Ring the ambulance first, then your unit.", ""},
+	} {
+		if got := without(tt.words, tt.ring); got != tt.want {
+			t.Errorf("%q without %q: %q", tt.words, tt.ring, got)
+		}
+	}
+}

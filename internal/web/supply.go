@@ -67,8 +67,8 @@ var drawnElsewhere = []string{"heparin", "catheter lock", "local anaesthetic", "
 func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	kind, _ := record.Find("supply")
 	base := sessionURL(v.Request)
-	opened, at := v.session.Opened()
-	b := supplyBody{Base: base, Paper: opened.Source == "paper"}
+	_, at := v.session.Opened()
+	b := supplyBody{Base: base, Paper: fromPaper(v.session)}
 	b.Form = newForm(kind, base+"/supply", nil).onPaper(v.session)
 	b.Form.Next, b.Form.Back, b.Form.Submit = base+"/supply", base, "Write it down"
 	b.Form = fill(b.Form.hint(map[string]string{

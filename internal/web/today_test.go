@@ -33,7 +33,7 @@ func TestTodayOrdinary(t *testing.T) {
 func TestTodayOverdue(t *testing.T) {
 	h := home(t, 2, false)
 	h.now = h.now.AddDate(0, 0, 5)
-	h.says(vida+"/", "Overdue", "sessions of your prescription have gone by without one here", "ring your unit now; Ebbline can ring nobody", "+000 1 555 01 10", "It was reckoned until the session that is overdue")
+	h.says(vida+"/", "Overdue", "sessions of your prescription have gone by without one here", "ring your unit now; Ebbline can ring nobody", "+000 1 555 01 10", "It was worked out until the session that is overdue")
 	h.silent(vida+"/", "a day in all", "The long gap")
 }
 

@@ -30,7 +30,7 @@ func nameScreen(w http.ResponseWriter, r *http.Request) {
 	http.SetCookie(w, &http.Cookie{Name: "screen", Value: "screen-" + newID()[:5], Path: "/", MaxAge: forYears, SameSite: http.SameSiteLaxMode, HttpOnly: true})
 }
 
-// readable tells whether what a cookie says is a text of no more than so many
+// readable reports whether what a cookie says is a text of no more than so many
 // bytes; an entry would be refused for what its writer never sees.
 func readable(text string, longest int) bool {
 	return len(text) <= longest && utf8.ValidString(text) && !strings.ContainsFunc(text, record.Upsets)

@@ -52,7 +52,7 @@ func ticks(from, to time.Time, n int, zone *time.Location) []tick {
 	return calendarTicks(from, to, 100, "year", zone)
 }
 
-// changes tells whether the offset of the zone is not the same all the way.
+// changes reports whether the offset of the zone is not the same all the way.
 func changes(from, to time.Time, zone *time.Location) bool {
 	_, end := from.In(zone).ZoneBounds()
 	return !end.IsZero() && end.Before(to)

@@ -80,7 +80,7 @@ func newPlot(f Frame, title string, zone *time.Location, s bounds) *plot {
 	return p
 }
 
-// underlined tells whether the time axis needs its second line. It is kept
+// underlined reports whether the time axis needs its second line. It is kept
 // when the clocks change and for every span that may bring in a date.
 func (p *plot) underlined() bool {
 	return p.offsets || p.to.Sub(p.from) > 36*time.Hour || p.crossesMidnight()

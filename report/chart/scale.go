@@ -55,5 +55,5 @@ func figure(v float64, decimals int) string {
 	return s
 }
 
-// known tells whether a value can be drawn at all.
+// known reports whether a value can be drawn at all.
 func known(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -12,7 +12,7 @@ const Lost = '□'
 // Clean makes a text fit for one line of paper. Every character that the
 // fonts lack, and every byte that is not text, becomes [Lost]; line ends and
 // tabs become a space; marks without a shape (joiners, direction marks,
-// variation selectors, controls) are left out. lost tells whether anything
+// variation selectors, controls) are left out. lost reports whether anything
 // was replaced, so that the sheet can say that the record holds more than
 // the paper shows. A text that needs nothing is returned as it is.
 func Clean(s string) (clean string, lost bool) {
@@ -43,7 +43,7 @@ func Clean(s string) (clean string, lost bool) {
 	return b.String(), lost
 }
 
-// plain tells whether every byte is printable ASCII.
+// plain reports whether every byte is printable ASCII.
 func plain(s string) bool {
 	for i := range len(s) {
 		if s[i] < ' ' || s[i] > '~' {
@@ -53,7 +53,7 @@ func plain(s string) bool {
 	return true
 }
 
-// shapeless tells whether a character changes how others are shown but prints
+// shapeless reports whether a character changes how others are shown but prints
 // nothing by itself.
 func shapeless(r rune) bool {
 	return unicode.In(r, unicode.Cc, unicode.Cf) || unicode.Is(unicode.Variation_Selector, r)

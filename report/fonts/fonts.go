@@ -52,7 +52,7 @@ func (f Face) Style() string {
 	return ""
 }
 
-// Has tells whether the face can print the character.
+// Has reports whether the face can print the character.
 func (f Face) Has(r rune) bool {
 	_, ok := tables[f]().advance[r]
 	return ok
