@@ -16,8 +16,8 @@ func (b *Fitness) Any() bool {
 }
 
 // fitness judges one answer. A complaint that was there stays in sight when the
-// next answer is better; fever and pain in the chest hold up the start until the
-// unit was rung.
+// next answer is better, one that the unit was rung about in the same answer too;
+// fever and pain in the chest hold up the start until the unit was rung.
 func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 	var ring, tell []string
 	kept := looked
@@ -53,11 +53,11 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 			v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
 		}
 	case len(first)+len(ring) > 0:
-		v.look(e, "fit_rang", capital(strings.Join(append(first, ring...), ", ")), b.Rang)
+		v.look(e, "fit_rang", capital(strings.Join(append(first, ring...), ", ")), sentence(b.Rang)).stays(looked)
 	case len(tell) > 0 && b.Rang == "":
 		v.look(e, "fit_tell", strings.Join(tell, ", "))
 	case len(tell) > 0:
-		v.ready("fit_told", capital(strings.Join(tell, ", ")), b.Rang)
+		v.ready("fit_told", capital(strings.Join(tell, ", ")), sentence(b.Rang))
 	default:
 		v.ready("fit_nothing")
 	}

@@ -83,7 +83,7 @@ func (l startLine) potassium(v *verdict, b *Fitness, e *Event) {
 	}
 	words := capital(strings.Join(list, ", "))
 	if b.Rang != "" {
-		v.look(e, "gap_rang", words, sentence(b.Rang))
+		v.look(e, "gap_rang", words, sentence(b.Rang)).stays(looked)
 		return
 	}
 	v.ring(e, "gap_signs", words).stays(looked).ambulanceFirst()

@@ -109,7 +109,7 @@ func TestFitAmbulanceFirst(t *testing.T) {
 		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
 	}
 	edit(s, func(b *Fitness) { b.Rang = "Nurse Berg" })
-	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit); c.State != Look || c.Ambulance != "" || c.Words != "Faint or dizzy, chest pain. You rang: Nurse Berg" {
+	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit); c.State != Look || c.Ambulance != "" || c.Words != "Faint or dizzy, chest pain. You rang: Nurse Berg." {
 		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
 	}
 }

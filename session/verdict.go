@@ -33,7 +33,7 @@ func (f finding) subject() string {
 	switch f.code {
 	case "fit_ring_too":
 		return "fit_ring " + f.args[0].(string)
-	case "fit_ring", "fit_first", "gap_signs", "heparin_hold":
+	case "fit_ring", "fit_first", "fit_rang", "gap_signs", "gap_rang", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
 	case "shelf_says":
 		return f.code + " " + f.args[1].(string)
@@ -47,7 +47,7 @@ type keeping int
 
 const (
 	forgotten  keeping = iota // nothing is left of it
-	looked                    // both values stay in sight
+	looked                    // both values stay in sight; of a look, what would have stopped
 	keptAsStop                // it stays a stop until the unit was rung about it
 )
 
@@ -234,9 +234,9 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 }
 
 // left is what is left of a stop once something followed it: a look, or a stop
-// until it was rung about.
+// until it was rung about. What was rung about in the same entry is a look.
 func (f finding) left() finding {
-	if f.kept == looked {
+	if f.kept == looked || f.state == Look {
 		f.state = Look
 	} else {
 		f.asks = true

@@ -148,3 +148,37 @@ func TestCallBeforeTheMatter(t *testing.T) {
 		}
 	}
 }
+
+// What was rung about in the same answer stays in sight when a better one follows, in
+// each check that it would have stopped.
+func TestRungInTheSameAnswerStays(t *testing.T) {
+	for _, tt := range []struct {
+		check, says string
+		bad         *Fitness
+	}{
+		{CheckFit, "At 17:10: Fever. You rang: the nurse: come in.", &Fitness{Fever: true}},
+		{CheckFit, "At 17:10: Chest pain. You rang: the nurse: come in.", &Fitness{ChestPain: true}},
+		{CheckFit, "At 17:10: Weak, hospital. You rang: the nurse: come in.", &Fitness{Weakness: true, Hospital: true}},
+		{CheckGap, "At 17:10: Weak. You rang: the nurse: come in.", &Fitness{Weakness: true}},
+		{CheckHeparin, "At 17:10: Hold heparin: bleeding.", &Fitness{Bleeding: true}},
+		{CheckAccess, "Fever told. You rang: the nurse: come in.", &Fitness{Fever: true}},
+	} {
+		s := ready(t)
+		tt.bad.Rang = "the nurse: come in"
+		put(s, evening.Add(mins(10)), tt.bad)
+		put(s, evening.Add(mins(20)), &Fitness{None: true})
+		c := check(t, StartLine(s, twoDaysBefore(), evening.Add(mins(40))), tt.check)
+		if c.State != Look || !strings.Contains(c.Words, tt.says) {
+			t.Errorf("%s: %s %q, want look with %q", tt.check, c.State, c.Words, tt.says)
+		}
+		if tt.check == CheckFit && !strings.Contains(c.Words, "At 17:20: Nothing new.") {
+			t.Errorf("the better answer is not beside it: %q", c.Words)
+		}
+	}
+	s := ready(t) // a worse one that nobody was rung about is a stop beside it
+	put(s, evening.Add(mins(10)), &Fitness{Fever: true, Rang: "the nurse: come in"})
+	put(s, evening.Add(mins(20)), &Fitness{ChestPain: true})
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit); c.State != StopHere || !strings.Contains(c.Words, "Fever") {
+		t.Errorf("%s %q", c.State, c.Words)
+	}
+}
