@@ -26,6 +26,19 @@ func checkRang(c *Checker) {
 		c.Refuse("whom", "is still blank: whom you rang, by name or by number")
 	}
 	c.said("said", b.Said, "what was said")
+	c.reached("whom", b.Whom)
+	c.reached("said", b.Said)
+}
+
+// reached refuses a call that reached nobody, by all that was written of it, and asks
+// where a part of the text says so: such a call answers nothing (hazard H-140).
+func (c *Checker) reached(key, text string) {
+	switch session.ReachedBy(text) {
+	case session.Nobody:
+		c.Refuse(key, "Nobody was reached: that is a reason to go past it, with the time; not a call")
+	case session.Unsure:
+		c.Ask(key, "Was somebody reached? If so, type it again; if not, that is a reason to go past it, with the time")
+	}
 }
 
 // checkDisinfection refuses a disinfection while blood lines are on the machine.
