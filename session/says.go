@@ -205,6 +205,7 @@ var says = map[string]string{
 	"heparin_volume":        "%s %s is %s mL at this strength, not %s.",
 	"heparin_no_dose":       "No dose in IU is prescribed to compare with.",
 	"heparin_prescribed":    "%s from %s, as prescribed.",
+	"heparin_other":         "%s from %s, prescribed is %s. Read the label; tell your unit.",
 	"anaesthetic_over":      "%.4g mg of local anaesthetic, limit %.4g mg. Stop; ring your unit.",
 	"anaesthetic_large":     "%s of local anaesthetic drawn up: is that right?",
 

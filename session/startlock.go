@@ -53,5 +53,7 @@ func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 	case len(lacks) > 0:
 		v.look(e, "lock_part", strings.Join(lacks, ", "))
 	}
-	v.ready("lock_ready", what, b.Arterial.Text(), b.Venous.Text())
+	if !v.any() { // “as ordered” is said of this reading only
+		v.ready("lock_ready", what, b.Arterial.Text(), b.Venous.Text())
+	}
 }

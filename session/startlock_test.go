@@ -154,6 +154,23 @@ func TestWrongLockStaysInSight(t *testing.T) {
 	}
 }
 
+// “As ordered” is said of a reading only where nothing of it is another than ordered,
+// whatever was wrong with an earlier one.
+func TestAsOrderedIsSaidOfWhatIs(t *testing.T) {
+	s, first, second := byCatheter(t), inHand(t), inHand(t)
+	first.Name, second.Arterial = "heparin", 180
+	put(s, evening.Add(mins(20)), first)
+	put(s, evening.Add(mins(28)), second)
+	c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckLock)
+	if words := strings.ReplaceAll(c.Words, "\u00a0", " "); c.State != StopHere || strings.Contains(words, "as ordered") || !strings.Contains(words, "At 17:28: Arterial lumen 1.8 mL") || !strings.Contains(words, "At 17:20: Lock is heparin") {
+		t.Errorf("%s %q", c.State, words)
+	}
+	put(s, evening.Add(mins(30)), inHand(t))
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckLock); c.State != Look || !strings.Contains(c.Words, "as ordered.") {
+		t.Errorf("then the right one: %s %q", c.State, c.Words)
+	}
+}
+
 // What was not ordered is held against last time's, so that it is typed twice when it
 // changes; what was ordered against nothing else.
 func TestLockDifferences(t *testing.T) {
