@@ -16,6 +16,7 @@ var says = map[string]string{
 	"at":        "At %s: %s",
 	"rang":      "You rang %s at %s: %s",
 	"rang_told": "You rang: %s",
+	"rung_for":  "%s.",
 	"redo":      "Done before the disinfection at %s: do it again.",
 
 	// a number that can hurt, in the checks of heparin, lock, bath and chlorine
@@ -25,7 +26,7 @@ var says = map[string]string{
 	"fit_open":     "Not answered. How are you?",
 	"fit_first":    "%s. Ring the ambulance first, then your unit.",
 	"fit_ring":     "Ring your unit first: %s.",
-	"fit_ring_too": "Tell both: %s.",
+	"fit_ring_too": "Tell ambulance and unit: %s.",
 	"fit_rang":     "%s. You rang: %s",
 	"fit_tell":     "Tell your unit: %s.",
 	"fit_told":     "%s. You rang: %s",
@@ -102,7 +103,7 @@ var says = map[string]string{
 	"gap_short":       "The last session ran %s of %s. Tell your unit.",
 	"gap_potassium":   "%s. Ring about potassium before you start. Weak, or an odd pulse: the ambulance.",
 	"gap_signs":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
-	"gap_pulse":       "Pulse %s. Ring the ambulance first, then your unit; do not wait for the session.",
+	"gap_pulse":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_rang":        "%s. You rang: %s",
 	"gain_so":         "Gain %s.",
 	"gain_large":      "Gain %s of dry weight. Tell your unit.",

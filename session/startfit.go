@@ -50,7 +50,7 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 		case len(ring) > 0 && len(first) > 0: // the ambulance is rung first
 			v.ring(e, "fit_ring_too", strings.Join(ring, ", ")).stays(kept)
 		case len(ring) > 0:
-			v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept)
+			v.ring(e, "fit_ring", strings.Join(ring, ", ")).stays(kept).ambulanceToo(b.ChestPain || b.Breathless)
 		}
 	case len(first)+len(ring) > 0:
 		v.look(e, "fit_rang", capital(strings.Join(append(first, ring...), ", ")), sentence(b.Rang)).stays(looked)
