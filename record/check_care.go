@@ -72,11 +72,11 @@ func (c *Checker) refuseLines(s *session.Session) {
 		return
 	}
 	if began, running := s.Began(); running && !c.Entry.At.Before(began) {
-		c.Refuse("kind", "the treatment runs since %s and the blood lines are on the machine: come off and take the lines off first", began.Format("15:04"))
+		c.Refuse("kind", "The treatment runs since %s and the blood lines are on the machine: come off and take the lines off first", began.Format("15:04"))
 		return
 	}
-	c.Refuse("kind", "the blood lines are on the machine since %s: take the lines off first. When they are off, press “lines are off again” (step “%s” undone), then write this down",
-		since.Format("15:04"), session.LinesStep)
+	c.Refuse("kind", "The blood lines are on the machine since %s: take the lines off first. When they are off, write that first (“Lines are off again”), then this",
+		since.Format("15:04"))
 }
 
 // undoing wants a typed reason, as long as one to go on in spite of a check, for

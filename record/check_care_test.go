@@ -125,6 +125,7 @@ func TestNoDisinfectionWithLinesOn(t *testing.T) {
 	b.open("session-01")
 	b.must("disinfection", "session-01", heat())
 	b.must("supply", "session-01", &session.Supply{Item: "lines", Lot: "L-1", Expiry: unit.DateOf(b.now).Add(90)})
+	b.refuses(Refuse, "kind", "The blood lines are on the machine since", b.entry("disinfection", "session-01", heat()))
 	b.refuses(Refuse, "kind", "take the lines off first", b.entry("disinfection", "session-01", heat()))
 	for _, item := range []string{"heat", "citric", "chemical"} {
 		b.refuses(Refuse, "kind", "take the lines off first", b.house("round_done", &RoundDone{Item: item, Outcome: "done"}))

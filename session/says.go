@@ -30,6 +30,7 @@ var says = map[string]string{
 	"fit_rang":     "%s. You rang: %s",
 	"fit_tell":     "Tell your unit: %s.",
 	"fit_told":     "%s. You rang: %s",
+	"fit_note":     "You wrote: “%s”. Ebbline cannot read it: tick it, or ring.",
 	"fit_nothing":  "Nothing new.",
 
 	// access

@@ -17,7 +17,8 @@ func (b *Fitness) Any() bool {
 
 // fitness judges one answer. A complaint that was there stays in sight when the
 // next answer is better, one that the unit was rung about in the same answer too;
-// fever and pain in the chest hold up the start until the unit was rung.
+// fever and pain in the chest hold up the start until the unit was rung. A note with
+// nothing ticked is put beside it in its own words: the program cannot read it.
 func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 	var ring, tell []string
 	kept := looked
@@ -58,7 +59,25 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 		v.look(e, "fit_tell", strings.Join(tell, ", "))
 	case len(tell) > 0:
 		v.ready("fit_told", capital(strings.Join(tell, ", ")), sentence(b.Rang))
+	case strings.TrimSpace(b.Note) != "": // it may tell of a fever
+		v.look(e, "fit_note", beginning(b.Note)).stays(looked)
 	default:
 		v.ready("fit_nothing")
 	}
+}
+
+// noteShown is how many characters of a note stand on the start line. Ours.
+const noteShown = 60
+
+// beginning gives the beginning of a note on one line, whole words of it.
+func beginning(note string) string {
+	words, r := strings.Join(strings.Fields(note), " "), []rune(nil)
+	if r = []rune(words); len(r) <= noteShown {
+		return words
+	}
+	short := string(r[:noteShown])
+	if i := strings.LastIndexByte(short, ' '); i > noteShown/2 {
+		short = short[:i]
+	}
+	return strings.TrimRight(short, " ,;.") + "…"
 }

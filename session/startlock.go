@@ -31,7 +31,7 @@ func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 		v.ring(e, d.code, d.Got, d.Other).stays(looked)
 	}
 	if !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)) {
-		v.stop(e, "lock_expired", b.Expiry.Long())
+		v.stop(e, "lock_expired", b.Expiry.Long()).stays(looked)
 	}
 	what := strings.TrimSuffix(b.Name+", "+strengthOf(b.Strength, b.Content), ", ")
 	o := l.rx.OrderedLock

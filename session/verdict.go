@@ -34,7 +34,7 @@ func (f finding) subject() string {
 	switch f.code {
 	case "fit_ring_too":
 		return "fit_ring " + f.args[0].(string)
-	case "fit_ring", "fit_first", "fit_rang", "gap_signs", "gap_rang", "heparin_hold":
+	case "fit_ring", "fit_first", "fit_rang", "fit_note", "gap_signs", "gap_rang", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
 	case "shelf_says":
 		return f.code + " " + f.args[1].(string)

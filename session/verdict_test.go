@@ -30,6 +30,7 @@ func stopping() []stopper {
 		{CheckSelfTest, &SelfTest{Tries: 1}, &SelfTest{Passed: true, Tries: 1}, "Not passed", looked, true},
 		{CheckConduct, &FluidCheck{MachineConduct: 1400, MeterConduct: 1460}, &FluidCheck{MachineConduct: 1400, MeterConduct: 1400}, "14.60", looked, true},
 		{CheckBath, label(300), label(200), "K 3", looked, false},
+		{CheckBath, &BathLabel{K: 200, Ca: 150, Lot: "b0", Expiry: unit.NewDate(2026, 1, 31)}, label(200), "Bath expired", looked, false},
 	}
 }
 
@@ -120,6 +121,29 @@ func TestEarlierComplaintIsNotHidden(t *testing.T) {
 	put(s, evening.Add(mins(40)), &Fitness{Bleeding: true, Rang: "Nurse Berg: come in"})
 	if c := check(t, StartLine(s, known(), evening.Add(mins(50))), CheckFit); c.State != Look || !strings.Contains(c.Words, "fever") {
 		t.Errorf("rung about in “How am I?”: %s %q", c.State, c.Words)
+	}
+}
+
+// A note with nothing ticked is not “nothing new”: it stands in the words, shortened,
+// and stays when the next answer has none.
+func TestANoteIsPutBeside(t *testing.T) {
+	long := "fever 39, chills since midnight, the arm hurts\nand the left leg is thicker than the other one"
+	for name, b := range map[string]*Fitness{"none of these": {None: true, Note: long}, "nothing ticked": {Note: long}} {
+		s := ready(t)
+		put(s, evening.Add(mins(10)), b)
+		c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit)
+		if c.State != Look || !strings.Contains(c.Words, "You wrote: “fever 39, chills since midnight, the arm hurts and the left…”.") || strings.Contains(c.Words, "Nothing new") {
+			t.Errorf("%s: %s %q", name, c.State, c.Words)
+		}
+		put(s, evening.Add(mins(20)), &Fitness{None: true, Note: " "})
+		if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit); c.State != Look || !strings.Contains(c.Words, "At 17:10: You wrote: “fever 39") {
+			t.Errorf("%s, then none: %s %q", name, c.State, c.Words)
+		}
+	}
+	s := ready(t)
+	edit(s, func(b *Fitness) { b.Note = "slept badly" })
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit); c.State != Look || !strings.Contains(c.Words, "“slept badly”") {
+		t.Errorf("%s %q", c.State, c.Words)
 	}
 }
 
