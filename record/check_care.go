@@ -26,6 +26,19 @@ func checkRang(c *Checker) {
 		c.Refuse("whom", "is still blank: whom you rang, by name or by number")
 	}
 	c.said("said", b.Said, "what was said")
+	c.reached("whom", b.Whom)
+	c.reached("said", b.Said)
+}
+
+// reached refuses a call that reached nobody, by all that was written of it, and asks
+// where a part of the text says so: such a call answers nothing (hazard H-140).
+func (c *Checker) reached(key, text string) {
+	switch session.ReachedBy(text) {
+	case session.Nobody:
+		c.Refuse(key, "Nobody was reached: that is a reason to go past it, with the time; not a call")
+	case session.Unsure:
+		c.Ask(key, "Was somebody reached? If so, type it again; if not, that is a reason to go past it, with the time")
+	}
 }
 
 // checkDisinfection refuses a disinfection while blood lines are on the machine.
@@ -59,11 +72,11 @@ func (c *Checker) refuseLines(s *session.Session) {
 		return
 	}
 	if began, running := s.Began(); running && !c.Entry.At.Before(began) {
-		c.Refuse("kind", "the treatment runs since %s and the blood lines are on the machine: come off and take the lines off first", began.Format("15:04"))
+		c.Refuse("kind", "The treatment runs since %s and the blood lines are on the machine: come off and take the lines off first", began.Format("15:04"))
 		return
 	}
-	c.Refuse("kind", "the blood lines are on the machine since %s: take the lines off first. When they are off, press “lines are off again” (step “%s” undone), then write this down",
-		since.Format("15:04"), session.LinesStep)
+	c.Refuse("kind", "The blood lines are on the machine since %s: take the lines off first. When they are off, write that first (“Lines are off again”), then this",
+		since.Format("15:04"))
 }
 
 // undoing wants a typed reason, as long as one to go on in spite of a check, for

@@ -125,6 +125,7 @@ func TestNoDisinfectionWithLinesOn(t *testing.T) {
 	b.open("session-01")
 	b.must("disinfection", "session-01", heat())
 	b.must("supply", "session-01", &session.Supply{Item: "lines", Lot: "L-1", Expiry: unit.DateOf(b.now).Add(90)})
+	b.refuses(Refuse, "kind", "The blood lines are on the machine since", b.entry("disinfection", "session-01", heat()))
 	b.refuses(Refuse, "kind", "take the lines off first", b.entry("disinfection", "session-01", heat()))
 	for _, item := range []string{"heat", "citric", "chemical"} {
 		b.refuses(Refuse, "kind", "take the lines off first", b.house("round_done", &RoundDone{Item: item, Outcome: "done"}))
@@ -152,4 +153,40 @@ func TestNoDisinfectionWithLinesOn(t *testing.T) {
 	b.must("session_opened", "session-01", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
 	b.must("supply", "session-01", &session.Supply{Item: "lines", Lot: "L-1", Expiry: unit.DateOf(b.now).Add(90)})
 	b.must("disinfection", "session-01", heat())
+}
+
+// A call that reached nobody is no call, on a page, from a file and on paper; a text
+// that is not clear is asked about once. What an older record holds is still read.
+func TestCallThatReachedNobody(t *testing.T) {
+	for _, source := range []string{"live", "paper"} {
+		b := newBook(t)
+		b.open("session-01")
+		if source == "paper" {
+			b.must("session_opened", "session-02", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+		}
+		id := map[string]string{"live": "session-01", "paper": "session-02"}[source]
+		for _, text := range []string{"nobody", "no answer at all", "tried at 22:10, engaged", "nobody reached"} {
+			b.refuses(Refuse, "rang", "Nobody was reached", b.entry("fitness", id, &session.Fitness{ChestPain: true, Rang: text}))
+			b.refuses(Refuse, "said", "Nobody was reached", b.entry("rang", id, &session.Rang{Whom: "the unit", Said: text}))
+			b.refuses(Refuse, "whom", "a reason to go past it", b.entry("rang", id, &session.Rang{Whom: text, Said: "come in slowly"}))
+		}
+		const both = "night number engaged; Sister Berg: come in slowly"
+		b.refuses(Ask, "rang", "Was somebody reached?", b.entry("fitness", id, &session.Fitness{Fever: true, Rang: both}))
+		b.refuses(Ask, "said", "Was somebody reached?", b.entry("rang", id, &session.Rang{Whom: "the unit", Said: both}))
+		e := b.entry("rang", id, &session.Rang{Whom: "the unit", Said: both})
+		e.Again = map[string]string{"said": both}
+		if found := b.try(e); len(found) > 0 {
+			t.Errorf("%s: typed again: %v", source, found)
+		}
+	}
+	b := newBook(t)
+	b.open("session-01")
+	b.must("fitness", "session-01", &session.Fitness{ChestPain: true})
+	old := b.entry("rang", "session-01", &session.Rang{Whom: "nobody", Said: "no answer"})
+	if err := b.h.Apply(old); err != nil {
+		t.Fatal(err)
+	}
+	if c := b.checkOf("session-01", session.CheckFit); c.State != session.Look {
+		t.Errorf("of an older record: %s %q", c.State, c.Words)
+	}
 }

@@ -9,8 +9,8 @@ import (
 	"ebbline/unit"
 )
 
-// checkFitness keeps a phone call from being ticked without a word of what was
-// said, and a no to everything from standing beside a yes.
+// checkFitness keeps a phone call from being ticked without a word of what was said
+// or with nobody at the other end, and a no to everything from standing beside a yes.
 func checkFitness(c *Checker) {
 	b := c.Entry.Body.(*session.Fitness)
 	if b.None && b.Any() {
@@ -18,7 +18,9 @@ func checkFitness(c *Checker) {
 	}
 	if len(strings.TrimSpace(b.Rang)) > 0 && utf8.RuneCountInString(b.Rang) < 3 {
 		c.Refuse("rang", "is too short: whom, and what was said")
+		return
 	}
+	c.reached("rang", b.Rang)
 }
 
 // checkStep asks for the word that goes with a step: who else is in the house.

@@ -108,14 +108,20 @@ const moved = 7
 // missed is how many sessions the order asked for between the last one that took
 // place and this one.
 func (m *Member) missed(s *session.Session) int {
+	_, at := s.Opened()
+	return m.Order().MissedBefore(m.HeldBefore(s), session.Start{Night: session.Night(s), Began: at})
+}
+
+// HeldBefore lists when the last sessions before one took place, as many as it takes
+// to tell what was missed since; for nil, the last of all.
+func (m *Member) HeldBefore(s *session.Session) []session.Start {
 	var held []session.Start
 	earlier := m.Earlier(s)
 	for i := len(earlier) - 1; i >= 0 && len(held) < moved; i-- {
 		held = append(held, Held(earlier[i:i+1])...)
 	}
 	slices.Reverse(held)
-	_, at := s.Opened()
-	return m.Order().MissedBefore(held, session.Start{Night: session.Night(s), Began: at})
+	return held
 }
 
 // before is the history of the sessions before s: from what was gathered while

@@ -17,7 +17,8 @@ type Check struct {
 	Limit      string     // the limit it was held against and whose it is, where there is one
 	Since      time.Time  // when the latest of the worst findings came about; zero where no entry decided
 	Rings      bool       // a call that is written down answers a stop of it
-	Ambulance  string     // of the words, what the ambulance is rung about first; empty where nothing stops for that
+	Ambulance  string     // of the words, what the ambulance is rung about first, kept from earlier too; empty where nothing says so, or a call answered it
+	Numbers    bool       // the ambulance's number stands beside the unit's: what was told may be for it
 	Overridden *Override
 	By         string    // who wrote the reason
 	At         time.Time // when
@@ -50,16 +51,22 @@ func AllPassed(checks []Check) bool {
 	return !slices.ContainsFunc(checks, func(c Check) bool { return !c.Passed() })
 }
 
-// AmbulanceFirst is what stops that the ambulance is rung about before the unit,
-// and was not gone past; empty where nothing does.
+// AmbulanceFirst is what the ambulance is rung about before the unit, as it stands in
+// the words of a check that was not gone past; empty where nothing says so.
 func AmbulanceFirst(checks []Check) string {
 	words := ""
 	for _, c := range checks {
-		if !c.Passed() && c.Ambulance != "" && (words == "" || c.ID == CheckGap) {
+		if c.Overridden == nil && c.Ambulance != "" && (words == "" || c.ID == CheckGap) {
 			words = c.Ambulance
 		}
 	}
 	return words
+}
+
+// AmbulanceToo reports whether the ambulance's number stands beside the unit's where
+// something stops: pain in the chest or breathlessness was told, or it is rung first.
+func AmbulanceToo(checks []Check) bool {
+	return AmbulanceFirst(checks) != "" || slices.ContainsFunc(checks, func(c Check) bool { return c.Numbers && c.Overridden == nil })
 }
 
 // Stopped lists the checks that stand at stop and were not gone past.

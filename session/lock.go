@@ -116,8 +116,8 @@ func LockDifferences(o OrderedLock, b *CatheterLock, last *CatheterLock) []LockD
 	return found
 }
 
-// sameLock reports whether two names mean one lock: the same words, in any order,
-// without figures, units and what is said of every lock.
+// sameLock reports whether two names mean one lock: the same words that name a
+// substance, in any order.
 func sameLock(a, b string) bool {
 	one, other := lockWords(a), lockWords(b)
 	if len(one) == 0 || len(other) == 0 {
@@ -126,11 +126,18 @@ func sameLock(a, b string) bool {
 	return slices.Equal(one, other)
 }
 
+// nameless are words on the label of a lock that name no substance: figures and units
+// aside, its form, its use, and the sodium of a salt. “Free” and “without” are not
+// among them: heparin-free citrate is not heparin with citrate. Ours.
+var nameless = strings.Fields("iu ie u unit units international ml mg g l and with in of for from the a an per cent percent each to only use " +
+	"lock locks locking lockflush solution solutions sol soln injection injections injectable infusion sterile sodium disodium trisodium tri di salt " +
+	"catheter catheters dialysis haemodialysis hemodialysis intracatheter lumen lumens central venous vial vials ampoule ampoules ampule ampules syringe syringes " +
+	"prefilled pre filled bottle concentrate ready bp usp ph eur w v")
+
+// lockWords are the words of a name that name a substance.
 func lockWords(name string) []string {
 	list := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !unicode.IsLetter(r) })
-	list = slices.DeleteFunc(list, func(w string) bool {
-		return slices.Contains([]string{"iu", "ie", "u", "units", "ml", "mg", "g", "and", "with", "in", "lock", "solution"}, w)
-	})
+	list = slices.DeleteFunc(list, func(w string) bool { return slices.Contains(nameless, w) })
 	slices.Sort(list)
 	return slices.Compact(list)
 }

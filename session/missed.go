@@ -88,9 +88,25 @@ func (o Order) MissedBefore(earlier []Start, this Start) int {
 	if every := o(this.Night).every(); every > 0 {
 		return max(Turns(this.Began.Sub(last.Began), early(every), every)-1, 0)
 	}
+	return o.missedAfter(last.Night, append(slices.Clone(earlier), this), this.Night)
+}
+
+// MissedUntil is how many days of an order by days went by without a session since
+// the last of those held, given in order, and before a day on which none is in hand.
+// It is the rule of [Order.MissedBefore]: a session that was held on the day before
+// or after instead was moved.
+func (o Order) MissedUntil(held []Start, until unit.Date) int {
+	if len(held) == 0 {
+		return 0
+	}
+	return o.missedAfter(held[len(held)-1].Night, held, until)
+}
+
+// missedAfter counts the days missed after one night and before another.
+func (o Order) missedAfter(last unit.Date, held []Start, until unit.Date) int {
 	n := 0
-	for _, day := range o.daysMissed(append(slices.Clone(earlier), this), earlier[0].Night, this.Night) {
-		if last.Night.Before(day) {
+	for _, day := range o.daysMissed(held, held[0].Night, until) {
+		if last.Before(day) {
 			n++
 		}
 	}

@@ -16,6 +16,7 @@ var says = map[string]string{
 	"at":        "At %s: %s",
 	"rang":      "You rang %s at %s: %s",
 	"rang_told": "You rang: %s",
+	"rung_for":  "%s.",
 	"redo":      "Done before the disinfection at %s: do it again.",
 
 	// a number that can hurt, in the checks of heparin, lock, bath and chlorine
@@ -25,10 +26,11 @@ var says = map[string]string{
 	"fit_open":     "Not answered. How are you?",
 	"fit_first":    "%s. Ring the ambulance first, then your unit.",
 	"fit_ring":     "Ring your unit first: %s.",
-	"fit_ring_too": "Tell both: %s.",
+	"fit_ring_too": "Tell ambulance and unit: %s.",
 	"fit_rang":     "%s. You rang: %s",
 	"fit_tell":     "Tell your unit: %s.",
 	"fit_told":     "%s. You rang: %s",
+	"fit_note":     "You wrote: “%s”. Ebbline cannot read it: tick it, or ring.",
 	"fit_nothing":  "Nothing new.",
 
 	// access
@@ -102,7 +104,7 @@ var says = map[string]string{
 	"gap_short":       "The last session ran %s of %s. Tell your unit.",
 	"gap_potassium":   "%s. Ring about potassium before you start. Weak, or an odd pulse: the ambulance.",
 	"gap_signs":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
-	"gap_pulse":       "Pulse %s. Ring the ambulance first, then your unit; do not wait for the session.",
+	"gap_pulse":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_rang":        "%s. You rang: %s",
 	"gain_so":         "Gain %s.",
 	"gain_large":      "Gain %s of dry weight. Tell your unit.",
@@ -205,6 +207,7 @@ var says = map[string]string{
 	"heparin_volume":        "%s %s is %s mL at this strength, not %s.",
 	"heparin_no_dose":       "No dose in IU is prescribed to compare with.",
 	"heparin_prescribed":    "%s from %s, as prescribed.",
+	"heparin_other":         "%s from %s, prescribed is %s. Read the label; tell your unit.",
 	"anaesthetic_over":      "%.4g mg of local anaesthetic, limit %.4g mg. Stop; ring your unit.",
 	"anaesthetic_large":     "%s of local anaesthetic drawn up: is that right?",
 

@@ -157,7 +157,7 @@ func (l startLine) bathLabel(v *verdict, b *BathLabel, e *Event) {
 	case b.Expiry.IsZero() && e.Missing["expiry"] != DoesNotApply:
 		v.open(e, "bath_no_expiry")
 	case !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)):
-		v.stop(e, "bath_expired", b.Expiry.Long())
+		v.stop(e, "bath_expired", b.Expiry.Long()).stays(looked)
 	default:
 		v.ready("bath_ready", b.K, b.Ca)
 	}

@@ -83,7 +83,7 @@ func (l startLine) potassium(v *verdict, b *Fitness, e *Event) {
 	}
 	words := capital(strings.Join(list, ", "))
 	if b.Rang != "" {
-		v.look(e, "gap_rang", words, sentence(b.Rang))
+		v.look(e, "gap_rang", words, sentence(b.Rang)).stays(looked)
 		return
 	}
 	v.ring(e, "gap_signs", words).stays(looked).ambulanceFirst()
@@ -94,7 +94,7 @@ func (l startLine) potassium(v *verdict, b *Fitness, e *Event) {
 func (l startLine) slowPulse(v *verdict, b *VitalsBefore, e *Event) {
 	bound, whose := boundBy(l.rx, l.rx.PulseLow, startPulseLow)
 	if b.Pulse != nil && *b.Pulse < bound {
-		v.ring(e, "gap_pulse", b.Pulse.Text()).stays(looked).ambulanceFirst().against(bound.Text() + ", " + whose)
+		v.ring(e, "gap_pulse", "Pulse "+b.Pulse.Text()).stays(looked).ambulanceFirst().against(bound.Text() + ", " + whose)
 	}
 }
 

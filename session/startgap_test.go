@@ -105,12 +105,59 @@ func TestFitAmbulanceFirst(t *testing.T) {
 	s := ready(t)
 	edit(s, func(b *Fitness) { b.Faint, b.ChestPain = true, true })
 	c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit)
-	if c.State != StopHere || c.Ambulance != "Faint or dizzy. Ring the ambulance first, then your unit." || c.Words != "Faint or dizzy. Ring the ambulance first, then your unit. Tell both: chest pain." {
+	if c.State != StopHere || c.Ambulance != "Faint or dizzy. Ring the ambulance first, then your unit." || c.Words != "Faint or dizzy. Ring the ambulance first, then your unit. Tell ambulance and unit: chest pain." {
 		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
 	}
 	edit(s, func(b *Fitness) { b.Rang = "Nurse Berg" })
-	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit); c.State != Look || c.Ambulance != "" || c.Words != "Faint or dizzy, chest pain. You rang: Nurse Berg" {
+	if c := check(t, StartLine(s, History{}, evening.Add(mins(40))), CheckFit); c.State != Look || c.Ambulance != "" || c.Words != "Faint or dizzy, chest pain. You rang: Nurse Berg." {
 		t.Errorf("%s %q %q", c.State, c.Ambulance, c.Words)
+	}
+}
+
+// What says that the ambulance is rung first shows its number, kept from an earlier
+// answer too, until a call was written; what is left of it then says so no longer.
+func TestAmbulanceNumberBesideItsWords(t *testing.T) {
+	call := &Rang{Whom: "the ambulance", Said: "they measured, all well"}
+	for name, tt := range map[string]struct {
+		bodies []any
+		want   bool
+	}{
+		"weak":                           {[]any{&Fitness{Weakness: true}}, true},
+		"weak, then well":                {[]any{&Fitness{Weakness: true}, &Fitness{None: true}}, true},
+		"weak, then well, rang":          {[]any{&Fitness{Weakness: true}, &Fitness{None: true}, call}, false},
+		"weak, rang, then well":          {[]any{&Fitness{Weakness: true}, call, &Fitness{None: true}}, false},
+		"weak, then weak with a call":    {[]any{&Fitness{Weakness: true}, &Fitness{Weakness: true, Rang: "112: they came"}}, false},
+		"rang, weak, then well":          {[]any{call, &Fitness{Weakness: true}, &Fitness{None: true}}, true},
+		"pulse 44, then 62":              {[]any{&VitalsBefore{Pulse: ref(unit.Pulse(44))}, &VitalsBefore{Pulse: ref(unit.Pulse(62))}}, true},
+		"pulse 44, then 62, then a call": {[]any{&VitalsBefore{Pulse: ref(unit.Pulse(44))}, &VitalsBefore{Pulse: ref(unit.Pulse(62))}, call}, false},
+		"well":                           {[]any{&Fitness{None: true}}, false},
+	} {
+		s := ready(t)
+		for i, body := range tt.bodies {
+			put(s, evening.Add(mins(15+i)), body)
+		}
+		checks := StartLine(s, twoDaysBefore(), evening.Add(mins(40)))
+		if got := AmbulanceFirst(checks); (got != "") != tt.want {
+			t.Errorf("%s: the ambulance first is %q", name, got)
+		}
+		for _, c := range checks {
+			if strings.Contains(c.Words, "Ring the ambulance first") != (c.Ambulance != "") {
+				t.Errorf("%s: %s says %q, its number is shown for %q", name, c.ID, c.Words, c.Ambulance)
+			}
+		}
+	}
+	for name, tt := range map[string]struct {
+		fit  Fitness
+		want bool
+	}{
+		"chest pain": {Fitness{ChestPain: true}, true}, "breathless": {Fitness{Breathless: true}, true}, "fever": {Fitness{Fever: true}, false},
+		"chest pain, rang": {Fitness{ChestPain: true, Rang: "the unit: come in"}, false},
+	} {
+		s := ready(t)
+		put(s, evening.Add(mins(15)), &tt.fit)
+		if got := AmbulanceToo(StartLine(s, twoDaysBefore(), evening.Add(mins(40)))); got != tt.want {
+			t.Errorf("%s: the ambulance's number: %v", name, got)
+		}
 	}
 }
 

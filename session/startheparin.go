@@ -37,6 +37,10 @@ func (l startLine) heparin(v *verdict) {
 	if rx.Heparin == "low_molecular" && rx.HepBolus == nil {
 		v.look(e, "heparin_no_dose")
 	}
+	if rx.HepStrength != nil && *rx.HepStrength != b.Strength {
+		v.look(e, "heparin_other", doseText(b.Bolus+b.Line), strengthText(b.Strength), strengthText(*rx.HepStrength))
+		return
+	}
 	v.ready("heparin_prescribed", doseText(b.Bolus+b.Line), strengthText(b.Strength))
 	judged(l, v, shelfSaysOf[HeparinDrawn])
 }

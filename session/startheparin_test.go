@@ -7,6 +7,22 @@ import (
 	"ebbline/unit"
 )
 
+// A dose that was drawn from another strength than prescribed is not “as prescribed”,
+// though the strength was typed twice.
+func TestHeparinOfAnotherStrength(t *testing.T) {
+	s := ready(t)
+	edit(s, func(b *HeparinDrawn) {
+		b.Strength, b.LabelRead = 5000, ref(unit.Strength(5000))
+		b.BolusVol, _ = volumeFor(b.Bolus, 5000)
+		b.LineVol, _ = volumeFor(b.Line, 5000)
+	})
+	c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckHeparin)
+	words := strings.ReplaceAll(c.Words, "\u00a0", " ")
+	if s.Rx.HepStrength == nil || c.State != Look || strings.Contains(words, "as prescribed") || !strings.Contains(words, "5 000 IU/mL") || !strings.Contains(words, "prescribed is 1 000 IU/mL") {
+		t.Errorf("%s %q", c.State, words)
+	}
+}
+
 // Bleeding that was told of stays beside heparin when the next answer is better,
 // until the unit was rung.
 func TestHeparinHoldStaysInSight(t *testing.T) {

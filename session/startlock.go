@@ -31,7 +31,7 @@ func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 		v.ring(e, d.code, d.Got, d.Other).stays(looked)
 	}
 	if !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)) {
-		v.stop(e, "lock_expired", b.Expiry.Long())
+		v.stop(e, "lock_expired", b.Expiry.Long()).stays(looked)
 	}
 	o := l.rx.OrderedLock
 	var lacks []string
@@ -52,5 +52,7 @@ func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 	case len(lacks) > 0:
 		v.look(e, "lock_part", strings.Join(lacks, ", "))
 	}
-	v.ready("lock_ready", b.Text())
+	if !v.any() { // “as ordered” is said of this reading only
+		v.ready("lock_ready", b.Text())
+	}
 }

@@ -154,6 +154,37 @@ func TestWrongLockStaysInSight(t *testing.T) {
 	}
 }
 
+// A lock out of date stays beside the one that is in date, as a bath does.
+func TestExpiredLockStaysInSight(t *testing.T) {
+	s, old := byCatheter(t), inHand(t)
+	old.Expiry = date(t, "2026-01-31")
+	put(s, evening.Add(mins(20)), old)
+	if c := check(t, StartLine(s, known(), evening.Add(mins(21))), CheckLock); c.State != StopHere || !strings.HasPrefix(c.Words, "Lock expired") {
+		t.Errorf("out of date: %s %q", c.State, c.Words)
+	}
+	put(s, evening.Add(mins(28)), inHand(t))
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckLock); c.State != Look || !strings.Contains(c.Words, "At 17:20: Lock expired 31 January 2026.") || !strings.Contains(c.Words, "At 17:28:") {
+		t.Errorf("then one in date: %s %q", c.State, strings.ReplaceAll(c.Words, "\u00a0", " "))
+	}
+}
+
+// “As ordered” is said of a reading only where nothing of it is another than ordered,
+// whatever was wrong with an earlier one.
+func TestAsOrderedIsSaidOfWhatIs(t *testing.T) {
+	s, first, second := byCatheter(t), inHand(t), inHand(t)
+	first.Name, second.Arterial = "heparin", 180
+	put(s, evening.Add(mins(20)), first)
+	put(s, evening.Add(mins(28)), second)
+	c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckLock)
+	if words := strings.ReplaceAll(c.Words, "\u00a0", " "); c.State != StopHere || strings.Contains(words, "as ordered") || !strings.Contains(words, "At 17:28: Arterial lumen 1.8 mL") || !strings.Contains(words, "At 17:20: Lock is heparin") {
+		t.Errorf("%s %q", c.State, words)
+	}
+	put(s, evening.Add(mins(30)), inHand(t))
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckLock); c.State != Look || !strings.Contains(c.Words, "as ordered.") {
+		t.Errorf("then the right one: %s %q", c.State, c.Words)
+	}
+}
+
 // What was not ordered is held against last time's, so that it is typed twice when it
 // changes; what was ordered against nothing else.
 func TestLockDifferences(t *testing.T) {
@@ -182,7 +213,11 @@ func TestLockDifferences(t *testing.T) {
 		same bool
 	}{
 		{"citrate 4 %", "Citrate", true}, {"Heparin lock 5000 IU/mL", "heparin", true}, {"taurolidine and citrate", "Citrate with Taurolidine", true},
-		{"citrate", "sodium citrate", false}, {"heparin", "taurolidine heparin", false}, {"4 %", "4%", true}, {"4 %", "heparin", false},
+		{"citrate", "sodium citrate", true},
+		{"Heparin sodium lock solution", "heparin lock", true}, {"Sterile heparin sodium injection 5000 IU/mL for catheter lock", "Heparin", true}, {"Trisodium citrate 46.7 %", "citrate lock", true},
+		{"taurolidine citrate", "citrate", false}, {"heparin-free citrate", "citrate with heparin", false}, {"sodium chloride", "heparin sodium", false},
+		{"sodium bicarbonate lock", "sodium citrate lock", false}, {"sodium lock", "heparin lock", false},
+		{"heparin", "taurolidine heparin", false}, {"4 %", "4%", true}, {"4 %", "heparin", false},
 	} {
 		if sameLock(tt.a, tt.b) != tt.same || sameLock(tt.b, tt.a) != tt.same {
 			t.Errorf("%q and %q: %v, want %v", tt.a, tt.b, !tt.same, tt.same)

@@ -25,6 +25,7 @@ type finding struct {
 	always bool      // said beside what is not ready too
 	past   bool      // found in an entry before the latest of its kind
 	first  bool      // the ambulance is rung first, then the unit
+	number bool      // the ambulance's number stands beside the unit's
 }
 
 // subject tells findings apart that are about different things: each has a code
@@ -33,7 +34,7 @@ func (f finding) subject() string {
 	switch f.code {
 	case "fit_ring_too":
 		return "fit_ring " + f.args[0].(string)
-	case "fit_ring", "fit_first", "gap_signs", "heparin_hold":
+	case "fit_ring", "fit_first", "fit_rang", "fit_note", "gap_signs", "gap_rang", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
 	case "shelf_says":
 		return f.code + " " + f.args[1].(string)
@@ -47,13 +48,16 @@ type keeping int
 
 const (
 	forgotten  keeping = iota // nothing is left of it
-	looked                    // both values stay in sight
+	looked                    // both values stay in sight; of a look, what would have stopped
 	keptAsStop                // it stays a stop until the unit was rung about it
 )
 
 // words puts the finding into one or two sentences.
 func (f finding) words() string {
 	words := worded(f.code, f.args...)
+	if f.first && f.told != "" { // the call was made: what it was about stays
+		words = worded("rung_for", f.args...)
+	}
 	if f.when != "" {
 		words = worded("at", f.when, words)
 	}
@@ -162,6 +166,12 @@ func (f *finding) ambulanceFirst() *finding {
 	return f
 }
 
+// ambulanceToo says that the ambulance's number stands beside the unit's.
+func (f *finding) ambulanceToo(so bool) *finding {
+	f.number = so
+	return f
+}
+
 // any reports whether something worse than ready was found.
 func (v *verdict) any() bool {
 	return slices.ContainsFunc(v.findings, func(f finding) bool { return f.state != Ready })
@@ -234,9 +244,9 @@ func judged[T any](l startLine, v *verdict, judge func(startLine, *verdict, *T, 
 }
 
 // left is what is left of a stop once something followed it: a look, or a stop
-// until it was rung about.
+// until it was rung about. What was rung about in the same entry is a look.
 func (f finding) left() finding {
-	if f.kept == looked {
+	if f.kept == looked || f.state == Look {
 		f.state = Look
 	} else {
 		f.asks = true
@@ -262,19 +272,19 @@ func (v *verdict) redo(at time.Time) {
 }
 
 // answered lets a call about the session answer each stop that was there when it
-// was written down. A call that "How am I?" tells of answers what that stopped.
+// was written down, and what is left of one for the ambulance. A call that "How am I?" tells of answers what that stopped.
 func (v *verdict) answered(s *Session, at time.Time) {
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil || e.At.After(at) {
 			continue
 		}
-		told, about := "", ""
+		told, own := "", false
 		switch b := e.Body.(type) {
 		case *Rang:
 			told = worded("rang", b.Whom, clock(e.At), sentence(b.Said))
 		case *Fitness:
-			if told, about = worded("rang_told", sentence(b.Rang)), "fit_"; b.Rang == "" {
+			if told, own = worded("rang_told", sentence(b.Rang)), true; b.Rang == "" {
 				continue
 			}
 		default:
@@ -282,7 +292,8 @@ func (v *verdict) answered(s *Session, at time.Time) {
 		}
 		for i := range v.findings {
 			f := &v.findings[i]
-			if f.asks && f.state == StopHere && f.knownTo(e) && strings.HasPrefix(f.code, about) {
+			kept := f.first && f.state == Look && f.told == ""
+			if f.asks && (f.state == StopHere || kept) && f.knownTo(e) && (!own || strings.HasPrefix(f.code, "fit_") || f.code == "gap_signs") {
 				f.state, f.told = Look, told
 			}
 		}
@@ -320,9 +331,10 @@ func (v *verdict) check(id, title string) Check {
 			continue
 		}
 		words = append(words, w)
-		if f.first && f.state == StopHere {
+		if f.first && f.state != Ready && f.told == "" {
 			c.Ambulance = strings.TrimSpace(c.Ambulance + " " + w)
 		}
+		c.Numbers = c.Numbers || f.number && f.state == StopHere
 		if f.state != Ready || c.State == Ready {
 			c.Codes = append(c.Codes, f.code)
 		}

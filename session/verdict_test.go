@@ -30,6 +30,7 @@ func stopping() []stopper {
 		{CheckSelfTest, &SelfTest{Tries: 1}, &SelfTest{Passed: true, Tries: 1}, "Not passed", looked, true},
 		{CheckConduct, &FluidCheck{MachineConduct: 1400, MeterConduct: 1460}, &FluidCheck{MachineConduct: 1400, MeterConduct: 1400}, "14.60", looked, true},
 		{CheckBath, label(300), label(200), "K 3", looked, false},
+		{CheckBath, &BathLabel{K: 200, Ca: 150, Lot: "b0", Expiry: unit.NewDate(2026, 1, 31)}, label(200), "Bath expired", looked, false},
 	}
 }
 
@@ -123,6 +124,29 @@ func TestEarlierComplaintIsNotHidden(t *testing.T) {
 	}
 }
 
+// A note with nothing ticked is not “nothing new”: it stands in the words, shortened,
+// and stays when the next answer has none.
+func TestANoteIsPutBeside(t *testing.T) {
+	long := "fever 39, chills since midnight, the arm hurts\nand the left leg is thicker than the other one"
+	for name, b := range map[string]*Fitness{"none of these": {None: true, Note: long}, "nothing ticked": {Note: long}} {
+		s := ready(t)
+		put(s, evening.Add(mins(10)), b)
+		c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit)
+		if c.State != Look || !strings.Contains(c.Words, "You wrote: “fever 39, chills since midnight, the arm hurts and the left…”.") || strings.Contains(c.Words, "Nothing new") {
+			t.Errorf("%s: %s %q", name, c.State, c.Words)
+		}
+		put(s, evening.Add(mins(20)), &Fitness{None: true, Note: " "})
+		if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit); c.State != Look || !strings.Contains(c.Words, "At 17:10: You wrote: “fever 39") {
+			t.Errorf("%s, then none: %s %q", name, c.State, c.Words)
+		}
+	}
+	s := ready(t)
+	edit(s, func(b *Fitness) { b.Note = "slept badly" })
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit); c.State != Look || !strings.Contains(c.Words, "“slept badly”") {
+		t.Errorf("%s %q", c.State, c.Words)
+	}
+}
+
 // A retest for age alone leaves nothing behind.
 func TestAnOldTestIsForgotten(t *testing.T) {
 	s := ready(t) // tested 12 minutes in
@@ -146,5 +170,39 @@ func TestCallBeforeTheMatter(t *testing.T) {
 		if c := check(t, StartLine(s, h, evening.Add(mins(40))), CheckWaiting); c.State != want {
 			t.Errorf("since %d min: %s %q", since, c.State, c.Words)
 		}
+	}
+}
+
+// What was rung about in the same answer stays in sight when a better one follows, in
+// each check that it would have stopped.
+func TestRungInTheSameAnswerStays(t *testing.T) {
+	for _, tt := range []struct {
+		check, says string
+		bad         *Fitness
+	}{
+		{CheckFit, "At 17:10: Fever. You rang: the nurse: come in.", &Fitness{Fever: true}},
+		{CheckFit, "At 17:10: Chest pain. You rang: the nurse: come in.", &Fitness{ChestPain: true}},
+		{CheckFit, "At 17:10: Weak, hospital. You rang: the nurse: come in.", &Fitness{Weakness: true, Hospital: true}},
+		{CheckGap, "At 17:10: Weak. You rang: the nurse: come in.", &Fitness{Weakness: true}},
+		{CheckHeparin, "At 17:10: Hold heparin: bleeding.", &Fitness{Bleeding: true}},
+		{CheckAccess, "Fever told. You rang: the nurse: come in.", &Fitness{Fever: true}},
+	} {
+		s := ready(t)
+		tt.bad.Rang = "the nurse: come in"
+		put(s, evening.Add(mins(10)), tt.bad)
+		put(s, evening.Add(mins(20)), &Fitness{None: true})
+		c := check(t, StartLine(s, twoDaysBefore(), evening.Add(mins(40))), tt.check)
+		if c.State != Look || !strings.Contains(c.Words, tt.says) {
+			t.Errorf("%s: %s %q, want look with %q", tt.check, c.State, c.Words, tt.says)
+		}
+		if tt.check == CheckFit && !strings.Contains(c.Words, "At 17:20: Nothing new.") {
+			t.Errorf("the better answer is not beside it: %q", c.Words)
+		}
+	}
+	s := ready(t) // a worse one that nobody was rung about is a stop beside it
+	put(s, evening.Add(mins(10)), &Fitness{Fever: true, Rang: "the nurse: come in"})
+	put(s, evening.Add(mins(20)), &Fitness{ChestPain: true})
+	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckFit); c.State != StopHere || !strings.Contains(c.Words, "Fever") {
+		t.Errorf("%s %q", c.State, c.Words)
 	}
 }

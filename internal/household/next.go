@@ -37,8 +37,9 @@ const ahead = 15
 // NextDue gives when the person's next session is to begin: on the first
 // prescribed day after the last treatment, or so many hours after it began,
 // each by the version in force on that day. Before the first session nothing
-// is overdue, and the first prescribed day from today counts. ok is false when
-// no version holds.
+// is overdue, and the first prescribed day from today counts. A day that is past and
+// whose session was held on the day before it instead is due no more. ok is false
+// when no version holds.
 func NextDue(m *record.Member, now time.Time) (d Due, ok bool) {
 	last := m.Before(now)
 	from, began := unit.DateOf(now), time.Time{}
@@ -51,26 +52,33 @@ func NextDue(m *record.Member, now time.Time) (d Due, ok bool) {
 			d.Last = ended.In(now.Location())
 		}
 	}
-	at, day, every, ok := firstDue(m, from, began, now)
-	if !ok {
-		return Due{}, false
-	}
-	d.Day, d.At, d.Every, d.Timed = day, at, every, every > 0
-	if every == 0 {
-		if clock, known := usualStart(m, now); known {
-			d.At, d.Timed = clock.on(day, now.Location()), true
+	for range ahead {
+		at, day, every, ok := firstDue(m, from, began, now)
+		if !ok {
+			return Due{}, false
 		}
-	}
-	if last != nil {
-		d.Gap = d.At.Sub(d.Last)
-		d.Long = d.Gap > LongGap
+		d.Day, d.At, d.Every, d.Timed = day, at, every, every > 0
+		if every == 0 {
+			if clock, known := usualStart(m, now); known {
+				d.At, d.Timed = clock.on(day, now.Location()), true
+			}
+		}
+		if last == nil {
+			return d, true
+		}
 		d.late(m, now)
+		if d.Overdue == 0 || every > 0 || m.Order().MissedUntil(m.HeldBefore(nil), day.Add(1)) > 0 {
+			break
+		}
+		d.Overdue, from = 0, day // held the day before: it was moved, and is past
 	}
+	d.Gap = d.At.Sub(d.Last)
+	d.Long = d.Gap > LongGap
 	return d, true
 }
 
 // late works out what has gone by, by the one rule of what is missed
-// ([session.Order.MissedDays], [session.Turns]). Unlike the start line, which
+// ([session.Order.MissedUntil], [session.Turns]). Unlike the start line, which
 // leaves out the session in hand, a turn is missed here once it is so long past
 // that nobody still means to keep it.
 func (d *Due) late(m *record.Member, now time.Time) {
@@ -87,14 +95,7 @@ func (d *Due) late(m *record.Member, now time.Time) {
 	for d.Day.Before(until) && !now.After(clock.on(until.Add(-1), now.Location()).Add(slack)) {
 		until = until.Add(-1)
 	}
-	if held := record.Held(m.Sessions[max(0, len(m.Sessions)-learnStart):]); len(held) > 0 {
-		for _, day := range m.Order().MissedDays(held, held[0].Night, until) {
-			if !day.Before(d.Day) {
-				d.Missed++
-			}
-		}
-	}
-	d.Missed = max(d.Missed, 1)
+	d.Missed = m.Order().MissedUntil(m.HeldBefore(nil), until)
 }
 
 // firstDue walks the days from one on. The day of the last treatment counts

@@ -218,3 +218,39 @@ func TestNextDueOfNothing(t *testing.T) {
 		t.Error("something is due without a prescription")
 	}
 }
+
+// A session that was held on the day before its own was moved and not missed: Today
+// and the start line count by one rule, on each day of the week that follows.
+func TestMovedIsNotMissedAnywhere(t *testing.T) {
+	for name, tt := range map[string]struct {
+		days []string
+		due  map[int]int // the day of March that is due on a day of March, at 04:14
+	}{
+		"mon wed fri":     {[]string{"mon", "wed", "fri"}, map[int]int{2: 2, 3: 4, 4: 4, 5: 4, 6: 4}},
+		"mon tue thu sat": {[]string{"mon", "tue", "thu", "sat"}, map[int]int{2: 2, 3: 3, 4: 3, 5: 3, 6: 3}},
+		"tue thu sat":     {[]string{"tue", "thu", "sat"}, map[int]int{2: 3, 3: 3, 4: 3, 5: 3, 6: 3}},
+	} {
+		for day, due := range tt.due {
+			d := newDiary(t, "Pacific/Auckland")
+			d.ordered(unit.NewDate(2026, 2, 1), func(rx *session.Prescription) { rx.Days = tt.days })
+			for _, on := range []int{25, 26, 28} {
+				d.held(d.at(2026, 2, on, 5, 0), 63_700)
+			}
+			d.held(d.at(2026, 3, 1, 5, 0), 63_700) // a Sunday, which nobody ordered
+			now, m := d.at(2026, 3, day, 4, 14), d.h.Member(keeper)
+			next, ok := NextDue(m, now)
+			if !ok || next.Day != unit.NewDate(2026, 3, due) || next.Overdue > 0 != (next.Missed > 0) {
+				t.Errorf("%s, on the %d.: due %s, %d missed, overdue %s; want the %d.", name, day, next.Day, next.Missed, next.Overdue, due)
+			}
+			today, _ := SinceLast(m, now)
+			d.put(now, "session_opened", "session-now", &session.Opened{Place: "home", Source: "live", Confirmed: true})
+			line, _ := SinceLast(m, now)
+			if ordered := m.Prescription(unit.NewDate(2026, 3, day)).Value.OnDay(unit.NewDate(2026, 3, day)); ordered && today.Missed != line.Missed {
+				t.Errorf("%s, on the %d.: %d missed on Today, %d at the start line", name, day, today.Missed, line.Missed)
+			}
+			if day == 3 && (today.Missed != 0 || line.Missed != 0) {
+				t.Errorf("%s, on Tuesday: %d and %d missed", name, today.Missed, line.Missed)
+			}
+		}
+	}
+}

@@ -84,6 +84,16 @@ func TestAmbulanceFirstOnThePages(t *testing.T) {
 	h.silent(base, "First the ambulance")
 }
 
+// Pain in the chest shows the ambulance's number beside the unit's; a fever does not.
+func TestChestPainShowsTheAmbulance(t *testing.T) {
+	h, _, base := openAfter(t, 2)
+	h.saved(base+"/fitness", "fever", "yes")
+	h.says(base, "Ring your unit first: fever.", "Something stands at STOP. Unit, by day")
+	h.later(time.Minute)
+	h.saved(base+"/fitness", "chest_pain", "yes")
+	h.says(base, "Something stands at STOP. Ambulance 112 Unit, by day")
+}
+
 // The form of the access asks in a few taps, for the access that there is; what an
 // older entry says is still to be seen where it is corrected.
 func TestAccessForm(t *testing.T) {

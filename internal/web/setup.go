@@ -30,7 +30,7 @@ type setUpBody struct {
 	Stopped    []stopView // the checks that stand at stop
 	Ring       string     // what the ambulance is rung about first
 	Phones     []report.Phone
-	UnitPhones []report.Phone // by day and at night
+	UnitPhones []report.Phone // by day and at night; the ambulance too where pain in the chest was told
 	Ready      bool           // every check of the start line is passed
 	Connect    form
 	Plan       *session.AgreedPlan
@@ -105,7 +105,9 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if u, ok := v.house.Unit.Now(); ok {
 		u.Technician = ""
 		b.Phones = household.Phones(u)
-		u.Ambulance = ""
+		if !session.AmbulanceToo(checks) {
+			u.Ambulance = ""
+		}
 		b.UnitPhones = household.Phones(u)
 	}
 	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
