@@ -235,6 +235,7 @@ var says = map[string]string{
 	"plan_rate_look":   "%s, above %s. Ask your unit for its limit.",
 	"plan_rate_stop":   "%s, above %s. Ring your unit: longer, or less? %s brings it to %s. In %s %s fits; %s stays on.",
 	"plan_rate_limit":  "%s, above your unit’s %s. Ring your unit: longer, or less? %s brings it to %s. In %s %s fits; %s stays on.",
+	"plan_most":        "%s, above your unit’s largest removal of %s. Ring your unit. %s fits; %s stays on.",
 	"plan_not_read":    "Not read back. Type what the machine shows.",
 	"plan_goal":        "Plan %s, machine %s. Set the machine again.",
 	"plan_length":      "Plan %s, machine %s. Set the time again.",

@@ -20,12 +20,14 @@ func (l startLine) plan(v *verdict) {
 			since = e
 		}
 		v.stop(since, again.code, again.args...)
-		l.planRate(v, b, e) // a reason to keep the plan all the same must know of both
+		l.planRate(v, b, e) // a reason to keep the plan all the same must know of all
+		l.planMost(v, b, e)
 		l.weightBelowDry(v)
 		return
 	}
 	l.planBelowDry(v, b, e)
 	l.planRate(v, b, e)
+	l.planMost(v, b, e)
 	back, typed := lastBy[ReadBack](l.s, l.at)
 	if back == nil || typed.At.Before(e.At) {
 		v.open(e, "plan_not_read")
