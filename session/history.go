@@ -14,6 +14,7 @@ import (
 type History struct {
 	PaperCame bool      // the paper for a phoned prescription has come and agrees
 	Hospital  unit.Date // last day of the latest hospital stay, or day it was told of
+	Stay      unit.Date // last day of the latest hospital stay that is written down
 	Stomach   unit.Date // day diarrhoea, vomiting or not eating was last told of
 
 	LastPost   *WeighOut // of the session just before this one; nil when it has none

@@ -242,13 +242,15 @@ var says = map[string]string{
 	"plan_ready":       "%s in %s, read back.",
 
 	// prescription
-	"rx_newer":   "A newer prescription, of %s, written at %s. Strike the plan; plan again by it.",
-	"rx_none":    "No prescription. Ring your unit.",
-	"rx_not_yet": "Valid only from %s. Ring your unit.",
-	"rx_phoned":  "Phoned, not read back, no paper yet.",
-	"rx_paper":   "Phoned %s; the paper has not come.",
-	"rx_review":  "Review was due %s. Ring your unit.",
-	"rx_ready":   "Of %s, by %s.",
+	"rx_newer":      "A newer prescription, of %s, written at %s. Strike the plan; plan again by it.",
+	"rx_none":       "No prescription. Ring your unit.",
+	"rx_not_yet":    "Valid only from %s. Ring your unit.",
+	"rx_phoned":     "Phoned, not read back, no paper yet.",
+	"rx_paper":      "Phoned %s; the paper has not come.",
+	"rx_review":     "Review was due %s. Ring your unit.",
+	"rx_dry_review": "Dry weight %s kg was due for review on %s. Ring your unit.",
+	"rx_dry_stay":   "Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.",
+	"rx_ready":      "Of %s, by %s.",
 
 	// waiting
 	"waiting": "%s",

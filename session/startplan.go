@@ -99,6 +99,32 @@ func (l startLine) prescription(v *verdict) {
 	default:
 		v.ready("rx_ready", rx.OrderedOn.Long(), rx.OrderedBy)
 	}
+	if l.s.Rx != nil {
+		for _, f := range rx.staleDry(today, l.h.Stay) {
+			v.look(nil, f.code, f.args...)
+		}
+	}
+}
+
+// staleDry finds on a day what makes the dry weight an old one: its review is past,
+// or it was set before the last day of a hospital stay, zero for none.
+func (rx *Prescription) staleDry(day, stay unit.Date) (list []finding) {
+	if !rx.DryReview.IsZero() && rx.DryReview.Before(day) {
+		list = append(list, finding{code: "rx_dry_review", args: []any{rx.DryWeight, rx.DryReview.Long()}})
+	}
+	if !stay.IsZero() && rx.DrySetOn.Before(stay) {
+		list = append(list, finding{code: "rx_dry_stay", args: []any{rx.DryWeight, stay.Long()}})
+	}
+	return list
+}
+
+// StaleDry says on a day what makes the dry weight an old one, as the start line
+// does, given the last day of the latest hospital stay; zero for none.
+func (rx *Prescription) StaleDry(day, stay unit.Date) (words []string) {
+	for _, f := range rx.staleDry(day, stay) {
+		words = append(words, f.words())
+	}
+	return words
 }
 
 // PlanAgain says why the agreed plan no longer stands: the weight was taken
