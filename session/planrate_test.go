@@ -419,3 +419,22 @@ func TestLargestRemovalOfThePlan(t *testing.T) {
 		}
 	}
 }
+
+// What is dialled in short of what is to come off is said in what is ready, from a
+// step of the machine's field on.
+func TestWhatStaysOnIsSaid(t *testing.T) {
+	for set, want := range map[unit.Volume]string{
+		2350: "2350\u00a0mL in 5\u00a0h, read back.",
+		2341: "2341\u00a0mL in 5\u00a0h, read back.",
+		2340: "2340\u00a0mL in 5\u00a0h, read back. 10\u00a0mL stays on.",
+		1050: "1050\u00a0mL in 5\u00a0h, read back. 1300\u00a0mL stays on.",
+		0:    "0\u00a0mL in 5\u00a0h, read back. 2350\u00a0mL stays on.",
+	} {
+		s := dialled(t, 60000, 2350, 300, 10, noneSet(t))
+		edit(s, func(b *AgreedPlan) { b.SetGoal = set })
+		edit(s, func(b *ReadBack) { b.Goal, b.Shown = set, "" })
+		if c := planCheck(t, s, 40); c.State != Ready || c.Words != want {
+			t.Errorf("%d of 2350: %s %q, want %q", set, c.State, c.Words, want)
+		}
+	}
+}

@@ -104,6 +104,7 @@ var says = map[string]string{
 	"gap_signs":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_pulse":       "Pulse %s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_rang":        "%s. You rang: %s",
+	"gain_unknown":    "Gain not known: no weight after the last session.",
 	"gain_so":         "Gain %s.",
 	"gain_large":      "Gain %s of dry weight. Tell your unit.",
 
@@ -240,6 +241,7 @@ var says = map[string]string{
 	"plan_goal":        "Plan %s, machine %s. Set the machine again.",
 	"plan_length":      "Plan %s, machine %s. Set the time again.",
 	"plan_ready":       "%s in %s, read back.",
+	"plan_left":        "%s stays on.",
 
 	// prescription
 	"rx_newer":      "A newer prescription, of %s, written at %s. Strike the plan; plan again by it.",

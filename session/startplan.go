@@ -46,6 +46,9 @@ func (l startLine) plan(v *verdict) {
 		}
 	}
 	v.ready("plan_ready", m.goalText(b.SetGoal), hoursText(b.Length)).against(rateLimit(l.rx))
+	if left := b.Goal - b.SetGoal; left >= max(m.FieldStep(), 1) {
+		v.ready("plan_left", m.goalText(left))
+	}
 }
 
 // weightBelowDry judges the weight that no plan, or none that stands, was made
