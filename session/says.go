@@ -67,6 +67,7 @@ var says = map[string]string{
 	"weight_was_old": "Weight was %s old. Weigh again.",
 	"weight_is_old":  "Weight is %s. Weigh again.",
 	"weight_scale":   "Scale “%s”, last time “%s”. Weigh on both.",
+	"weight_apart":   "%s at %s, %s at %s: %s apart without clothes. Weigh again.",
 	"weight_ready":   "%s, %s.",
 
 	// vitals
