@@ -1,7 +1,6 @@
 package record
 
 import (
-	"fmt"
 	"reflect"
 
 	"ebbline/session"
@@ -94,20 +93,15 @@ func (m *Member) Stale(day unit.Date) []string {
 	}
 	var list []string
 	p := rx.Value
-	if p.DryReview.Before(day) && !p.DryReview.IsZero() {
-		list = append(list, fmt.Sprintf("Dry weight %s kg was due for review on %s. Ring your unit.", p.DryWeight, p.DryReview.Long()))
-	}
-	if p.ReviewBy.Before(day) && !p.ReviewBy.IsZero() {
-		list = append(list, "The prescription was due for review on "+p.ReviewBy.Long()+". Ring your unit.")
-	}
 	var home unit.Date // from the latest stay: one sentence is enough
 	for _, stay := range m.Stays {
-		if stay.Struck == nil && p.DrySetOn.Before(stay.Value.To) && home.Before(stay.Value.To) {
+		if stay.Struck == nil && home.Before(stay.Value.To) {
 			home = stay.Value.To
 		}
 	}
-	if !home.IsZero() {
-		list = append(list, fmt.Sprintf("Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.", p.DryWeight, home.Long()))
+	list = append(list, p.StaleDry(day, home)...)
+	if p.ReviewBy.Before(day) && !p.ReviewBy.IsZero() {
+		list = append(list, "The prescription was due for review on "+p.ReviewBy.Long()+". Ring your unit.")
 	}
 	if rx.Unconfirmed() {
 		list = append(list, "The prescription of "+p.OrderedOn.Long()+" came by telephone; the paper has not come yet.")

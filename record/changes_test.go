@@ -4,7 +4,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"ebbline/session"
 	"ebbline/unit"
 )
 
@@ -81,5 +83,53 @@ func TestStale(t *testing.T) {
 	b.must("prescription", "", &rx)
 	if got := m.Stale(today); len(got) != 1 || !strings.Contains(got[0], "by telephone") {
 		t.Errorf("set anew by telephone: %q", got)
+	}
+}
+
+// The start line says the same of an old dry weight as Today, in the same words, and
+// holds nothing up. A stay that is written down for later leaves a session that was
+// held as it stood.
+func TestOldDryWeightStandsOnTheStartLine(t *testing.T) {
+	b := newBook(t)
+	m := b.h.Member("person-one")
+	today := unit.DateOf(b.now)
+	says := func(id string) (session.CheckState, string) {
+		for _, c := range session.StartLine(b.h.Session(id), m.History(b.h.Session(id)), b.now) {
+			if c.ID == session.CheckPrescription {
+				return c.State, c.Words
+			}
+		}
+		t.Fatal("no check of the prescription")
+		return "", ""
+	}
+	b.paperRun("session-01")
+	quiet, words := says("session-01")
+	if quiet != session.Ready {
+		t.Fatalf("before the stay: %s %q", quiet, words)
+	}
+	b.now = b.now.Add(4 * time.Hour)
+	b.must("came_off", "session-01", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(2000))})
+	b.must("closed", "session-01", &session.Closed{})
+	b.now = b.now.Add(6 * 24 * time.Hour)
+	b.must("hospital_stay", "", &HospitalStay{From: today.Add(1), To: today.Add(4)})
+	b.open("session-02")
+	if state, got := says("session-02"); state != session.Look || got != strings.Join(m.Stale(unit.DateOf(b.now)), " ") || !strings.Contains(got, "older than the hospital stay that ended on "+today.Add(4).Long()) {
+		t.Errorf("after it: %s %q; Today says %q", state, got, m.Stale(unit.DateOf(b.now)))
+	}
+	if state, got := says("session-01"); state != quiet || got != words {
+		t.Errorf("the session before the stay: %s %q", state, got)
+	}
+	rx := m.Prescriptions[0].Value
+	rx.DrySetOn, rx.DryReview = unit.DateOf(b.now), unit.DateOf(b.now)
+	b.must("prescription", "", &rx)
+	b.must("session_opened", "session-03", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+	if state, got := says("session-03"); state != session.Ready {
+		t.Errorf("set again: %s %q", state, got)
+	}
+	b.must("closed", "session-03", &session.Closed{})
+	b.now = b.now.Add(24 * time.Hour)
+	b.must("session_opened", "session-04", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+	if state, got := says("session-04"); state != session.Look || got != strings.Join(m.Stale(unit.DateOf(b.now)), " ") || !strings.Contains(got, "was due for review on") {
+		t.Errorf("past its review: %s %q", state, got)
 	}
 }

@@ -32,6 +32,7 @@ func (m *Member) History(s *session.Session) session.History {
 			h.Hospital = stay.Value.To
 		}
 	}
+	h.Stay = m.lastStay(m.house.momentOf(m, s))
 	if s != nil {
 		if rx := m.Rx(s.PrescriptionID); rx != nil {
 			h.PaperCame = rx.Paper != nil
@@ -42,6 +43,17 @@ func (m *Member) History(s *session.Session) session.History {
 	}
 	m.machineCare(&h, s)
 	return h
+}
+
+// lastStay is the last day of the latest hospital stay that was over at a moment and
+// written down for one before it; zero for none.
+func (m *Member) lastStay(until time.Time) (last unit.Date) {
+	for _, stay := range m.Stays {
+		if to := stay.Value.To; stay.Struck == nil && !stay.At.After(until) && !unit.DateOf(until).Before(to) && last.Before(to) {
+			last = to
+		}
+	}
+	return last
 }
 
 // newerRx tells of a prescription that holds on the day of a session in place of

@@ -78,7 +78,7 @@ func TestNumbersOfACountedLot(t *testing.T) {
 	}
 	b.refuses(Refuse, "lots", "needs 10 to 25000", counted("heparin vial", 25001))
 	b.refuses(Refuse, "lots", "dialyser: has no strength", counted("dialyser", 1000))
-	b.keep("stock_count", counted("heparin lock", 10000).Body)
+	b.keep("stock_count", &StockCount{Item: "2 K concentrate", Lots: []CountedLot{{Lot: "H-10", Expires: day.Add(300), Pieces: one, LotNumbers: session.LotNumbers{K: ptr(unit.Molar(300))}}}})
 	wants(t, "another sort of thing", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
 	kept := b.keep("stock_count", counted("heparin vial", 5000).Body)
 	stop := "Lot h 10: strength typed 1\u00a0000\u00a0IU/mL, shelf has 5\u00a0000\u00a0IU/mL. Read the label."
@@ -149,4 +149,38 @@ func TestNumbersAtADelivery(t *testing.T) {
 	if said := (DeliveryLine{Item: "heparin vial", Pieces: one, LotNumbers: iu(5000)}).String(); !strings.Contains(said, "strength 5\u00a0000\u00a0IU/mL") {
 		t.Errorf("not shown: %s", said)
 	}
+}
+
+// A vial of heparin in the catheter, and a lock in the syringe, are held against the
+// number that both have on their labels, unless the lot is one of their own sort too;
+// a lock is known by what is in it (H-83).
+func TestNumbersOfALotUsedAsAnother(t *testing.T) {
+	b := labelledShelf(t)
+	day := unit.DateOf(b.now)
+	b.byCatheter(session.OrderedLock{LockName: "heparin", LockStrength: ptr(unit.Strength(1000)), LockArterial: ptr(unit.Drawn(160)), LockVenous: ptr(unit.Drawn(160))})
+	iu := func(n unit.Strength) session.LotNumbers { return session.LotNumbers{Strength: &n} }
+	b.keep("stock_item", &StockItem{Item: "taurolidine", PerSession: n(1), Pack: 10 * one, Storage: "room"})
+	b.keep("stock_item", &StockItem{Item: "citrate 4 %", PerSession: n(1), Pack: 10 * one, Storage: "room"})
+	b.keep("delivery", &Delivery{Lines: []DeliveryLine{
+		{Item: "heparin vial", Lot: "LK-1", Expires: day.Add(300), Pieces: one, LotNumbers: iu(5000)},
+		{Item: "citrate 4 %", Lot: "LK-2", Expires: day.Add(300), Pieces: one, LotNumbers: session.LotNumbers{Content: ptr(unit.Content(400))}},
+		{Item: "taurolidine", Lot: "LK-3", Expires: day.Add(300), Pieces: one, LotNumbers: iu(500)},
+		{Item: "heparin lock", Lot: "H-10", Expires: day.Add(300), Pieces: one, LotNumbers: iu(10000)},
+	}})
+	b.open("session-01")
+	lock := func(lot string) {
+		b.must("catheter_lock", "session-01", &session.CatheterLock{Name: "heparin", Strength: ptr(unit.Strength(1000)), Arterial: 160, Venous: 160, Lot: lot, Expiry: day.Add(300)})
+	}
+	lock("LK-9")
+	wants(t, "of no book", b.stateOf(b.h, session.CheckLock), session.Ready, "")
+	lock("LK-1")
+	wants(t, "a vial in the catheter", b.stateOf(b.h, session.CheckLock), session.StopHere, "Lot LK-1: strength typed 1\u00a0000\u00a0IU/mL, shelf has 5\u00a0000\u00a0IU/mL.")
+	lock("LK-2")
+	wants(t, "citrate", b.stateOf(b.h, session.CheckLock), session.StopHere, "Lot LK-2: strength typed none, shelf has 4\u00a0%.")
+	lock("LK-3")
+	wants(t, "taurolidine", b.stateOf(b.h, session.CheckLock), session.StopHere, "shelf has 500\u00a0IU/mL.")
+	b.must("heparin_drawn", "session-01", &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: "H-10", Expiry: day.Add(300)})
+	wants(t, "a lock in the syringe", b.stateOf(b.h, session.CheckHeparin), session.StopHere, "shelf has 10\u00a0000\u00a0IU/mL.")
+	b.keep("delivery", &Delivery{Lines: []DeliveryLine{{Item: "heparin vial", Lot: "H-10", Expires: day.Add(300), Pieces: one, LotNumbers: iu(1000)}}})
+	wants(t, "a vial of that number too", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
 }

@@ -21,7 +21,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
 		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
 	}
-	to.Waiting = h.waiting(m, until)
+	to.Waiting = append(m.criticalAtStart(s, until), h.waiting(m, until)...)
 	to.Doubted = h.doubtedAt(until)
 	m.shelfOf(to, s, until)
 	to.Used = m.lastUse(to, s, until)

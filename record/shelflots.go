@@ -61,87 +61,152 @@ func (u *Upkeep) itemsAt(until time.Time) []StockItem {
 	return list
 }
 
-// lotOnShelf gives what the book says of one lot at a moment; false where it
-// says nothing. What lies there is what was counted last and delivered since; what
-// was used of it does not matter, since a lot that was opened lay there.
-func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Time) (on session.LotOnShelf, known bool) {
-	it, key := StockItem{Item: lot.Item}, lotKey(lot.Lot)
-	on.Says = h.Upkeep.numbersOf(items, lot, until)
-	i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(lot.Item) })
-	if lot.Item == "bath" && i < 0 { // whatever the household calls its bottle
-		i = slices.IndexFunc(items, func(it StockItem) bool {
-			return session.IsConcentrate(it.Item) && h.Upkeep.expiriesOf(it, key, until) != nil
-		})
+// itemOf gives the item that a word means, of those listed; one of that name alone
+// where none answers.
+func itemOf(items []StockItem, word string) (it StockItem, listed bool) {
+	if i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(word) }); i >= 0 {
+		return items[i], true
 	}
-	if i >= 0 {
-		it = items[i]
-		on.Expires = h.Upkeep.expiriesOf(it, key, until)
-	}
-	known = len(on.Expires) > 0
-	released := time.Time{}
-	if known {
-		on.Held, released = h.Upkeep.setAside(it, key, until)
-		if product := h.Upkeep.productOf(it, key, until); on.Held == "" && product != "" && !h.Upkeep.allowed(it, product) {
-			on.Held = anotherProduct
-		}
-		on.Sure = on.Held != ""
-	}
-	for _, r := range h.Upkeep.Recalls {
-		if !r.Active() || r.At.After(until) || !it.Answers(r.Value.Item) || r.matches(it, "", lot.Lot) == stock.NoMatch {
-			continue // the maker, which takes long to find, can only make less of it
-		}
-		switch r.matches(it, h.makers()[makerKey{plainName(it.Item), key}], lot.Lot) {
-		case stock.Recalled:
-			return session.LotOnShelf{Expires: on.Expires, Says: on.Says, Held: r.Name(), Sure: true}, true
-		case stock.Look:
-			if on.Held == "" && released.Before(r.At) {
-				on.Held, on.Sure = r.Name(), known
-				if known {
-					on.Held += lookAtTheBox
-				}
-				known = true
-			}
-		}
-	}
-	return on, known || len(on.Says) > 0
+	return StockItem{Item: word}, false
 }
 
-// numbersOf gives the numbers that were written of a lot as it came or was counted,
-// each time, up to a moment. A count without them does not undo them: then it says how
-// many there are, not what is on their label. Lots of another sort of thing are other
-// lots.
-func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) (found []session.LotNumbers) {
-	key := lotKey(lot.Lot)
-	if key == "" {
-		return nil
+// A written lot is an item under which the number of a lot was written down as it
+// came or was counted, with how surely it is the thing that a session opened, and
+// what was written of its label each time.
+type writtenLot struct {
+	item StockItem
+	like session.Likeness
+	says []session.LotNumbers
+}
+
+// written lists the items that have a lot with the number of one that a session
+// opened, of those that can be that thing by [session.Alike], up to a moment. A count
+// without the numbers of a label does not undo them: then it says how many there are.
+func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (found []writtenLot) {
+	type meaning struct {
+		item StockItem
+		like session.Likeness
 	}
-	take := func(item, code string, numbers session.LotNumbers) {
-		if numbers == (session.LotNumbers{}) || lotKey(code) != key {
+	key, met := lotKey(lot.Lot), map[string]meaning{}
+	note := func(word, code string, numbers session.LotNumbers) {
+		m, again := met[word]
+		if !again {
+			m.item, _ = itemOf(items, word)
+			m.like = session.Alike(m.item.Called(), lot.Item)
+			met[word] = m
+		}
+		if m.like == session.Unlike || lotKey(code) != key {
 			return
 		}
-		names := []string{item}
-		if i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(item) }); i >= 0 {
-			names = items[i].Called()
+		i := slices.IndexFunc(found, func(w writtenLot) bool { return w.item.Answers(m.item.Item) })
+		if i < 0 {
+			i, found = len(found), append(found, writtenLot{item: m.item, like: m.like})
 		}
-		if session.SameLabel(names, lot.Item) {
-			found = append(found, numbers)
+		if numbers != (session.LotNumbers{}) {
+			found[i].says = append(found[i].says, numbers)
 		}
 	}
 	for i := range u.Deliveries {
 		if d := &u.Deliveries[i]; d.Struck == nil && !d.At.After(until) {
 			for _, l := range d.Value.Lines {
-				take(l.Item, l.Lot, l.LotNumbers)
+				note(l.Item, l.Lot, l.LotNumbers)
 			}
 		}
 	}
 	for i := range u.Counts {
 		if d := &u.Counts[i]; d.Struck == nil && !d.At.After(until) {
 			for _, l := range d.Value.Lots {
-				take(d.Value.Item, l.Lot, l.LotNumbers)
+				note(d.Value.Item, l.Lot, l.LotNumbers)
 			}
 		}
 	}
 	return found
+}
+
+// lotOnShelf gives what the book says of one lot at a moment; false where it
+// says nothing. What lies there is what was counted last and delivered since; what
+// was used of it does not matter, since a lot that was opened lay there.
+//
+// Which item it is decides one rule for numbers, expiry, hold and recall: the one
+// of that name that has the lot, else those of its sort, else those whose label has
+// a number in common with it; where none has the lot, the item of that name.
+func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Time) (on session.LotOnShelf, known bool) {
+	best := session.Unlike
+	there := h.Upkeep.written(items, lot, until)
+	for _, w := range there {
+		best = max(best, w.like)
+	}
+	var list []StockItem
+	for _, w := range there {
+		if w.like == best {
+			list = append(list, w.item)
+		}
+		if w.like == best || w.like >= session.SortLike {
+			on.Says = append(on.Says, w.says...)
+		}
+	}
+	if len(there) == 0 {
+		it, _ := itemOf(items, lot.Item)
+		list = []StockItem{it}
+	}
+	for _, it := range list {
+		// A word that means another item of the shelf is not about this one, unless
+		// the book has the lot of neither.
+		means := func(word string) session.Likeness {
+			other, listed := itemOf(items, word)
+			switch {
+			case it.Answers(word):
+				return session.NameLike
+			case listed && len(there) > 0:
+				return session.Unlike
+			}
+			like := session.Unlike
+			for _, name := range other.Called() {
+				like = max(like, session.Alike(it.Called(), name))
+			}
+			return like
+		}
+		h.holdOf(&on, it, lot, means, until)
+	}
+	return on, on.Held != "" || len(on.Expires) > 0 || len(on.Says) > 0
+}
+
+// holdOf adds what the book says of a lot as one of an item: its expiry, and why it
+// must not be picked. means says how surely a word that a recall uses is this item.
+func (h *Household) holdOf(on *session.LotOnShelf, it StockItem, lot session.Lot, means func(string) session.Likeness, until time.Time) {
+	key := lotKey(lot.Lot)
+	expires := h.Upkeep.expiriesOf(it, key, until)
+	known, held, released := len(expires) > 0, "", time.Time{}
+	on.Expires = append(on.Expires, expires...)
+	if known {
+		held, released = h.Upkeep.setAside(it, key, until)
+		if product := h.Upkeep.productOf(it, key, until); held == "" && product != "" && !h.Upkeep.allowed(it, product) {
+			held = anotherProduct
+		}
+	}
+	sure := held != ""
+	for _, r := range h.Upkeep.Recalls {
+		if !r.Active() || r.At.After(until) || r.matches(it, "", lot.Lot) == stock.NoMatch {
+			continue // the maker, which takes long to find, can only make less of it
+		}
+		if like := means(r.Value.Item); like == session.Unlike || r.Value.All && like < session.SortLike {
+			continue
+		}
+		switch r.matches(it, h.makers()[makerKey{plainName(it.Item), key}], lot.Lot) {
+		case stock.Recalled:
+			held, sure = r.Name(), true
+		case stock.Look:
+			if held == "" && released.Before(r.At) {
+				held, sure = r.Name(), known
+				if known {
+					held += lookAtTheBox
+				}
+			}
+		}
+	}
+	if held != "" && (on.Held == "" || sure && !on.Sure) {
+		on.Held, on.Sure = held, sure
+	}
 }
 
 // expiriesOf gives the expiry of each box of one lot that lay on the shelf at a

@@ -111,3 +111,77 @@ func TestOldStartLinesStand(t *testing.T) {
 		}
 	}
 }
+
+// A critical value of the bloods stops the start as Today asks to ring about it: until
+// a call names it, or a later sample that was not drawn after a session is good. One
+// typed in after the lines were joined leaves the start line as it stood (H-94).
+func TestCriticalBloodsStandOnTheStartLine(t *testing.T) {
+	b := newBook(t)
+	from, to := b.treated("session-00")
+	b.must("closed", "session-00", &session.Closed{})
+	potassium := func(value, timing string) Entry {
+		at, id := b.now, ""
+		switch timing {
+		case Pre:
+			at, id = from.Add(-5*time.Minute), "session-00"
+		case Post:
+			at, id = to.Add(5*time.Minute), "session-00"
+		}
+		e := b.sample(at, timing, id, "potassium "+value+" mmol/L")
+		if value == "7.1" {
+			e.Again = map[string]string{"results.potassium": value}
+		}
+		return b.must2(e)
+	}
+	says := func(when, id, want string) {
+		t.Helper()
+		if got := b.atTheStart(id); want == "" && got != "" || !strings.Contains(got, want) {
+			t.Errorf("%s: %q, want %q", when, got, want)
+		}
+	}
+	stop := "stop: Potassium 7.1\u00a0mmol/L: at or above 6.5\u00a0mmol/L. Ring your unit now."
+	high := potassium("7.1", Pre)
+	b.now = b.now.Add(48 * time.Hour)
+	b.open("session-01")
+	says("two days later", "session-01", stop)
+	past, err := AsOf(b.life, from.Add(-6*time.Minute))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if list := past.Member("person-one").History(nil).Waiting; len(list) != 0 {
+		t.Errorf("before it was drawn: %+v", list)
+	}
+	potassium("4.1", Post)
+	says("a good one after a session", "session-01", stop)
+	b.must("rang", "session-01", &session.Rang{Whom: "day", Said: "come on as planned, with the bath as ordered"})
+	says("rung about on the evening", "session-01", "look: Potassium 7.1")
+	b.must("blood_call", "", &BloodCall{Bloods: high.ID, Analyte: "potassium", Rang: "the night nurse, Ana", Said: "dialyse tonight with the bath as prescribed"})
+	says("rung", "session-01", "")
+	b.now = b.now.Add(24 * time.Hour)
+	potassium("7.1", Other)
+	says("another", "session-01", stop)
+	b.now = b.now.Add(24 * time.Hour)
+	potassium("5.2", Other)
+	says("a later good one", "session-01", "")
+}
+
+// What the laboratory says after the lines were joined holds up the next session.
+func TestCriticalBloodsTypedInLater(t *testing.T) {
+	b := newBook(t)
+	drawn := b.now
+	b.paperRun("session-01")
+	late := b.sample(drawn, Other, "", "potassium 7.1 mmol/L")
+	late.Again = map[string]string{"results.potassium": "7.1"}
+	b.must2(late)
+	if got := b.atTheStart("session-01"); got != "" {
+		t.Errorf("the session that was held: %q", got)
+	}
+	b.now = b.now.Add(4 * time.Hour)
+	b.must("came_off", "session-01", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(2000))})
+	b.must("closed", "session-01", &session.Closed{})
+	b.now = b.now.Add(20 * time.Hour)
+	b.open("session-02")
+	if got := b.atTheStart("session-02"); !strings.HasPrefix(got, "stop: Potassium 7.1") {
+		t.Errorf("the next one: %q", got)
+	}
+}

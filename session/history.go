@@ -14,9 +14,10 @@ import (
 type History struct {
 	PaperCame bool      // the paper for a phoned prescription has come and agrees
 	Hospital  unit.Date // last day of the latest hospital stay, or day it was told of
+	Stay      unit.Date // last day of the latest hospital stay that is written down
 	Stomach   unit.Date // day diarrhoea, vomiting or not eating was last told of
 
-	LastPost   *WeighOut // of the session just before this one; nil when it has none
+	LastPost   *WeighOut // of the last session that was treated; nil when it has none
 	LastPostAt time.Time
 	Scale      string         // used for the latest weighing
 	Strength   *unit.Strength // heparin strength drawn up last time
@@ -39,7 +40,7 @@ type History struct {
 
 	LastBegan   time.Time    // of the last that was treated
 	LastRan     unit.Minutes // and how long it ran; 0 where its end is not written
-	LastPlanned unit.Minutes // of how long; 0 where that or its end is not written
+	LastPlanned unit.Minutes // of how long it was ordered; 0 where that or its end is not written
 	Missed      int          // sessions that the order asked for since then and that did not take place
 
 	Signs access.Seen // at the access: when each was last seen
@@ -127,7 +128,9 @@ func (h *History) Add(s *Session) {
 	if in != nil && in.Scale != "" {
 		h.Scale = in.Scale
 	}
-	h.LastPost, h.LastPostAt = nil, time.Time{}
+	if treated {
+		h.LastPost, h.LastPostAt = nil, time.Time{}
+	}
 	if out != nil && out.Missing["weight_kg"] == "" {
 		h.LastPost, h.LastPostAt = out.Body.(*WeighOut), out.At
 		if h.LastPost.Scale != "" {
@@ -163,18 +166,20 @@ func (h *History) Add(s *Session) {
 	}
 }
 
-// lasted notes when a treated session began, how long it ran and was to run: by
-// the plan that was agreed, else as prescribed.
+// lasted notes when a treated session began, how long it ran and was to run: as
+// prescribed, for a plan that was cut short is a session cut short; by the plan where
+// the order has no length.
 func (h *History) lasted(s *Session, plan *AgreedPlan) {
 	h.LastBegan, _ = s.Began()
 	h.LastRan, h.LastPlanned = 0, 0
 	if h.LastEnd.Before(h.LastBegan) {
 		return // not written, or a slip
 	}
-	if plan != nil {
-		h.LastPlanned = plan.Length
-	} else if s.Rx != nil {
+	if s.Rx != nil {
 		h.LastPlanned, _, _ = s.Rx.SessionLength()
+	}
+	if plan != nil && h.LastPlanned <= 0 {
+		h.LastPlanned = plan.Length
 	}
 	h.LastRan = TreatedMinutes(s, h.LastEnd)
 }

@@ -33,6 +33,13 @@ func TestHistoryOf(t *testing.T) {
 	if h := HistoryOf([]*Session{one, two}); h.LastPost != nil {
 		t.Errorf("a weight that was not taken: %v", h.LastPost)
 	}
+	// One that was opened and never treated hides nothing of the one before.
+	never := newSession(t)
+	put(never, evening.AddDate(0, 0, 2), &Opened{Place: "home"})
+	put(never, evening.AddDate(0, 0, 2), &WeighIn{Weight: 60_000, Scale: "bath"})
+	if h := HistoryOf([]*Session{one, never}); h.LastPost == nil || h.LastPost.Weight != 58_600 || !h.LastPostAt.Equal(on(260)) {
+		t.Errorf("the weight before a session that was never treated: %v", h.LastPost)
+	}
 	// A session elsewhere says nothing of this machine's disinfection.
 	away := newSession(t)
 	put(away, evening.AddDate(0, 0, 4), &Opened{Place: "elsewhere", Where: "the unit"})

@@ -42,10 +42,11 @@ type Residue struct {
 	Ticked  bool // a step ticked in an earlier session, without a result
 }
 
-// Waiting is something of water or round that was put on the start line: the
+// Waiting is something of water, round or bloods that was put on the start line: the
 // unit or the household wants it seen to before the next session.
 type Waiting struct {
 	Words string
+	Limit string    // that a value was held against, and whose it is; empty: none
 	On    unit.Date // it holds up the start from this day on; zero: whatever the day
 	Since time.Time // when it came about; a call before that was not about it
 }
@@ -65,7 +66,7 @@ func (l startLine) waiting(v *verdict) {
 	for _, w := range l.h.Waiting {
 		if !unit.DateOf(l.at).Before(w.On) {
 			v.skip = false
-			v.ring(nil, "waiting", w.Words).since(w.Since)
+			v.ring(nil, "waiting", w.Words).since(w.Since).against(w.Limit)
 		}
 	}
 }

@@ -54,8 +54,48 @@ func Taken(s *Session) []Lot {
 	return out
 }
 
-// IsConcentrate reports whether a name means the bottle or canister of the bath.
-func IsConcentrate(name string) bool { return slices.Contains(goodsOf(name), concentrateGoods) }
+// A Likeness is how surely two names mean one thing of one lot number.
+type Likeness int
+
+// From nothing in common to one name.
+const (
+	Unlike    Likeness = iota
+	LabelLike          // two sorts that one thing can serve as: heparin in a syringe or in a lumen
+	SortLike           // one sort of thing: “heparin vials” and “heparin”
+	NameLike           // one name
+)
+
+// Alike is the one rule of what the name of an item means beside another, given the
+// names that an item goes by: one name, one sort of thing, or two sorts that have a
+// number of their labels in common.
+func Alike(names []string, other string) Likeness {
+	best := Unlike
+	for _, name := range names {
+		switch {
+		case PlainName(name) != "" && PlainName(name) == PlainName(other):
+			return NameLike
+		case slices.ContainsFunc(goodsOf(name), func(g goods) bool { return slices.Contains(goodsOf(other), g) }):
+			best = max(best, SortLike)
+		case sharesNumber(name, other) || salty(name) && salty(other):
+			best = max(best, LabelLike)
+		}
+	}
+	return best
+}
+
+// sharesNumber reports whether two things have one number in common on their labels.
+func sharesNumber(a, b string) bool {
+	other := LotNumbersOf(b)
+	return slices.ContainsFunc(LotNumbersOf(a), func(n LotNumber) bool {
+		return slices.ContainsFunc(other, func(o LotNumber) bool { return o.Key == n.Key })
+	})
+}
+
+// salty reports whether a name means saline, in a bag or drawn up to flush.
+func salty(name string) bool {
+	of := goodsOf(name)
+	return slices.Contains(of, salineGoods) || slices.Contains(of, flushGoods)
+}
 
 // PlainName is what names of items are compared as: without regard to case,
 // spaces and a plural s.
@@ -124,6 +164,8 @@ func goodsOf(name string) []goods {
 		return []goods{lockGoods}
 	case part("heparin"):
 		return []goods{heparinGoods}
+	case part("citrate", "taurolidine") && !part("concentrate", "dialys") && !word("acid", "bath", "bag", "bags"):
+		return []goods{lockGoods}
 	case part("chlorine") || word("strip", "strips"):
 		return []goods{stripGoods}
 	case part("anaesthetic", "anesthetic", "lidocaine", "lignocaine"):

@@ -90,7 +90,7 @@ func (l startLine) planRate(v *verdict, b *AgreedPlan, e *Event) {
 		return rateOver(bound, b.SetGoal, b.Length, b.DryWeight) + " (" + rateOf(b.SetGoal, b.Length).Text() + ")"
 	}
 	down := func(to unit.RatePerKg) (longer, length, fits, rest string) {
-		goal := goalAt(to, b.Length, b.DryWeight, l.s.Machine.FieldStep())
+		goal := l.fitting(to, b)
 		return hoursText(lengthAt(to, b.SetGoal, b.DryWeight)), hoursText(b.Length), l.s.Machine.goalText(goal), l.s.Machine.goalText(b.Goal - goal)
 	}
 	switch limit := l.rx.Rate; {
@@ -105,6 +105,32 @@ func (l startLine) planRate(v *verdict, b *AgreedPlan, e *Event) {
 	case over(lookRate) && !l.rx.RateKnown():
 		v.look(e, "plan_rate_look", runs(lookRate), lookRate).against(ownRate(l.rx, lookRate))
 	}
+}
+
+// planMost judges what is dialled in against the largest removal of one session that
+// the unit set.
+func (l startLine) planMost(v *verdict, b *AgreedPlan, e *Event) {
+	most := l.rx.MaxRemoval
+	if most == nil || b.SetGoal <= *most {
+		return
+	}
+	to, _ := stopsAt(l.rx)
+	fits := l.fitting(to, b)
+	v.ring(e, "plan_most", b.SetGoal.Text(), most.Text(), l.s.Machine.goalText(fits), l.s.Machine.goalText(b.Goal-fits)).against(most.Text() + ", " + setByUnit(l.rx))
+}
+
+// fitting is the goal that fits a plan's length at a rate, and the largest removal
+// that the unit set: at most what is dialled in.
+func (l startLine) fitting(to unit.RatePerKg, b *AgreedPlan) unit.Volume {
+	step := max(l.s.Machine.FieldStep(), 1)
+	goal := b.SetGoal
+	if b.Length > 0 && b.DryWeight > 0 {
+		goal = min(goal, goalAt(to, b.Length, b.DryWeight, step))
+	}
+	if l.rx.MaxRemoval != nil {
+		goal = min(goal, floorTo(*l.rx.MaxRemoval, step))
+	}
+	return goal
 }
 
 // rateLimit is what the rate of a plan is held against, and whose it is.
@@ -177,7 +203,8 @@ type RateRemark struct {
 // remarkOn gives what the start line will say of the rate, nil when nothing.
 func (p *Plan) remarkOn(s *Session) *RateRemark {
 	var v verdict
-	startLine{s: s, rx: s.Rx}.planRate(&v, &p.AgreedPlan, nil)
+	l := startLine{s: s, rx: s.Rx}
+	l.planRate(&v, &p.AgreedPlan, nil)
 	if len(v.findings) == 0 {
 		return nil
 	}
@@ -185,7 +212,7 @@ func (p *Plan) remarkOn(s *Session) *RateRemark {
 	r := &RateRemark{Words: f.words(), Limit: f.limit, Stop: f.state == StopHere}
 	if r.Stop {
 		to, _ := stopsAt(s.Rx)
-		r.Longer, r.Less = lengthAt(to, p.SetGoal, p.DryWeight), goalAt(to, p.Length, p.DryWeight, p.Step)
+		r.Longer, r.Less = lengthAt(to, p.SetGoal, p.DryWeight), l.fitting(to, &p.AgreedPlan)
 		r.LessShown = s.Machine.goalText(r.Less)
 	}
 	return r

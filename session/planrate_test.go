@@ -291,7 +291,8 @@ func TestRateOverTheUnitsLimitOnPaper(t *testing.T) {
 		}
 		agree(s, 35, whole)
 		c := planCheck(t, s, 40)
-		want := "15.5\u00a0mL/h/kg (900\u00a0mL/h), above your unit’s 12. Ring your unit: longer, or less? 5\u00a0h\u00a011\u00a0min brings it to 12. In 4\u00a0h 2780\u00a0mL fits; 820\u00a0mL stays on."
+		want := "15.5\u00a0mL/h/kg (900\u00a0mL/h), above your unit’s 12. Ring your unit: longer, or less? 5\u00a0h\u00a011\u00a0min brings it to 12. In 4\u00a0h 2780\u00a0mL fits; 820\u00a0mL stays on." +
+			" 3600\u00a0mL, above your unit’s largest removal of 3500\u00a0mL. Ring your unit. 2780\u00a0mL fits; 820\u00a0mL stays on."
 		if c.State != StopHere || c.Words != want || c.Limit != "12\u00a0mL/h/kg, set by Dr Lind on 3 March 2026" {
 			t.Errorf("%s %s: %s %q (%s)", source, place, c.State, c.Words, c.Limit)
 		}
@@ -383,5 +384,57 @@ func TestRateKnown(t *testing.T) {
 	}
 	if a, b := OwnRateWords(&Prescription{}), OwnRateWords(&Prescription{Limits: none}); a == b || !strings.Contains(b, "a line above 10, stops above 13") {
 		t.Errorf("%q\n%q", a, b)
+	}
+}
+
+// The largest removal that the unit set stops a plan that was agreed all the same,
+// whatever its rate; what fits beside a stop for the rate lies inside both.
+func TestLargestRemovalOfThePlan(t *testing.T) {
+	most := func(v unit.Volume, of Limits) Limits {
+		of.SetBy, of.SetOn, of.MaxRemoval = "Dr Lind", date(t, "2026-03-03"), &v
+		return of
+	}
+	for _, tt := range []struct {
+		name string
+		most unit.Volume
+		goal unit.Volume
+		min  unit.Minutes
+		want CheckState
+		says string
+	}{
+		{"the most itself", 2350, 2350, 300, Ready, "2\u2009350\u00a0mL in 5\u00a0h"},
+		{"one over", 2349, 2350, 300, StopHere, "2350\u00a0mL, above your unit’s largest removal of 2349\u00a0mL. Ring your unit. 2349\u00a0mL fits; 1\u00a0mL stays on."},
+		{"far over", 1000, 2350, 300, StopHere, "1000\u00a0mL fits; 1350\u00a0mL stays on."},
+		{"with a rate over too", 1000, 4200, 180, StopHere, "In 3\u00a0h 1000\u00a0mL fits; 3200\u00a0mL stays on."},
+		{"with a rate that leaves less", 3000, 4200, 180, StopHere, "largest removal of 3000\u00a0mL. Ring your unit. 2340\u00a0mL fits; 1860\u00a0mL stays on."},
+	} {
+		s := dialled(t, 60000, tt.goal, tt.min, 1, noneSet(t))
+		s.Rx.Limits = most(tt.most, s.Rx.Limits)
+		c := planCheck(t, s, 40)
+		if c.State != tt.want || !strings.Contains(strings.ReplaceAll(c.Words, "\u2009", ""), strings.ReplaceAll(tt.says, "\u2009", "")) {
+			t.Errorf("%s: %s %q, want %s %q", tt.name, c.State, c.Words, tt.want, tt.says)
+		}
+		if tt.want == StopHere && !c.Rings {
+			t.Errorf("%s: nobody is rung", tt.name)
+		}
+	}
+}
+
+// What is dialled in short of what is to come off is said in what is ready, from a
+// step of the machine's field on.
+func TestWhatStaysOnIsSaid(t *testing.T) {
+	for set, want := range map[unit.Volume]string{
+		2350: "2350\u00a0mL in 5\u00a0h, read back.",
+		2341: "2341\u00a0mL in 5\u00a0h, read back.",
+		2340: "2340\u00a0mL in 5\u00a0h, read back. 10\u00a0mL stays on.",
+		1050: "1050\u00a0mL in 5\u00a0h, read back. 1300\u00a0mL stays on.",
+		0:    "0\u00a0mL in 5\u00a0h, read back. 2350\u00a0mL stays on.",
+	} {
+		s := dialled(t, 60000, 2350, 300, 10, noneSet(t))
+		edit(s, func(b *AgreedPlan) { b.SetGoal = set })
+		edit(s, func(b *ReadBack) { b.Goal, b.Shown = set, "" })
+		if c := planCheck(t, s, 40); c.State != Ready || c.Words != want {
+			t.Errorf("%d of 2350: %s %q, want %q", set, c.State, c.Words, want)
+		}
 	}
 }

@@ -69,6 +69,7 @@ var says = map[string]string{
 	"weight_was_old": "Weight was %s old. Weigh again.",
 	"weight_is_old":  "Weight is %s. Weigh again.",
 	"weight_scale":   "Scale “%s”, last time “%s”. Weigh on both.",
+	"weight_apart":   "%s at %s, %s at %s: %s apart without clothes. Weigh again.",
 	"weight_ready":   "%s, %s.",
 
 	// vitals
@@ -106,6 +107,7 @@ var says = map[string]string{
 	"gap_signs":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_pulse":       "%s. Ring the ambulance first, then your unit; do not wait for the session.",
 	"gap_rang":        "%s. You rang: %s",
+	"gain_unknown":    "Gain not known: no weight after the last session.",
 	"gain_so":         "Gain %s.",
 	"gain_large":      "Gain %s of dry weight. Tell your unit.",
 
@@ -238,19 +240,23 @@ var says = map[string]string{
 	"plan_rate_look":   "%s, above %s. Ask your unit for its limit.",
 	"plan_rate_stop":   "%s, above %s. Ring your unit: longer, or less? %s brings it to %s. In %s %s fits; %s stays on.",
 	"plan_rate_limit":  "%s, above your unit’s %s. Ring your unit: longer, or less? %s brings it to %s. In %s %s fits; %s stays on.",
+	"plan_most":        "%s, above your unit’s largest removal of %s. Ring your unit. %s fits; %s stays on.",
 	"plan_not_read":    "Not read back. Type what the machine shows.",
 	"plan_goal":        "Plan %s, machine %s. Set the machine again.",
 	"plan_length":      "Plan %s, machine %s. Set the time again.",
 	"plan_ready":       "%s in %s, read back.",
+	"plan_left":        "%s stays on.",
 
 	// prescription
-	"rx_newer":   "A newer prescription, of %s, written at %s. Strike the plan; plan again by it.",
-	"rx_none":    "No prescription. Ring your unit.",
-	"rx_not_yet": "Valid only from %s. Ring your unit.",
-	"rx_phoned":  "Phoned, not read back, no paper yet.",
-	"rx_paper":   "Phoned %s; the paper has not come.",
-	"rx_review":  "Review was due %s. Ring your unit.",
-	"rx_ready":   "Of %s, by %s.",
+	"rx_newer":      "A newer prescription, of %s, written at %s. Strike the plan; plan again by it.",
+	"rx_none":       "No prescription. Ring your unit.",
+	"rx_not_yet":    "Valid only from %s. Ring your unit.",
+	"rx_phoned":     "Phoned, not read back, no paper yet.",
+	"rx_paper":      "Phoned %s; the paper has not come.",
+	"rx_review":     "Review was due %s. Ring your unit.",
+	"rx_dry_review": "Dry weight %s kg was due for review on %s. Ring your unit.",
+	"rx_dry_stay":   "Dry weight %s kg is older than the hospital stay that ended on %s. Ring your unit.",
+	"rx_ready":      "Of %s, by %s.",
 
 	// waiting
 	"waiting": "%s",

@@ -138,10 +138,16 @@ func (g Gap) beside(v *verdict) {
 func wholeHours(d time.Duration) string { return hoursText(unit.Minutes(d / time.Minute)) }
 
 // gain is the weight put on since the last session, where both weights are
-// known.
+// known; without the one after that session it is said why it is not.
 func (l startLine) gain(v *verdict) {
 	w, e := lastBy[WeighIn](l.s, l.at)
-	if w == nil || e.Missing["weight_kg"] != "" || l.h.LastPost == nil {
+	if w == nil || e.Missing["weight_kg"] != "" {
+		return
+	}
+	if l.h.LastPost == nil {
+		if l.h.Treated > 0 {
+			v.ready("gain_unknown").always = true
+		}
 		return
 	}
 	gain := GainOf(w, l.h.LastPost)

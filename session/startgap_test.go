@@ -33,7 +33,7 @@ func TestGapCheck(t *testing.T) {
 		{"not weighed", func(s *Session, _ *History) {
 			s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "weigh_in" })
 		}, Ready, []string{"gap_so"}, "none missed."},
-		{"no weight after", func(_ *Session, h *History) { h.LastPost = nil }, Ready, []string{"gap_so"}, "none missed."},
+		{"no weight after", func(_ *Session, h *History) { h.LastPost = nil }, Ready, []string{"gap_so", "gain_unknown"}, "none missed. Gain not known: no weight after the last session."},
 		{"gain just under 6 %", func(_ *Session, h *History) { h.LastPost = &WeighOut{Weight: 60_000 - 3_479} }, Ready, []string{"gap_so", "gain_so"}, "6.0\u00a0%"},
 		{"gain of 6 %", func(_ *Session, h *History) { h.LastPost = &WeighOut{Weight: 60_000 - 3_480} }, Look, []string{"gain_large", "gap_beside"},
 			"6.0\u00a0% of dry weight. Tell your unit. 44\u00a0h since the last session ended, none missed."},
@@ -234,14 +234,24 @@ func TestHistoryOfTheLastSession(t *testing.T) {
 	if !h.LastBegan.Equal(on(0)) || !h.LastEnd.Equal(on(238)) || h.LastRan != 238 || h.LastPlanned != 240 {
 		t.Errorf("%+v", h)
 	}
-	// Pauses are no treatment; the plan that was agreed is what counts.
+	// Pauses are no treatment; what was ordered is what counts, not a shorter plan.
 	short := connected(t)
 	edit(short, func(b *AgreedPlan) { b.Length = 200 })
 	put(short, on(10), &Pause{})
 	put(short, on(70), &Resume{})
 	put(short, on(150), &CameOff{Returned: "all"})
-	if h := HistoryOf([]*Session{full, short}); h.LastRan != 90 || h.LastPlanned != 200 || !GapOf(h, short.Rx, on(200)).Short() {
+	if h := HistoryOf([]*Session{full, short}); h.LastRan != 90 || h.LastPlanned != 240 || !GapOf(h, short.Rx, on(200)).Short() {
 		t.Errorf("%+v", h)
+	}
+	half := connected(t)
+	edit(half, func(b *AgreedPlan) { b.Length = 120 })
+	put(half, on(120), &CameOff{Returned: "all"})
+	if c := GapOf(HistoryOf([]*Session{full, half}), half.Rx, on(200)).Said(); c.State != Look || !strings.Contains(c.Words, "ran 2\u00a0h of 4\u00a0h") {
+		t.Errorf("planned and run by half: %s %q", c.State, c.Words)
+	}
+	half.Rx = nil
+	if h := HistoryOf([]*Session{full, half}); h.LastPlanned != 120 {
+		t.Errorf("without an order: %d", h.LastPlanned)
 	}
 	// Without an end nothing is known of its length; one that was never begun is
 	// not the last.

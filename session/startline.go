@@ -47,7 +47,7 @@ var startChecks = []struct {
 	{CheckNight, "Night", startLine.night},
 	{CheckPlan, "Plan", startLine.plan},
 	{CheckPrescription, "Prescription", startLine.prescription},
-	{CheckWaiting, "Round and water", startLine.waiting},
+	{CheckWaiting, "Round, water and bloods", startLine.waiting},
 }
 
 // CheckTitle is the heading of a check, or its id where there is none.

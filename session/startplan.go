@@ -20,12 +20,14 @@ func (l startLine) plan(v *verdict) {
 			since = e
 		}
 		v.stop(since, again.code, again.args...)
-		l.planRate(v, b, e) // a reason to keep the plan all the same must know of both
+		l.planRate(v, b, e) // a reason to keep the plan all the same must know of all
+		l.planMost(v, b, e)
 		l.weightBelowDry(v)
 		return
 	}
 	l.planBelowDry(v, b, e)
 	l.planRate(v, b, e)
+	l.planMost(v, b, e)
 	back, typed := lastBy[ReadBack](l.s, l.at)
 	if back == nil || typed.At.Before(e.At) {
 		v.open(e, "plan_not_read")
@@ -44,6 +46,9 @@ func (l startLine) plan(v *verdict) {
 		}
 	}
 	v.ready("plan_ready", m.goalText(b.SetGoal), hoursText(b.Length)).against(rateLimit(l.rx))
+	if left := b.Goal - b.SetGoal; left >= max(m.FieldStep(), 1) {
+		v.ready("plan_left", m.goalText(left))
+	}
 }
 
 // weightBelowDry judges the weight that no plan, or none that stands, was made
@@ -97,6 +102,32 @@ func (l startLine) prescription(v *verdict) {
 	default:
 		v.ready("rx_ready", rx.OrderedOn.Long(), rx.OrderedBy)
 	}
+	if l.s.Rx != nil {
+		for _, f := range rx.staleDry(today, l.h.Stay) {
+			v.look(nil, f.code, f.args...)
+		}
+	}
+}
+
+// staleDry finds on a day what makes the dry weight an old one: its review is past,
+// or it was set before the last day of a hospital stay, zero for none.
+func (rx *Prescription) staleDry(day, stay unit.Date) (list []finding) {
+	if !rx.DryReview.IsZero() && rx.DryReview.Before(day) {
+		list = append(list, finding{code: "rx_dry_review", args: []any{rx.DryWeight, rx.DryReview.Long()}})
+	}
+	if !stay.IsZero() && rx.DrySetOn.Before(stay) {
+		list = append(list, finding{code: "rx_dry_stay", args: []any{rx.DryWeight, stay.Long()}})
+	}
+	return list
+}
+
+// StaleDry says on a day what makes the dry weight an old one, as the start line
+// does, given the last day of the latest hospital stay; zero for none.
+func (rx *Prescription) StaleDry(day, stay unit.Date) (words []string) {
+	for _, f := range rx.staleDry(day, stay) {
+		words = append(words, f.words())
+	}
+	return words
 }
 
 // PlanAgain says why the agreed plan no longer stands: the weight was taken

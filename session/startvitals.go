@@ -34,6 +34,7 @@ func (l startLine) weighed(v *verdict) {
 	default:
 		v.ready("weight_ready", b.Weight.Text(), ago(e.At, l.at))
 	}
+	l.weightsApart(v, b, e)
 }
 
 // Start limits used where the unit set none (from memory; common practice). A

@@ -183,7 +183,7 @@ func TestOwnRoundAtTheStartLine(t *testing.T) {
 	h.keep("", &record.RoundItem{Item: "own-seal", Name: "Door seal", Days: 30, StartLine: true, SetBy: "me", SetOn: unit.DateOf(h.now)})
 	h.says(vida+"/", "Door seal: never recorded.")
 	base := h.setUp()
-	h.says(base, "Round and water", "Door seal: never written down")
+	h.says(base, "Round, water and bloods", "Door seal: never written down")
 	if text := h.see(base); !strings.Contains(text, `href="`+vida+`/round"`) {
 		t.Error("the check does not lead to the round")
 	}
