@@ -41,6 +41,9 @@ func Check(h *Household, e Entry) Findings {
 	if kind.Check != nil && !c.found.Refused() {
 		kind.Check(c)
 	}
+	if !c.found.Refused() {
+		c.undoing()
+	}
 	return c.unanswered()
 }
 
@@ -158,8 +161,6 @@ func (c *Checker) envelopeCorrection() {
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why it is corrected")
-	} else if ok && !c.found.Refused() {
-		c.undoing(e.Corrects, e.Reason)
 	}
 }
 

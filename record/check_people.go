@@ -226,8 +226,6 @@ func checkStruck(c *Checker) {
 	}
 	if utf8.RuneCountInString(strings.TrimSpace(b.Reason)) < 3 {
 		c.Refuse("reason", "is missing: say in a word or two why")
-	} else if ok {
-		c.undoing(b.Entry, b.Reason)
 	}
 }
 
