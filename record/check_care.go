@@ -1,27 +1,14 @@
 package record
 
 import (
-	"unicode"
-
 	"ebbline/session"
+	"ebbline/unit"
 )
-
-// legible reports whether a text holds two letters or digits that can be seen.
-func legible(text string) bool {
-	n := 0
-	for _, r := range text {
-		hidden := r == '\u115f' || r == '\u1160' || r == '\u3164' || r == '\uffa0' // letters that are drawn as nothing
-		if !hidden && (unicode.IsLetter(r) || unicode.IsDigit(r)) {
-			n++
-		}
-	}
-	return n >= 2
-}
 
 // checkRang wants a call that was made: whom, and what was said.
 func checkRang(c *Checker) {
 	b := c.Entry.Body.(*session.Rang)
-	if !legible(b.Whom) {
+	if unit.Legible(b.Whom) < 2 {
 		c.Refuse("whom", "is still blank: whom you rang, by name or by number")
 	}
 	c.said("said", b.Said, "what was said")

@@ -22,7 +22,7 @@ func NormalLot(code string) string {
 	}
 	var b strings.Builder
 	for _, r := range strings.ToUpper(code) {
-		if !seen(r) {
+		if !unit.Shows(r) {
 			continue
 		}
 		switch r {
@@ -36,16 +36,6 @@ func NormalLot(code string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
-}
-
-// seen reports whether a character is drawn: not one that only steers how others are,
-// nor one of the letters and signs that are drawn as nothing.
-func seen(r rune) bool {
-	switch r {
-	case '\u034f', '\u115f', '\u1160', '\u17b4', '\u17b5', '\u2800', '\u3164', '\uffa0':
-		return false
-	}
-	return !unicode.In(r, unicode.Cf, unicode.Cc, unicode.Z, unicode.Variation_Selector)
 }
 
 // looseLot goes further, over every pair that is commonly misread.
