@@ -133,3 +133,20 @@ func (l startLine) shelfSays(v *verdict, e *Event) {
 		}
 	}
 }
+
+// shelfSaid keeps in sight what the shelf's book said of a lot before a delivery was
+// struck out or corrected, or another lot was written in its place: both values,
+// until the label was read.
+func (l startLine) shelfSaid(check string, v *verdict) {
+	for _, u := range l.h.Undone {
+		if u.Check != check || u.found.code != "shelf_says" {
+			continue
+		}
+		still := slices.ContainsFunc(v.findings, func(f finding) bool {
+			return f.state == StopHere && f.code == u.found.code && slices.Equal(f.args, u.found.args)
+		})
+		if !still {
+			v.look(nil, "shelf_said", append(slices.Clone(u.found.args), clock(u.At.In(l.opened().Location())))...)
+		}
+	}
+}

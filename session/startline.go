@@ -92,6 +92,7 @@ func (l startLine) found(check string, judge func(startLine, *verdict)) verdict 
 	for _, broken := range l.h.Broken {
 		l.carry(check, judge, broken, &v)
 	}
+	l.shelfSaid(check, &v)
 	return v
 }
 
