@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"ebbline/session"
 )
@@ -40,6 +39,9 @@ func Check(h *Household, e Entry) Findings {
 	c.order()
 	if kind.Check != nil && !c.found.Refused() {
 		kind.Check(c)
+	}
+	if !c.found.Refused() {
+		c.undoing()
 	}
 	return c.unanswered()
 }
@@ -156,10 +158,8 @@ func (c *Checker) envelopeCorrection() {
 	case old.struck:
 		c.Refuse("corrects", "names an entry that was struck out. If it was right after all, write it down again")
 	}
-	if utf8.RuneCountInString(strings.TrimSpace(e.Reason)) < 3 {
+	if tooShort(e.Reason) {
 		c.Refuse("reason", "is missing: say in a word or two why it is corrected")
-	} else if ok && !c.found.Refused() {
-		c.undoing(e.Corrects, e.Reason)
 	}
 }
 
@@ -179,7 +179,7 @@ func (c *Checker) values() {
 		if n, ok := f.number(c.Entry.Body); ok {
 			c.bounds(f, n)
 		}
-		c.texts(f, reflect.ValueOf(v))
+		c.texts(f, reflect.ValueOf(v), !f.Optional)
 		c.chosen(f, v)
 	}
 	for _, key := range sortedKeys(c.Entry.Missing) {

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 	"unicode"
-	"unicode/utf8"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -224,10 +223,8 @@ func checkStruck(c *Checker) {
 			c.Refuse("entry_id", "would open that session again while the one begun on %s is open; close that one first", began.Format("2 January at 15:04"))
 		}
 	}
-	if utf8.RuneCountInString(strings.TrimSpace(b.Reason)) < 3 {
+	if tooShort(b.Reason) {
 		c.Refuse("reason", "is missing: say in a word or two why")
-	} else if ok {
-		c.undoing(b.Entry, b.Reason)
 	}
 }
 

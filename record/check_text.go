@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"ebbline/unit"
 )
 
 // mostLines is how many things one list of an entry may hold: the lines of an
@@ -55,18 +57,19 @@ func (c *Checker) again() {
 }
 
 // texts holds every text of a value, however deep it lies in lists, to the
-// bounds of its field.
-func (c *Checker) texts(f Field, v reflect.Value) {
+// bounds of its field. needed says that it may not be left out.
+func (c *Checker) texts(f Field, v reflect.Value, needed bool) {
 	switch v.Kind() {
 	case reflect.String:
 		c.text(f.Key, "", v.String(), f.Longest())
+		c.visible(f, v.String(), needed)
 	case reflect.Pointer, reflect.Interface:
 		if !v.IsNil() {
-			c.texts(f, v.Elem())
+			c.texts(f, v.Elem(), needed)
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			c.texts(f, v.Field(i))
+			c.texts(f, v.Field(i), false) // a unit may be a sign, such as %
 		}
 	case reflect.Slice:
 		if v.Len() > mostLines {
@@ -74,7 +77,7 @@ func (c *Checker) texts(f Field, v reflect.Value) {
 			return
 		}
 		for i := range v.Len() {
-			c.texts(f, v.Index(i))
+			c.texts(f, v.Index(i), needed)
 		}
 	}
 }
@@ -114,16 +117,33 @@ func (c *Checker) plainText(key, what, text string, longest int) {
 	c.text(key, what, text, longest)
 }
 
+// visible refuses a text that cannot be read: one that is needed holds a letter or a
+// digit that can be seen, one that may be left out something that can be seen.
+func (c *Checker) visible(f Field, text string, needed bool) {
+	switch {
+	case f.Choices != nil || text == "":
+	case needed && unit.Legible(text) == 0:
+		c.Refuse(f.Key, "is still blank: it needs a letter or a digit that can be seen")
+	case unit.AsSeen(text) == "":
+		c.Refuse(f.Key, "holds nothing that can be seen; leave it out, or type it again")
+	}
+}
+
+// tooShort reports whether a text is too short to say anything.
+func tooShort(text string) bool {
+	return utf8.RuneCountInString(unit.AsSeen(text)) < 3 || unit.Legible(text) == 0
+}
+
 // said refuses a text too short to say anything.
 func (c *Checker) said(key, text, what string) {
-	if utf8.RuneCountInString(strings.TrimSpace(text)) < 3 {
+	if tooShort(text) {
 		c.Refuse(key, "is too short: %s", what)
 	}
 }
 
-// blank refuses a text of nothing but spaces.
+// blank refuses a text of which nothing can be seen.
 func (c *Checker) blank(key, text string) {
-	if strings.TrimSpace(text) == "" {
+	if unit.AsSeen(text) == "" && c.found.On(key) == "" {
 		c.Refuse(key, "is still blank")
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"ebbline/session"
 	"ebbline/unit"
 )
 
@@ -128,5 +129,51 @@ func TestUnreadableLinesAreNamedInWords(t *testing.T) {
 	}
 	if got := quote("a\x1b[2J\xffb" + strings.Repeat("é", 100)); !utf8.ValidString(got) || strings.ContainsRune(got, 0x1b) || utf8.RuneCountInString(got) > 62 {
 		t.Errorf("quoted: %q", got)
+	}
+}
+
+// A text that is needed holds a letter or a digit that can be seen, of whatever kind
+// it is: a blank name of a lock or lot would stand on the start line as nothing.
+func TestNeededTextsCanBeRead(t *testing.T) {
+	b := everyKind(t)
+	blanks := []string{" ", "\u200b", "\u00ad", "\u2800", "\u3164", "\u3000", ".", "--"}
+	tried := map[string]bool{}
+	for _, e := range b.life {
+		kind, _ := Find(e.Kind)
+		for _, f := range kind.Fields {
+			if f.Type() != TypeText || f.Optional || f.Choices != nil || tried[e.Kind+f.Key] {
+				continue
+			}
+			tried[e.Kind+f.Key] = true
+			for _, text := range blanks {
+				body := reflect.New(reflect.TypeOf(e.Body).Elem())
+				body.Elem().Set(reflect.ValueOf(e.Body).Elem())
+				body.Elem().FieldByIndex(f.index).SetString(text)
+				c := &Checker{House: b.h, Entry: Entry{Kind: e.Kind, Body: body.Interface()}, Kind: kind}
+				if c.values(); !strings.Contains(c.found.On(f.Key), "can be seen") {
+					t.Errorf("%s: %s is %q: %v", e.Kind, f.Key, text, c.found)
+				}
+			}
+		}
+	}
+	if len(tried) < 30 {
+		t.Errorf("only %d texts were tried", len(tried))
+	}
+	day := unit.DateOf(b.now).Add(90)
+	for _, blank := range blanks {
+		lock := &session.CatheterLock{Name: blank, Strength: ptr(unit.Strength(1000)), Arterial: 160, Venous: 170, Lot: "K-1", Expiry: day}
+		b.refuses(Refuse, "name", "is still blank", b.entry("catheter_lock", "session-05", lock))
+		b.refuses(Refuse, "lot", "is still blank", b.house("residual_test", &ResidualTest{For: "chlorine", Value: 20, Below: true, Lot: blank, Expiry: day}))
+		if strings.Trim(blank, ".-") != "" {
+			b.refuses(Refuse, "lines", "can be seen", b.house("delivery", &Delivery{Lines: []DeliveryLine{{Item: "dialyser", Lot: blank, Pieces: one}}}))
+		}
+	}
+	// What may be left out may be a sign, but not nothing.
+	note := func(text string) Entry {
+		return b.entry("step", "session-05", &session.StepDone{Phase: session.SetUp, Step: "lines", State: "done", Note: text})
+	}
+	b.refuses(Refuse, "note", "nothing that can be seen", note("\u200b"))
+	if found := Check(b.h, note("✓")); found.On("note") != "" {
+		t.Error(found)
 	}
 }

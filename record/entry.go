@@ -70,8 +70,9 @@ func (e Entry) MarshalJSON() ([]byte, error) {
 	return json.Marshal(w)
 }
 
-// ReadEntry reads one entry strictly: unknown keys, unknown kinds and values
-// of the wrong type are refused, each with a finding that names the key.
+// ReadEntry reads one entry strictly: unknown keys, inside the lines of a list too,
+// unknown kinds and values of the wrong type are refused, each with a finding that
+// names the key.
 func ReadEntry(raw []byte) (Entry, error) {
 	var w wire
 	dec := json.NewDecoder(bytes.NewReader(raw))
@@ -82,7 +83,13 @@ func ReadEntry(raw []byte) (Entry, error) {
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
 		return Entry{}, Findings{{Field: "entry", Step: Refuse, Words: "has something after it; one entry stands on one line"}}
 	}
-	return w.entry()
+	e, err := w.entry()
+	if kind, ok := Find(w.Kind); ok && err == nil {
+		if stray := kind.strayKeys(w.Values); len(stray) > 0 {
+			return e, stray
+		}
+	}
+	return e, err
 }
 
 func (w wire) entry() (Entry, error) {

@@ -20,6 +20,10 @@ func (h *Household) Apply(e Entry) error {
 	if h.Has(e.ID) {
 		return nil // sent twice
 	}
+	if e.Written.After(h.LastAt) {
+		h.LastAt = e.Written
+	}
+	watched := h.watch(e)
 	p := h.placed(e)
 	at := place{kind: e.Kind, person: e.Person, session: e.Session, at: p.place, since: p.since}
 	var err error
@@ -47,9 +51,7 @@ func (h *Household) Apply(e Entry) error {
 	default:
 		h.follow(at, false)
 	}
-	if e.Written.After(h.LastAt) {
-		h.LastAt = e.Written
-	}
+	h.notice(e, watched)
 	return nil
 }
 

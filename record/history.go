@@ -40,6 +40,7 @@ func (m *Member) History(s *session.Session) session.History {
 		h.NewRx, h.NewRxBy = m.newerRx(s)
 		h.Missed = m.missed(s)
 		h.Broken = m.broken(s)
+		h.Undone = m.house.undone[s.ID]
 	}
 	m.machineCare(&h, s)
 	return h

@@ -24,6 +24,8 @@ type Household struct {
 	bySession map[string]*session.Session
 	newer     map[string]string      // what was corrected, and by which entry
 	uses      map[string]*sessionUse // what each closed session takes off the shelf
+
+	undone map[string][]session.Undone // by session: stops that striking out or correcting took away
 }
 
 // A Member is one person of the household with all that is kept of them.
@@ -83,7 +85,7 @@ func (r *Rx) Unconfirmed() bool { return r.Value.How == "phone" && r.Paper == ni
 
 // NewHousehold returns an empty one.
 func NewHousehold() *Household {
-	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}, newer: map[string]string{}, uses: map[string]*sessionUse{}}
+	return &Household{entries: map[string]place{}, byPerson: map[string]*Member{}, bySession: map[string]*session.Session{}, newer: map[string]string{}, uses: map[string]*sessionUse{}, undone: map[string][]session.Undone{}}
 }
 
 // Has reports whether an entry with this id was folded in.

@@ -62,7 +62,53 @@ func TestNumbersOfALot(t *testing.T) {
 		t.Errorf("said twice: %q", lots.Words)
 	}
 	b.keep("struck", &Struck{Entry: came.ID, Reason: "misread the label of the box"})
-	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
+	said := "Lot h 10: strength typed 1\u00a0000\u00a0IU/mL, shelf had 5\u00a0000\u00a0IU/mL until "
+	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Look, said)
+	if words := b.stateOf(b.h, session.CheckHeparin).Words; strings.Contains(words, "as prescribed") {
+		t.Errorf("struck out: %q", words)
+	}
+}
+
+// What the shelf said stays in sight when the lot is corrected to another, and when
+// the delivery is corrected; it is said once when it is said again.
+func TestWhatTheShelfSaidStaysInSight(t *testing.T) {
+	said := "Lot H-10: strength typed 1\u00a0000\u00a0IU/mL, shelf had 5\u00a0000\u00a0IU/mL until "
+	for _, how := range []string{"lot", "delivery"} {
+		b := labelledShelf(t)
+		day := unit.DateOf(b.now)
+		box := func(strength unit.Strength) *Delivery {
+			return &Delivery{Lines: []DeliveryLine{{
+				Item: "heparin vial", Lot: "H-10", Expires: day.Add(300), Pieces: one, LotNumbers: session.LotNumbers{Strength: &strength},
+			}}}
+		}
+		vial := func(lot string) *session.HeparinDrawn {
+			return &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: lot, Expiry: day.Add(300)}
+		}
+		came := b.keep("delivery", box(5000))
+		b.open("session-01")
+		drawn := b.must("heparin_drawn", "session-01", vial("H-10"))
+		fix := b.entry("heparin_drawn", "session-01", vial("H-11"))
+		fix.At, fix.Corrects, fix.Reason = drawn.At, drawn.ID, "it is the other box of vials"
+		if how == "delivery" {
+			fix = b.house("delivery", box(1000))
+			fix.At, fix.Corrects, fix.Reason = came.At, came.ID, "misread the label of the box"
+		}
+		if found := b.try(fix); len(found) > 0 {
+			t.Fatal(found)
+		}
+		wants(t, how, b.stateOf(b.h, session.CheckHeparin), session.Look, said)
+		if how == "lot" {
+			fix.ID, fix.Corrects, fix.Body = "back-to-the-first", fix.ID, vial("H-10")
+			fix.Written = b.now.UTC()
+			if found := b.try(fix); len(found) > 0 {
+				t.Fatal(found)
+			}
+			c := b.stateOf(b.h, session.CheckHeparin)
+			if c.State != session.StopHere || strings.Contains(c.Words, "shelf had") {
+				t.Errorf("the first lot again: %s %q", c.State, c.Words)
+			}
+		}
+	}
 }
 
 // A lot that was only counted has the numbers that were read as it was counted, until

@@ -29,9 +29,16 @@ func (m *maker) undone() []Line {
 		if u.Struck {
 			how = "Struck out"
 		}
-		at := u.At.In(u.Event.At.Location())
+		_, opened := m.s.Opened()
+		about := checkTitle(u.Check)
+		if !u.Then.IsZero() {
+			about += ", " + m.moment(u.Then)
+		}
+		if u.What != "" {
+			how += " (" + u.What + ")"
+		}
 		out = append(out, Line{
-			At: m.moment(at), Title: "Undone after it stopped the start (" + checkTitle(u.Check) + ", " + m.moment(u.Then) + ")",
+			At: m.moment(u.At.In(opened.Location())), Title: "Undone after it stopped the start (" + about + ")",
 			Words: fmt.Sprintf("%s %s%s. Reason: %s", u.Words, how, by(u.By), reason(u.Reason)),
 		})
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"ebbline/unit"
 )
 
 // A Check is one line of the start line.
@@ -92,11 +94,11 @@ func HoldingUp(checks []Check) []Check {
 // must have at least. Ours: long enough that it cannot be a dot.
 const ReasonLength = 10
 
-// GoodReason reports whether a reason is long enough and more than one character
-// repeated.
+// GoodReason reports whether a reason is long enough as it is seen, more than one
+// character repeated, and holds a letter or a digit.
 func GoodReason(reason string) bool {
-	reason = strings.TrimSpace(reason)
-	if utf8.RuneCountInString(reason) < ReasonLength {
+	reason = unit.AsSeen(reason)
+	if utf8.RuneCountInString(reason) < ReasonLength || unit.Legible(reason) == 0 {
 		return false
 	}
 	first, _ := utf8.DecodeRuneInString(reason)

@@ -48,6 +48,8 @@ type History struct {
 	NewRx   time.Time // when another prescription was written that holds now; zero while the session's own does
 	NewRxBy string    // who ordered it
 
+	Undone []Undone // stops of this session that are gone since something was struck out or corrected
+
 	Broken []*Session // set up shortly before this one and never treated: what stopped there still counts
 
 	MachineCare

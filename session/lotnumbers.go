@@ -137,3 +137,20 @@ func (l startLine) shelfSays(v *verdict, e *Event) {
 // shelfSaysOf is [startLine.shelfSays] as [judged] takes it, for a check that judges
 // its entries in a way of its own.
 func shelfSaysOf[T any](l startLine, v *verdict, _ *T, e *Event) { l.shelfSays(v, e) }
+
+// shelfSaid keeps in sight what the shelf's book said of a lot before a delivery was
+// struck out or corrected, or another lot was written in its place: both values,
+// until the label was read.
+func (l startLine) shelfSaid(check string, v *verdict) {
+	for _, u := range l.h.Undone {
+		if u.Check != check || u.found.code != "shelf_says" {
+			continue
+		}
+		still := slices.ContainsFunc(v.findings, func(f finding) bool {
+			return f.state == StopHere && f.code == u.found.code && slices.Equal(f.args, u.found.args)
+		})
+		if !still {
+			v.look(nil, "shelf_said", append(slices.Clone(u.found.args), clock(u.At.In(l.opened().Location())))...)
+		}
+	}
+}

@@ -21,6 +21,7 @@ var says = map[string]string{
 
 	// a number that can hurt, in the checks of heparin, lock, bath and chlorine
 	"shelf_says": "Lot %s: %s typed %s, shelf has %s. Read the label.",
+	"shelf_said": "Lot %s: %s typed %s, shelf had %s until %s. Read the label.",
 
 	// fit
 	"fit_open":     "Not answered. How are you?",

@@ -70,13 +70,9 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 	l := lineAt(s, h, now)
 	var out []Check
 	for _, one := range startChecks {
-		var v verdict
-		if one.judge(l, &v); v.skip {
+		v := l.found(one.id, one.judge)
+		if v.skip {
 			continue
-		}
-		l.again(one.id, &v)
-		for _, broken := range h.Broken {
-			l.carry(one.id, one.judge, broken, &v)
 		}
 		v.answered(s, l.at)
 		c := v.check(one.id, one.title)
@@ -84,6 +80,20 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 		out = append(out, c)
 	}
 	return out
+}
+
+// found is all that a check found, before calls and reasons.
+func (l startLine) found(check string, judge func(startLine, *verdict)) verdict {
+	var v verdict
+	if judge(l, &v); v.skip {
+		return v
+	}
+	l.again(check, &v)
+	for _, broken := range l.h.Broken {
+		l.carry(check, judge, broken, &v)
+	}
+	l.shelfSaid(check, &v)
+	return v
 }
 
 // again opens a check again when its latest entry is older than a disinfection of

@@ -5,17 +5,76 @@ import (
 	"time"
 )
 
-// An Undone is a value that stopped the start and was struck out or corrected
-// since.
+// An Undone is a stop of the start line that is gone since an entry was struck out
+// or corrected.
 type Undone struct {
-	Event  *Event    // as it stands now
-	Then   time.Time // when the value was from
-	Check  string    // the check that it stopped
-	Words  string    // what the check said of it
+	Entry  string    // that was struck out, or that corrected it
+	What   string    // what sort of entry that is, where it did not stop the start by itself
+	Then   time.Time // when what stopped was from; zero where no entry of the session decided
+	Check  string    // the check that stopped
+	Words  string    // what the check said
 	Struck bool      // else it was corrected
 	At     time.Time // when it was undone
 	By     string
 	Reason string
+	InLog  bool // the log of the session shows it too
+
+	found finding
+}
+
+// Stops are what stops a start line at a moment, before calls and reasons.
+type Stops []stop
+
+type stop struct {
+	check string
+	finding
+}
+
+// StopsAt gives what stops the start of a session at a moment. A plan that a newer
+// weight overtook is not among it: it only has to be made again.
+func StopsAt(s *Session, h History, now time.Time) Stops {
+	var list Stops
+	l := lineAt(s, h, now)
+	for _, c := range startChecks {
+		for _, f := range l.found(c.id, c.judge).findings {
+			if f.state == StopHere && f.code != "plan_weight" {
+				list = append(list, stop{c.id, f})
+			}
+		}
+	}
+	return list
+}
+
+// Gone lists the stops that are there no more: of each check and matter as many as
+// there are fewer.
+func (before Stops) Gone(after Stops) []Undone {
+	var list []Undone
+	left := slices.Clone(after)
+	of := func(same func(a stop) bool) bool {
+		i := slices.IndexFunc(left, same)
+		if i >= 0 {
+			left = slices.Delete(left, i, i+1)
+		}
+		return i >= 0
+	}
+	rest := before
+	for _, same := range []func(a, b stop) bool{
+		func(a, b stop) bool { return a.finding.words() == b.finding.words() },
+		func(a, b stop) bool { return a.entry != "" && a.entry == b.entry }, // it stops for another reason
+		func(a, b stop) bool { return a.subject() == b.subject() },
+	} {
+		var still Stops
+		for _, b := range rest {
+			if !of(func(a stop) bool { return a.check == b.check && same(a, b) }) {
+				still = append(still, b)
+			}
+		}
+		rest = still
+	}
+	for _, b := range rest {
+		list = append(list, Undone{Then: b.at, Check: b.check, Words: b.finding.words(), found: b.finding})
+	}
+	return list
 }
 
 // StoppedBy gives the check of the start line that an entry made stop as of its
@@ -32,7 +91,8 @@ func StoppedBy(s *Session, h History, id string) (check, words string) {
 }
 
 // UndoneStops lists what stopped the start and was struck out, or corrected so
-// that it stopped no longer, in the order of the log.
+// that it stopped no longer, in the order of the log; and after those what else
+// is gone from the start line since something was struck out or corrected.
 func UndoneStops(s *Session, h History) []Undone {
 	var list []Undone
 	for i := range s.Log {
@@ -42,7 +102,7 @@ func UndoneStops(s *Session, h History) []Undone {
 		}
 		now, is := stopOf(s, h, *e)
 		if e.Struck != nil && now != "" {
-			list = append(list, Undone{Event: e, Then: e.At, Check: now, Words: is.words(), Struck: true, At: e.Struck.At, By: e.Struck.By, Reason: e.Struck.Reason})
+			list = append(list, Undone{Entry: e.ID, Then: e.At, Check: now, Words: is.words(), Struck: true, At: e.Struck.At, By: e.Struck.By, Reason: e.Struck.Reason})
 		}
 		for k, was := range e.Was {
 			then, f := stopOf(s, h, e.as(was))
@@ -55,7 +115,12 @@ func UndoneStops(s *Session, h History) []Undone {
 			if then == "" || then == after && f.subject() == g.subject() {
 				continue
 			}
-			list = append(list, Undone{Event: e, Then: was.At, Check: then, Words: f.words(), At: next.Written, By: next.By, Reason: was.Reason})
+			list = append(list, Undone{Entry: e.ID, Then: was.At, Check: then, Words: f.words(), At: next.Written, By: next.By, Reason: was.Reason})
+		}
+	}
+	for _, u := range h.Undone {
+		if !u.InLog {
+			list = append(list, u)
 		}
 	}
 	return list

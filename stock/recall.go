@@ -3,18 +3,30 @@ package stock
 import (
 	"strconv"
 	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 
 	"ebbline/unit"
 )
 
 // NormalLot brings a lot code into the form in which codes are compared:
 // capitals, no spaces or separators (hyphen, point, slash, underline), and
-// zero and one for the letters O and I that people read and type for them.
+// zero and one for the letters O and I that people read and type for them. Wide
+// and narrow forms of a letter are one (Unicode's form NFKC), and characters that
+// cannot be seen are left out: two codes that look alike compare alike. Letters of
+// another script that look the same do not.
 func NormalLot(code string) string {
+	if strings.ContainsFunc(code, func(r rune) bool { return r > unicode.MaxASCII }) {
+		code = norm.NFKC.String(code)
+	}
 	var b strings.Builder
 	for _, r := range strings.ToUpper(code) {
+		if !unit.Shows(r) {
+			continue
+		}
 		switch r {
-		case ' ', '\t', '\u00a0', '-', '‐', '‑', '–', '.', '/', '_':
+		case '-', '‐', '‑', '–', '.', '/', '_':
 			continue
 		case 'O':
 			r = '0'

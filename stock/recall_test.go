@@ -120,3 +120,23 @@ func TestRecalledLotIsNeverOffered(t *testing.T) {
 		}
 	})
 }
+
+// Codes that look alike compare alike: wide letters and digits, and what cannot be
+// seen; a letter of another script stays another letter.
+func TestLotsThatLookAlike(t *testing.T) {
+	for _, code := range []string{
+		"Ｈ－１０", "h 1\u200b0", "\ufeffH-10", "H\u00ad-10", "H\u2060 10", "H\u280010", "H10\ufe0f", "𝐇𝟏𝟎", "H\u3164-10", "H¹⁰", "\u202dH10\u202c", "H\u300010", "Ｈ．１０",
+	} {
+		if got := NormalLot(code); got != "H10" {
+			t.Errorf("%q is %q", code, got)
+		}
+	}
+	for _, code := range []string{"\u200b", "\u00ad", "\u2800", "\u3164", "\u3000"} {
+		if got := NormalLot(code); got != "" {
+			t.Errorf("%q is %q", code, got)
+		}
+	}
+	if NormalLot("\u041d10") == "H10" { // the Cyrillic En
+		t.Error("a letter of another script was taken for H")
+	}
+}

@@ -32,6 +32,7 @@ var outside = map[string][]string{
 	"golang.org/x/crypto":      {"internal/journal"},
 	"golang.org/x/term":        {"cmd/ebbline"},
 	"golang.org/x/sys":         {"internal/journal", "cmd/ebbline"},
+	"golang.org/x/text":        {"stock"},
 	"gonum.org/v1/gonum":       {"kinetics", "trend", "fluid", "stock", "internal/simulate"},
 	"rsc.io/qr":                {"internal/web"},
 	"modernc.org/sqlite":       {"internal/journal"},

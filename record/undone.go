@@ -1,0 +1,154 @@
+package record
+
+import (
+	"slices"
+
+	"ebbline/session"
+)
+
+// One rule guards every strike and every correction, of whatever kind: while a
+// session is set up live, an entry after which a stop of its start line is gone
+// takes a typed reason and stands on the sheet (hazard H-140). The start line is
+// computed before and after the entry; no list of kinds says which may touch it.
+
+// undoes gives the entry that an entry strikes out or corrects, and why; empty
+// for one that does neither.
+func (e Entry) undoes() (id, why string) {
+	if b, is := e.Body.(*Struck); is {
+		return b.Entry, b.Reason
+	}
+	return e.Corrects, e.Reason
+}
+
+// A watched session is one whose start line an entry may change.
+type watched struct {
+	s      *session.Session
+	before session.Stops
+	own    string // the check that the entry in question stopped by itself
+}
+
+// watch notes what stops the sessions that are being set up live before a strike or
+// a correction is folded in. An entry of a session is held against that session
+// also after its treatment began, when it is from before that.
+func (h *Household) watch(e Entry) []watched {
+	id, _ := e.undoes()
+	if id == "" {
+		return nil
+	}
+	var list []watched
+	of := h.bySession[h.entries[id].session]
+	for _, m := range h.People {
+		for _, s := range m.Sessions {
+			if !live(s) || s.Phase() != session.SettingUp && (s != of || !beforeStart(s, id)) {
+				continue
+			}
+			known := m.History(s)
+			one := watched{s: s, before: session.StopsAt(s, known, e.Written)}
+			if s == of {
+				one.own, _ = session.StoppedBy(s, known, id)
+			}
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+// live reports whether a session's start line is guarded: it is held as it happens
+// on the machine at home, and was not given up.
+func live(s *session.Session) bool {
+	o, _ := session.First[session.Opened](s)
+	return o != nil && !o.Afterwards()
+}
+
+// beforeStart reports whether an entry of a session is from before its treatment
+// began.
+func beforeStart(s *session.Session, id string) bool {
+	began, treated := s.Began()
+	e := s.Find(id)
+	return treated && e != nil && !e.At.After(began)
+}
+
+// notice keeps which stops are gone since an entry was folded in.
+func (h *Household) notice(e Entry, before []watched) {
+	_, why := e.undoes()
+	for _, one := range before {
+		if !live(one.s) {
+			continue // given up: what stopped there is carried to the next
+		}
+		m := h.byPerson[one.s.Person]
+		for _, u := range one.before.Gone(session.StopsAt(one.s, m.History(one.s), e.Written)) {
+			u.At, u.By, u.Reason, u.Struck = e.Written, e.By, why, e.Kind == "struck"
+			if u.Entry = e.ID; u.Struck {
+				u.Entry, _ = e.undoes()
+			}
+			if kind, known := Find(h.entries[u.Entry].kind); known {
+				u.What = kind.Title
+			}
+			u.InLog = u.Check == one.own
+			h.undone[one.s.ID] = append(h.undone[one.s.ID], u)
+		}
+	}
+}
+
+// undoing wants a typed reason, as long as one to go on in spite of a check, for
+// striking out or correcting what made a check of the start line stop: it stands
+// on the sheet. What is typed in from paper is written down, not guarded.
+func (c *Checker) undoing() {
+	id, reason := c.Entry.undoes()
+	if id == "" || session.GoodReason(reason) {
+		return
+	}
+	words := c.stopped(id)
+	if words == "" {
+		words = c.House.wouldUndo(c.Entry)
+	}
+	if words != "" {
+		c.Refuse("reason", "is too short: this stopped the start (%s). Say in a sentence why it is undone, at least %d characters", words, session.ReasonLength)
+	}
+}
+
+// wouldUndo says which stop of a session that is being set up would be gone after
+// an entry; empty for none.
+func (h *Household) wouldUndo(e Entry) string {
+	if len(h.watch(e)) == 0 {
+		return ""
+	}
+	then := h.copy()
+	clear(then.undone)
+	if err := then.Apply(e); err != nil {
+		return ""
+	}
+	for _, list := range then.undone {
+		for _, u := range list {
+			return u.Words
+		}
+	}
+	return ""
+}
+
+// stopped says what an entry made a check of the start line say when it stopped
+// it; empty where it stopped none, or belongs to paper.
+func (c *Checker) stopped(id string) string {
+	at := c.House.entries[id]
+	if s := c.House.Session(at.session); s != nil {
+		if o, _ := s.Opened(); o.Afterwards() {
+			return ""
+		}
+		_, words := session.StoppedBy(s, c.House.byPerson[s.Person].History(s), id)
+		return words
+	}
+	u := &c.House.Upkeep
+	for _, d := range u.Residuals {
+		if r := d.Value.residue(d.At); d.ID == id && !r.Good {
+			return "residue test: " + r.Found
+		}
+	}
+	i := slices.IndexFunc(u.Done, func(d Personal[RoundDone]) bool { return d.ID == id })
+	if i < 0 {
+		return ""
+	}
+	if cycle, is := roundCycle(u.Done[i]); is && cycle.Result == "failed" {
+		return "disinfection failed"
+	}
+	return ""
+}
