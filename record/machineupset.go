@@ -108,10 +108,8 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 			ran(d.At)
 		case b.Item == "rinse" && b.Outcome != "failed" && d.At.After(from):
 			to.Rinses = append(to.Rinses, d.At)
-		case upsets[b.Item] != "" && (fresh || b.Item != "service" && b.Item != "membrane" && d.At.After(from)):
-			// A session that was held in spite of it rinses nothing; of a service and a
-			// membrane, which were written before a test was asked for, only what is
-			// newer than the last session counts.
+		case upsets[b.Item] != "" && d.At.After(from) && !(asksLate(b.Item) && h.inUseSince(but, d.At, until, d.place)):
+			// A session that was held in spite of it rinses nothing.
 			to.Upset = append(to.Upset, session.Upset{At: d.At, What: upsets[b.Item]})
 		}
 	}
@@ -126,6 +124,36 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 	if !tested {
 		to.Chemical = chemical
 	}
+}
+
+// asksLate reports whether something was written in households before a rinse and a
+// test were asked for after it.
+func asksLate(item string) bool { return item == "service" || item == "membrane" }
+
+// usedFor is how many sessions held since a service or a new membrane put the
+// machine in use again in a household that wrote on paper before a test was asked
+// for. Ours.
+const usedFor = 3
+
+// inUseSince reports whether the machine was in use again before a test was asked
+// for after a service or a new membrane, at and place being its own: a live session
+// was begun on it without a reason past the stop, as none can be that is asked, or
+// three sessions were treated. One on paper, or past a reason, alone proves nothing.
+func (h *Household) inUseSince(but *session.Session, at, until time.Time, place int) bool {
+	treated := 0
+	for _, m := range h.People {
+		for _, s := range m.since(at) {
+			connected, e := session.First[session.Connected](s)
+			if s == but || connected == nil || !s.AtHome() || !e.At.After(at) || !e.At.Before(until) {
+				continue
+			}
+			opened, _ := s.Opened()
+			if treated++; treated >= usedFor || opened.Source == "live" && e.Place > place && !wentPast(s, session.CheckCleaned) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // residues lists the tests for what was left between two moments, oldest first. A
