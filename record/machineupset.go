@@ -102,15 +102,15 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 		case b.Item == "chemical":
 			ran(d.At)
 		case b.Item == "ro-disinfection" && b.Programme != "heat" && fresh:
-			// An entry of before may not say with what.
-			to.Upset = append(to.Upset, session.Upset{At: d.At, What: "water treatment disinfected", Disinfected: true, Unsure: b.Programme == ""})
+			// An entry of before may not say with what. One that failed rinsed nothing.
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: didTo(b), Disinfected: b.Outcome != "failed", Unsure: b.Programme == ""})
 		case b.Item == "ro-disinfection" && b.Programme == "chemical":
 			ran(d.At)
 		case b.Item == "rinse" && b.Outcome != "failed" && d.At.After(from):
 			to.Rinses = append(to.Rinses, d.At)
 		case upsets[b.Item] != "" && d.At.After(from) && !(asksLate(b.Item) && h.inUseSince(but, d.At, until, d.place)):
 			// A session that was held in spite of it rinses nothing.
-			to.Upset = append(to.Upset, session.Upset{At: d.At, What: upsets[b.Item]})
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: didTo(b)})
 		}
 	}
 	for _, d := range h.Upkeep.Faults {
@@ -124,6 +124,41 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 	if !tested {
 		to.Chemical = chemical
 	}
+}
+
+// didTo says what an entry of the round tells was done to machine or water
+// treatment beside the machine's own disinfection; empty for nothing. No item says
+// of which of the two it was: it may be both.
+func didTo(b RoundDone) string {
+	switch {
+	case b.Item != "ro-disinfection":
+		return upsets[b.Item]
+	case b.Outcome == "failed":
+		return "disinfection of water treatment failed"
+	}
+	return "water treatment disinfected"
+}
+
+// reworked lists what was done to machine or water treatment between two moments
+// beside the machine's disinfection, in the order of writing of each kind of entry.
+func (u *Upkeep) reworked(from, until time.Time) []session.Cycle {
+	var list []session.Cycle
+	add := func(at time.Time, place int, did string) {
+		if did != "" && !at.Before(from) && at.Before(until) {
+			list = append(list, session.Cycle{At: at, Place: place, Did: did})
+		}
+	}
+	for _, d := range u.Done {
+		if d.Struck == nil {
+			add(d.At, d.place, didTo(d.Value))
+		}
+	}
+	for _, d := range u.Faults {
+		if d.Struck == nil && d.Value.Opened {
+			add(d.At, d.place, "repaired")
+		}
+	}
+	return list
 }
 
 // asksLate reports whether something was written in households before a rinse and a

@@ -246,8 +246,8 @@ func (f finding) left() finding {
 }
 
 // redo opens a check again whose latest entry was written before the machine was
-// disinfected. What that entry stopped, and those before it, stays in sight.
-func (v *verdict) redo(at time.Time) {
+// disinfected, serviced or the like. What that entry stopped, and those before it, stays in sight.
+func (v *verdict) redo(c Cycle) {
 	var left []finding
 	for _, f := range v.findings {
 		switch {
@@ -258,7 +258,11 @@ func (v *verdict) redo(at time.Time) {
 		}
 	}
 	v.findings = left
-	v.open(nil, "redo", clock(at)).since(at)
+	if c.Did != "" {
+		v.open(nil, "redo_since", capital(c.Did), clock(c.At)).since(c.At)
+		return
+	}
+	v.open(nil, "redo", clock(c.At)).since(c.At)
 }
 
 // answered lets a call about the session answer each stop that was there when it
