@@ -218,6 +218,7 @@ var says = map[string]string{
 	"lock_strength":    "Lock of %s, ordered %s. Do not use it; ring.",
 	"lock_arterial":    "Arterial lumen %s, ordered %s. Do not lock; ring.",
 	"lock_venous":      "Venous lumen %s, ordered %s. Do not lock; ring.",
+	"lock_heparin":     "Heparin in the lock, and %s told: ask your unit.",
 	"lock_expired":     "Lock expired %s. Use one in date.",
 	"lock_ready":       "%s, as ordered.",
 
