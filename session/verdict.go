@@ -35,6 +35,8 @@ func (f finding) subject() string {
 		return "fit_ring " + f.args[0].(string)
 	case "fit_ring", "fit_first", "gap_signs", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
+	case "heparin_volume":
+		return f.code + " " + f.args[0].(string)
 	case "shelf_says":
 		return f.code + " " + f.args[1].(string)
 	}
@@ -154,6 +156,13 @@ func (f *finding) since(t time.Time) *finding {
 func (f *finding) stays(k keeping) *finding {
 	f.kept = k
 	return f
+}
+
+// staysIf keeps a stop in sight where something was written that can hurt.
+func (f *finding) staysIf(written bool) {
+	if written {
+		f.kept = looked
+	}
 }
 
 // ambulanceFirst says that the ambulance is rung before the unit.
