@@ -22,7 +22,7 @@ func roundKinds() []*Kind {
 		of[RoundDone](Kind{Name: "round_done", Title: "Done", House: true, Check: checkRoundDone,
 			Doc: "Something that recurs was done; a calibration carries what was known and what was shown. What belongs to one person names that person."},
 			field("item", "What").long(40).doc("an id of the round, or rinse, chemical, moved, stored, preserved, new-water"), field("outcome", "How it went").from("done", "done", "failed", "failed"),
-			field("programme", "Disinfected with").from("heat", "heat", "chemical", "a chemical").doc("of the water treatment; left out it counts as chemical"),
+			field("programme", "Disinfected with").from("heat", "heat", "chemical", "a chemical").doc("of the water treatment; left out, the start line asks for a residue test if it was chemical"),
 			field("known_kg", "Known mass").refuse(1, 300).read(), field("shown_kg", "Scale shows").refuse(0, 300).read(),
 			field("known_mmhg", "Known pressure").refuse(10, 300).read(), field("shown_mmhg", "Cuff shows").refuse(0, 400).read(),
 			field("known_c", "Known temperature").refuse(0, 100).read(), field("shown_c", "Thermometer shows").refuse(0, 120).read(),

@@ -52,6 +52,9 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 			to.Cleaned, to.CleanedAt = &c.Disinfection, d.At
 		}
 	}
+	if s != nil {
+		to.Reworked = h.Upkeep.reworked(opened, until)
+	}
 	h.residue(to, s, opened, until)
 }
 

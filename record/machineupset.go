@@ -102,17 +102,15 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 		case b.Item == "chemical":
 			ran(d.At)
 		case b.Item == "ro-disinfection" && b.Programme != "heat" && fresh:
-			// An entry of before may not say with what.
-			to.Upset = append(to.Upset, session.Upset{At: d.At, What: "water treatment disinfected", Disinfected: true, Unsure: b.Programme == ""})
+			// An entry of before may not say with what. One that failed rinsed nothing.
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: didTo(b), Disinfected: b.Outcome != "failed", Unsure: b.Programme == ""})
 		case b.Item == "ro-disinfection" && b.Programme == "chemical":
 			ran(d.At)
 		case b.Item == "rinse" && b.Outcome != "failed" && d.At.After(from):
 			to.Rinses = append(to.Rinses, d.At)
-		case upsets[b.Item] != "" && (fresh || b.Item != "service" && b.Item != "membrane" && d.At.After(from)):
-			// A session that was held in spite of it rinses nothing; of a service and a
-			// membrane, which were written before a test was asked for, only what is
-			// newer than the last session counts.
-			to.Upset = append(to.Upset, session.Upset{At: d.At, What: upsets[b.Item]})
+		case upsets[b.Item] != "" && d.At.After(from) && !(asksLate(b.Item) && h.inUseSince(but, d.At, until, d.place)):
+			// A session that was held in spite of it rinses nothing.
+			to.Upset = append(to.Upset, session.Upset{At: d.At, What: didTo(b)})
 		}
 	}
 	for _, d := range h.Upkeep.Faults {
@@ -126,6 +124,71 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 	if !tested {
 		to.Chemical = chemical
 	}
+}
+
+// didTo says what an entry of the round tells was done to machine or water
+// treatment beside the machine's own disinfection; empty for nothing. No item says
+// of which of the two it was: it may be both.
+func didTo(b RoundDone) string {
+	switch {
+	case b.Item != "ro-disinfection":
+		return upsets[b.Item]
+	case b.Outcome == "failed":
+		return "disinfection of water treatment failed"
+	}
+	return "water treatment disinfected"
+}
+
+// reworked lists what was done to machine or water treatment between two moments
+// beside the machine's disinfection, in the order of writing of each kind of entry.
+func (u *Upkeep) reworked(from, until time.Time) []session.Cycle {
+	var list []session.Cycle
+	add := func(at time.Time, place int, did string) {
+		if did != "" && !at.Before(from) && at.Before(until) {
+			list = append(list, session.Cycle{At: at, Place: place, Did: did})
+		}
+	}
+	for _, d := range u.Done {
+		if d.Struck == nil {
+			add(d.At, d.place, didTo(d.Value))
+		}
+	}
+	for _, d := range u.Faults {
+		if d.Struck == nil && d.Value.Opened {
+			add(d.At, d.place, "repaired")
+		}
+	}
+	return list
+}
+
+// asksLate reports whether something was written in households before a rinse and a
+// test were asked for after it.
+func asksLate(item string) bool { return item == "service" || item == "membrane" }
+
+// usedFor is how many sessions held since a service or a new membrane put the
+// machine in use again in a household that wrote on paper before a test was asked
+// for. Ours.
+const usedFor = 3
+
+// inUseSince reports whether the machine was in use again before a test was asked
+// for after a service or a new membrane, at and place being its own: a live session
+// was begun on it without a reason past the stop, as none can be that is asked, or
+// three sessions were treated. One on paper, or past a reason, alone proves nothing.
+func (h *Household) inUseSince(but *session.Session, at, until time.Time, place int) bool {
+	treated := 0
+	for _, m := range h.People {
+		for _, s := range m.since(at) {
+			connected, e := session.First[session.Connected](s)
+			if s == but || connected == nil || !s.AtHome() || !e.At.After(at) || !e.At.Before(until) {
+				continue
+			}
+			opened, _ := s.Opened()
+			if treated++; treated >= usedFor || opened.Source == "live" && e.Place > place && !wentPast(s, session.CheckCleaned) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // residues lists the tests for what was left between two moments, oldest first. A

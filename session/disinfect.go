@@ -7,11 +7,13 @@ import (
 	"unicode"
 )
 
-// A Cycle is one disinfection of the machine, as it was written down.
+// A Cycle is one disinfection of the machine, as it was written down; or, with a
+// word for it, something else that was done to machine or water treatment.
 type Cycle struct {
 	Disinfection
 	At    time.Time
-	Place int // in the order of writing
+	Place int    // in the order of writing
+	Did   string // "serviced", "water treatment disinfected"; empty: the machine's disinfection
 }
 
 // before orders by time, and at one moment by writing.
@@ -19,15 +21,24 @@ func (c Cycle) before(at time.Time, place int) bool {
 	return c.At.Before(at) || c.At.Equal(at) && c.Place < place
 }
 
-// follows reports whether the disinfection was run after an entry.
+// follows reports whether something was done, and after an entry.
 func (c Cycle) follows(e *Event) bool {
-	return Cycle{At: e.At, Place: e.Place}.before(c.At, c.Place)
+	return !c.At.IsZero() && Cycle{At: e.At, Place: e.Place}.before(c.At, c.Place)
 }
 
-// opensAgain are the kinds of entry that are written again after a disinfection,
-// with the check that each of them decides: the machine tests itself again, the
-// bath is connected again, and the fluid is made again.
-var opensAgain = map[string]string{"self_test": CheckSelfTest, "bath_label": CheckBath, "fluid_check": CheckConduct}
+// opensAgain are the kinds of entry that are written again after machine or water
+// treatment was disinfected, serviced, moved or the like, with the check that each
+// decides: the machine tests itself again, the bath is connected again, and the
+// fluid is made again; where it was the water treatment, the water is other water.
+var opensAgain = map[string]struct {
+	check string
+	water bool // not after the machine's own disinfection
+}{
+	"self_test":   {check: CheckSelfTest},
+	"bath_label":  {check: CheckBath},
+	"fluid_check": {check: CheckConduct},
+	"chlorine":    {check: CheckChlorine, water: true},
+}
 
 // setUpCycles lists the disinfections that were run while a session was set up,
 // up to an instant: those it wrote before its treatment began, and those of the
@@ -37,7 +48,7 @@ func setUpCycles(s *Session, h History, at time.Time) []Cycle {
 	var list []Cycle
 	Each(s, func(b *Disinfection, e *Event) {
 		if !e.At.After(at) && !(treated && e.At.After(began)) {
-			list = append(list, Cycle{*b, e.At, e.Place})
+			list = append(list, Cycle{Disinfection: *b, At: e.At, Place: e.Place})
 		}
 	})
 	for _, c := range h.Meanwhile {
@@ -69,15 +80,33 @@ func CleanedAfter(s *Session) (*Disinfection, *Event) {
 	return b, e
 }
 
-// Redone gives when the machine was disinfected last while a session was set up,
-// and false when it was not: by an entry of the session, or by one of the round.
-// What was tested and primed before that is done again.
-func Redone(s *Session, h History, at time.Time) (Cycle, bool) {
+// A redoing is what was done last to the machine and its water while a session was
+// set up, and what of it may have been the water treatment; zero where nothing was. What was tested
+// and primed before that is done again.
+type redoing struct{ any, water Cycle }
+
+// redone gathers it from the entries of a session and from those of the round.
+func redone(s *Session, h History, at time.Time) redoing {
 	list := setUpCycles(s, h, at)
 	if t, place, ticked := disinfectTicked(s, at); ticked {
 		list = append(list, Cycle{At: t, Place: place})
 	}
-	return lastOf(list)
+	water := slices.DeleteFunc(slices.Clone(h.Reworked), func(c Cycle) bool { return c.At.After(at) })
+	var r redoing
+	r.any, _ = lastOf(append(list, water...))
+	r.water, _ = lastOf(water)
+	return r
+}
+
+// of gives what opens a kind of entry again, zero for nothing.
+func (r redoing) of(kind string) Cycle {
+	switch again, there := opensAgain[kind]; {
+	case !there:
+		return Cycle{}
+	case again.water:
+		return r.water
+	}
+	return r.any
 }
 
 // disinfectSteps are the ids of steps that run a disinfection.

@@ -12,12 +12,13 @@ import (
 // are read at 05:30 without glasses.
 var says = map[string]string{
 	// all checks
-	"blank":     "Written as %s.",
-	"at":        "At %s: %s",
-	"rang":      "You rang %s at %s: %s",
-	"rang_told": "You rang: %s",
-	"rung_for":  "%s.",
-	"redo":      "Done before the disinfection at %s: do it again.",
+	"blank":      "Written as %s.",
+	"at":         "At %s: %s",
+	"rang":       "You rang %s at %s: %s",
+	"rang_told":  "You rang: %s",
+	"rung_for":   "%s.",
+	"redo":       "Done before the disinfection at %s: do it again.",
+	"redo_since": "%s at %s, after this was done: do it again.",
 
 	// a number that can hurt, in the checks of heparin, lock, bath and chlorine
 	"shelf_says": "Lot %s: %s typed %s, shelf has %s. Read the label.",
@@ -125,7 +126,7 @@ var says = map[string]string{
 	"residue_new":          "New here: no session was treated on it. Rinse; residue test.",
 	"residue_new_rinsed":   "New here: no session was treated on it. Rinsed; test for residue.",
 	"residue_chemical":     "Chemical disinfection, %s. Test for residue; write the result.",
-	"residue_unsure":       "Water treatment disinfected %s, not said with what. If chemical, test for residue.",
+	"residue_unsure":       "%s %s, not said with what. If chemical, test for residue.",
 	"residue_upset":        "%s, %s. Rinse, then test for residue.",
 	"residue_upset_rinsed": "%s, %s. Rinsed since; test for residue.",
 	"residue_ticked":       "The tick is not enough: write result and lot.",
@@ -223,6 +224,7 @@ var says = map[string]string{
 	"lock_strength":    "Lock of %s, ordered %s. Do not use it; ring.",
 	"lock_arterial":    "Arterial lumen %s, ordered %s. Do not lock; ring.",
 	"lock_venous":      "Venous lumen %s, ordered %s. Do not lock; ring.",
+	"lock_heparin":     "Heparin in the lock, and %s told: ask your unit.",
 	"lock_expired":     "Lock expired %s. Use one in date.",
 	"lock_ready":       "%s, as ordered.",
 

@@ -9,40 +9,58 @@ import (
 
 // heparin is what is in the syringe against what was prescribed.
 func (l startLine) heparin(v *verdict) {
-	rx := l.rx
-	b, e := lastBy[HeparinDrawn](l.s, l.at)
-	none := rx.Heparin == "" || rx.Heparin == "none"
+	none := l.heparinless()
+	b, _ := lastBy[HeparinDrawn](l.s, l.at)
 	if !none || b != nil {
-		judged(l, v, startLine.heparinHeld)
+		judgedApart(l, v, startLine.heparinHeld)
 	}
 	switch {
-	case none && b == nil:
-		v.ready("heparin_none")
-		return
+	case b != nil:
+		judgedApart(l, v, startLine.heparinInHand)
 	case none:
-		v.stop(e, "heparin_unasked", doseText(b.Bolus+b.Line))
-		return
-	case b == nil:
+		v.ready("heparin_none")
+	default:
 		v.open(nil, "heparin_open")
+	}
+}
+
+// heparinless reports whether no heparin is prescribed.
+func (l startLine) heparinless() bool { return l.rx.Heparin == "" || l.rx.Heparin == "none" }
+
+// heparinInHand judges one draw. A dose that was another than prescribed stays in
+// sight when the right one follows: which of the two syringes is in the hand is not
+// in the record. What a draw left out, and a label that was only to be read again,
+// does not: bolus and pump may be two draws.
+func (l startLine) heparinInHand(v *verdict, b *HeparinDrawn, e *Event) {
+	if l.heparinless() {
+		v.stop(e, "heparin_unasked", doseText(b.Bolus+b.Line)).staysIf(b.Bolus+b.Line > 0)
 		return
 	}
 	if v.blank(e, "strength_iu_ml", "bolus_iu", "line_iu") {
 		return
 	}
-	for _, f := range heparinAgainst(rx, *b, l.h.Strength, l.length()) {
+	for _, f := range heparinAgainst(l.rx, *b, l.h.Strength, l.length()) {
 		f.state = StopHere
 		f.by(e)
+		switch f.code {
+		case "heparin_bolus":
+			f.staysIf(b.Bolus > 0)
+		case "heparin_pump":
+			f.staysIf(b.Line > 0)
+		case "heparin_bolus_unasked", "heparin_volume", "heparin_label_differs":
+			f.stays(looked)
+		}
 		v.add(f)
 	}
-	if rx.Heparin == "low_molecular" && rx.HepBolus == nil {
+	if l.rx.Heparin == "low_molecular" && l.rx.HepBolus == nil {
 		v.look(e, "heparin_no_dose")
 	}
-	if rx.HepStrength != nil && *rx.HepStrength != b.Strength {
-		v.look(e, "heparin_other", doseText(b.Bolus+b.Line), strengthText(b.Strength), strengthText(*rx.HepStrength))
+	l.shelfSays(v, e)
+	if ordered := l.rx.HepStrength; ordered != nil && *ordered != b.Strength {
+		v.look(e, "heparin_other", doseText(b.Bolus+b.Line), strengthText(b.Strength), strengthText(*ordered))
 		return
 	}
 	v.ready("heparin_prescribed", doseText(b.Bolus+b.Line), strengthText(b.Strength))
-	judged(l, v, shelfSaysOf[HeparinDrawn])
 }
 
 // heparinHeld holds heparin back for what one answer told of.

@@ -65,3 +65,59 @@ func TestSetNowIsQuietInsideTheUnitsRate(t *testing.T) {
 		}
 	}
 }
+
+// A syringe with another dose than prescribed stays beside the right one, with both
+// values. What a draw left out is no such dose: bolus and pump may be two draws.
+func TestWrongHeparinStaysInSight(t *testing.T) {
+	at := evening.Add(mins(40))
+	right := HeparinDrawn{Strength: 1000, Bolus: 1500, Line: 2250, BolusVol: 150, LineVol: 225, Lot: "h1", Expiry: date(t, "2027-01-31")}
+	as := func(set func(*HeparinDrawn)) HeparinDrawn {
+		b := right
+		set(&b)
+		return b
+	}
+	for _, tt := range []struct {
+		name  string
+		first HeparinDrawn
+		want  CheckState
+		words []string
+	}{
+		{"a bolus too large", as(func(b *HeparinDrawn) { b.Bolus, b.BolusVol = 4000, 400 }), Look,
+			[]string{"At 17:20: Bolus 4 000 IU, prescribed 1 500 IU. Draw up again.", "At 17:32: 3 750 IU from 1 000 IU/mL, as prescribed."}},
+		{"a pump too full", as(func(b *HeparinDrawn) { b.Line, b.LineVol = 9000, 900 }), Look, []string{"At 17:20: Pump 9 000 IU"}},
+		{"two volumes wrong", as(func(b *HeparinDrawn) { b.BolusVol, b.LineVol = 15, 22 }), Look, []string{"Bolus 1 500 IU is 1.5 mL", "Pump 2 250 IU is 2.25 mL"}},
+		{"two strengths", as(func(b *HeparinDrawn) { b.LabelRead = ref(unit.Strength(5000)) }), Look, []string{"Strength typed 1 000 IU/mL, then 5 000"}},
+		{"the bolus alone", as(func(b *HeparinDrawn) { b.Line, b.LineVol = 0, 0 }), Ready, nil},
+		{"the pump alone", as(func(b *HeparinDrawn) { b.Bolus, b.BolusVol = 0, 0 }), Ready, nil},
+		{"the same twice", right, Ready, nil},
+	} {
+		s := ready(t)
+		put(s, evening.Add(mins(20)), &tt.first)
+		c := check(t, StartLine(s, known(), at), CheckHeparin)
+		words := strings.ReplaceAll(c.Words, "\u00a0", " ")
+		if c.State != tt.want {
+			t.Errorf("%s: %s %q", tt.name, c.State, words)
+		}
+		for _, part := range tt.words {
+			if !strings.Contains(words, part) {
+				t.Errorf("%s: %q, without %q", tt.name, words, part)
+			}
+		}
+	}
+	// A label that was only to be read again is answered by reading it.
+	s, h := ready(t), known()
+	h.Strength = ref(unit.Strength(5000))
+	again := right
+	again.LabelRead = ref(unit.Strength(1000))
+	put(s, evening.Add(mins(34)), &again)
+	if c := check(t, StartLine(s, h, at), CheckHeparin); c.State != Ready {
+		t.Errorf("the label read again: %s %q", c.State, c.Words)
+	}
+	// None prescribed, drawn up and then written as none.
+	s = ready(t)
+	s.Rx.Heparin = "none"
+	put(s, evening.Add(mins(34)), &HeparinDrawn{Strength: 1000})
+	if c := check(t, StartLine(s, known(), at), CheckHeparin); c.State != StopHere {
+		t.Errorf("none prescribed: %s %q", c.State, c.Words)
+	}
+}

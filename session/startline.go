@@ -96,16 +96,16 @@ func (l startLine) found(check string, judge func(startLine, *verdict)) verdict 
 	return v
 }
 
-// again opens a check again when its latest entry is older than a disinfection of
-// this session.
+// again opens a check again when its latest entry is older than what was done to
+// machine or water treatment while this session was set up.
 func (l startLine) again(check string, v *verdict) {
 	for i := len(l.s.Log) - 1; i >= 0; i-- {
 		e := &l.s.Log[i]
-		if opensAgain[e.Kind] != check || e.Struck != nil || e.At.After(l.at) {
+		if opensAgain[e.Kind].check != check || e.Struck != nil || e.At.After(l.at) {
 			continue
 		}
-		if c, there := Redone(l.s, l.h, l.at); there && c.follows(e) {
-			v.redo(c.At)
+		if c := redone(l.s, l.h, l.at).of(e.Kind); c.follows(e) {
+			v.redo(c)
 		}
 		return
 	}

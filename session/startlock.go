@@ -15,7 +15,9 @@ import (
 func (l startLine) lock(v *verdict) {
 	v.skip = !l.rx.ByCatheter()
 	switch {
-	case v.skip || judged(l, v, startLine.lockInHand) != nil:
+	case v.skip:
+	case judged(l, v, startLine.lockInHand) != nil:
+		l.lockHeparin(v)
 	case l.rx.OrderedLock.none():
 		v.look(nil, "lock_not_ordered")
 	default:
@@ -23,12 +25,27 @@ func (l startLine) lock(v *verdict) {
 	}
 }
 
+// lockHeparin finds heparin in the lock where the person told of something that holds
+// the session's heparin, in whatever answer: some of a lock reaches the blood.
+func (l startLine) lockHeparin(v *verdict) {
+	b, _ := lastBy[CatheterLock](l.s, l.at)
+	if b == nil || b.Strength == nil && !strings.Contains(strings.ToLower(b.Name), "heparin") {
+		return
+	}
+	Each(l.s, func(fit *Fitness, e *Event) {
+		if why := heldFor(fit); why != "" && !e.At.After(l.at) {
+			v.look(e, "lock_heparin", why)
+		}
+	})
+}
+
 // lockInHand judges one reading of vial and lumens. Another than ordered stops until
-// the unit was rung, and stays in sight when the right one follows.
+// the right one was read, and stays in sight then; a call alone answers it no more
+// than it does a wrong bath: who was told to use it writes that as the reason.
 func (l startLine) lockInHand(v *verdict, b *CatheterLock, e *Event) {
 	l.shelfSays(v, e)
 	for _, d := range LockDifferences(l.rx.OrderedLock, b, nil) {
-		v.ring(e, d.code, d.Got, d.Other).stays(looked)
+		v.stop(e, d.code, d.Got, d.Other).stays(looked)
 	}
 	if !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)) {
 		v.stop(e, "lock_expired", b.Expiry.Long()).stays(looked)

@@ -130,8 +130,8 @@ func kindsOf(list []OpenItem) string {
 	return strings.Join(names, " ")
 }
 
-// A wrong lock stays beside the right one; a call answers the stop, and none that
-// comes later.
+// A wrong lock stays beside the right one; no call answers it, not even one that was
+// about the lock.
 func TestWrongLockStaysInSight(t *testing.T) {
 	s, wrong := byCatheter(t), inHand(t)
 	wrong.Arterial, wrong.Venous = 170, 160
@@ -145,8 +145,12 @@ func TestWrongLockStaysInSight(t *testing.T) {
 	s = byCatheter(t)
 	put(s, evening.Add(mins(20)), wrong)
 	put(s, evening.Add(mins(25)), &Rang{Whom: "the unit", Said: "those are the new lumens"})
-	if c := check(t, StartLine(s, known(), at), CheckLock); c.State != Look || !strings.Contains(c.Words, "You rang the unit at 17:25") {
+	if c := check(t, StartLine(s, known(), at), CheckLock); c.State != StopHere || c.Rings || !strings.Contains(c.Words, "ring") {
 		t.Errorf("rang: %s %q", c.State, c.Words)
+	}
+	put(s, evening.Add(mins(26)), &Override{Check: CheckLock, Reason: "the unit says these are the new lumens"})
+	if c := check(t, StartLine(s, known(), at), CheckLock); c.Overridden == nil {
+		t.Errorf("past a reason: %s %q", c.State, c.Words)
 	}
 	put(s, evening.Add(mins(30)), &CatheterLock{Name: "citrate", Content: ref(unit.Content(3000)), Arterial: 170, Venous: 160, Lot: "k2", Expiry: date(t, "2027-01-31")})
 	if c := check(t, StartLine(s, known(), at), CheckLock); c.State != StopHere || !strings.Contains(c.Words, "30") {
@@ -182,6 +186,40 @@ func TestAsOrderedIsSaidOfWhatIs(t *testing.T) {
 	put(s, evening.Add(mins(30)), inHand(t))
 	if c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckLock); c.State != Look || !strings.Contains(c.Words, "as ordered.") {
 		t.Errorf("then the right one: %s %q", c.State, c.Words)
+	}
+}
+
+// Heparin in the lock of somebody who bleeds, or takes a new blood thinner, is said;
+// so it is when the next answer is better. Without heparin nothing is.
+func TestHeparinInTheLock(t *testing.T) {
+	at := evening.Add(mins(40))
+	for _, tt := range []struct {
+		name string
+		lock func(*CatheterLock)
+		told []Fitness
+		want CheckState
+		says string
+	}{
+		{"heparin, bleeding", nil, []Fitness{{Bleeding: true}}, Look, "Heparin in the lock, and bleeding told: ask your unit."},
+		{"heparin, a new blood thinner", nil, []Fitness{{Thinner: true}}, Look, "and new blood thinner told"},
+		{"heparin, bleeding, then none", nil, []Fitness{{Bleeding: true}, {}}, Look, "and bleeding told"},
+		{"heparin, nothing told", nil, []Fitness{{}}, Ready, "as ordered"},
+		{"citrate, bleeding", func(b *CatheterLock) { b.Name, b.Strength, b.Content = "citrate", nil, ref(unit.Content(400)) }, []Fitness{{Bleeding: true}}, Ready, "as ordered"},
+		{"heparin beside citrate, bleeding", func(b *CatheterLock) { b.Name, b.Content = "citrate", ref(unit.Content(400)) }, []Fitness{{Bleeding: true}}, Look, "and bleeding told"},
+	} {
+		s, b := byCatheter(t), inHand(t)
+		b.Name, b.Content, b.Strength = "Heparin", nil, ref(unit.Strength(5000))
+		if tt.lock != nil {
+			tt.lock(b)
+		}
+		s.Rx.LockName, s.Rx.LockContent, s.Rx.LockStrength = b.Name, b.Content, b.Strength
+		for i := range tt.told {
+			put(s, evening.Add(mins(24+i)), &tt.told[i])
+		}
+		put(s, evening.Add(mins(28)), b)
+		if c := check(t, StartLine(s, known(), at), CheckLock); c.State != tt.want || !strings.Contains(c.Words, tt.says) {
+			t.Errorf("%s: %s %q", tt.name, c.State, c.Words)
+		}
 	}
 }
 

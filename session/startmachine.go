@@ -125,7 +125,7 @@ func (l startLine) residue(v *verdict) {
 	for _, u := range l.h.Upset {
 		tested := slices.ContainsFunc(l.h.Residues, func(t Residue) bool { return t.At.After(u.At) && !t.At.After(l.at) })
 		if u.Unsure && !tested && !u.At.After(l.at) {
-			v.look(nil, "residue_unsure", l.when(u.At)).since(u.At)
+			v.look(nil, "residue_unsure", capital(u.What), l.when(u.At)).since(u.At)
 		}
 	}
 	needs := l.residueNeeds()
@@ -259,10 +259,10 @@ func (l startLine) selfTest(v *verdict) {
 }
 
 func (l startLine) selfTested(v *verdict, b *SelfTest, e *Event) {
-	tries := 0                          // a test entered twice was tried as often as both say
-	c, redone := Redone(l.s, l.h, l.at) // after a disinfection it has to be done again
+	tries := 0                             // a test entered twice was tried as often as both say
+	c := redone(l.s, l.h, l.at).of(e.Kind) // after a disinfection it has to be done again
 	Each(l.s, func(b *SelfTest, e *Event) {
-		if !e.At.After(l.at) && !(redone && c.follows(e)) {
+		if !e.At.After(l.at) && !c.follows(e) {
 			tries += max(b.Tries, 1)
 		}
 	})

@@ -100,13 +100,13 @@ func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
 	return ProgressWith(sheet, s, History{}, now)
 }
 
-// ProgressWith is [Progress] with the disinfections that the round wrote in the
-// meantime.
+// ProgressWith is [Progress] with what the round wrote of machine and water
+// treatment in the meantime.
 func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetState {
 	p := SheetState{Total: len(sheet.Steps)}
-	redo, _ := Redone(s, h, now)
-	if sheet.Phase != SetUp {
-		redo = Cycle{}
+	var redo redoing
+	if sheet.Phase == SetUp {
+		redo = redone(s, h, now)
 	}
 	marks := marksOf(sheet, s, redo, now)
 	state := map[string]*StepState{}
@@ -136,9 +136,9 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			st.Began = time.Time{}
 		case st.Began.IsZero() && step.Lane == LaneMachine && len(step.After) > 0, !st.Began.IsZero() && st.Began.Before(free):
 			st.Began = free
-			if redo.At.After(free) && opensAgain[step.Entry] != "" {
-				st.Began = redo.At
-			} else if redo.At.After(free) && step.ID == PrimeStep {
+			if c := redo.of(step.Entry); c.At.After(free) {
+				st.Began = c.At
+			} else if redo.any.At.After(free) && step.ID == PrimeStep {
 				st.Began = time.Time{} // nobody started it again
 			}
 		}
@@ -180,21 +180,25 @@ type mark struct {
 	at      time.Time
 }
 
-// undoes reports whether an entry was undone by a disinfection that followed it.
-func (c Cycle) undoes(sheet RunSheet, e *Event) bool {
-	if c.At.IsZero() || !c.follows(e) {
+// undoes reports whether an entry was undone by what was done after it.
+func (r redoing) undoes(sheet RunSheet, e *Event) bool {
+	tick, is := e.Body.(*StepDone)
+	if !is {
+		return r.of(e.Kind).follows(e)
+	}
+	step, _ := sheet.Step(tick.Step)
+	switch {
+	case tick.Phase != SetUp:
 		return false
+	case step.ID == PrimeStep:
+		return r.any.follows(e)
 	}
-	if tick, is := e.Body.(*StepDone); is {
-		step, _ := sheet.Step(tick.Step)
-		return tick.Phase == SetUp && (step.ID == PrimeStep || opensAgain[step.Entry] != "")
-	}
-	return opensAgain[e.Kind] != ""
+	return r.of(step.Entry).follows(e)
 }
 
 // marksOf reads the entries up to an instant into one mark for each step; what a
 // disinfection undid is left out.
-func marksOf(sheet RunSheet, s *Session, redo Cycle, now time.Time) map[string]mark {
+func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string]mark {
 	marks := map[string]mark{}
 	byKind := map[string][]string{}
 	for _, step := range sheet.Steps {

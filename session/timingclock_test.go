@@ -83,7 +83,7 @@ func TestClockAndOpenSteps(t *testing.T) {
 		}
 		now := evening.Add(mins(minute + rapid.IntRange(0, 20).Draw(rt, "now")))
 		p := Progress(sheet, s, now)
-		marked := marksOf(sheet, s, Cycle{}, now)
+		marked := marksOf(sheet, s, redoing{}, now)
 		for _, st := range p.Steps {
 			hand := marked[st.ID].state != ""
 			if hand || st.State != StepIsDone && st.State != StepRunning {

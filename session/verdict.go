@@ -36,6 +36,8 @@ func (f finding) subject() string {
 		return "fit_ring " + f.args[0].(string)
 	case "fit_ring", "fit_first", "fit_rang", "fit_note", "gap_signs", "gap_rang", "heparin_hold":
 		return f.code + " " + f.args[0].(string)
+	case "heparin_volume":
+		return f.code + " " + f.args[0].(string)
 	case "shelf_says":
 		return f.code + " " + f.args[1].(string)
 	}
@@ -160,6 +162,13 @@ func (f *finding) stays(k keeping) *finding {
 	return f
 }
 
+// staysIf keeps a stop in sight where something was written that can hurt.
+func (f *finding) staysIf(written bool) {
+	if written {
+		f.kept = looked
+	}
+}
+
 // ambulanceFirst says that the ambulance is rung before the unit.
 func (f *finding) ambulanceFirst() *finding {
 	f.first = true
@@ -256,8 +265,8 @@ func (f finding) left() finding {
 }
 
 // redo opens a check again whose latest entry was written before the machine was
-// disinfected. What that entry stopped, and those before it, stays in sight.
-func (v *verdict) redo(at time.Time) {
+// disinfected, serviced or the like. What that entry stopped, and those before it, stays in sight.
+func (v *verdict) redo(c Cycle) {
 	var left []finding
 	for _, f := range v.findings {
 		switch {
@@ -268,7 +277,11 @@ func (v *verdict) redo(at time.Time) {
 		}
 	}
 	v.findings = left
-	v.open(nil, "redo", clock(at)).since(at)
+	if c.Did != "" {
+		v.open(nil, "redo_since", capital(c.Did), clock(c.At)).since(c.At)
+		return
+	}
+	v.open(nil, "redo", clock(c.At)).since(c.At)
 }
 
 // answered lets a call about the session answer each stop that was there when it

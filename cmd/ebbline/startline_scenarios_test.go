@@ -157,7 +157,7 @@ var scenarios = []scenario{
 	{name: "a lock of heparin for one of citrate, and rang", house: byCatheter, leave: []string{"access_check"},
 		also: reading(doing{28, "catheter_lock", `{"name":"citrate","strength_iu_ml":5000,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`},
 			doing{33, "rang", `{"whom":"the unit by day","said":"use it this once"}`}),
-		wants: map[string]want{"lock": {"look", "Lock of 5 000 IU/mL, ordered 4 %."}}},
+		wants: map[string]want{"lock": {"stop", "Lock of 5 000 IU/mL, ordered 4 %."}}},
 	{name: "the lumens swapped, then right", house: byCatheter, leave: []string{"access_check"},
 		also: reading(doing{27, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.7,"venous_ml":1.6,"lot":"K-5","expiry":"2027-01-31"}`},
 			doing{29, "catheter_lock", lockRead}),
