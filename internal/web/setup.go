@@ -133,7 +133,11 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if b.Paper {
 		title = "Typing in a session"
 	}
-	return view{page: "setup", title: title, here: "session", body: b}, nil
+	made := view{page: "setup", title: title, here: "session", body: b}
+	if !b.Paper {
+		made.stop = stopLineOf(checks, "")
+	}
+	return made, nil
 }
 
 // lanes sorts the steps by what can be done with them now.
