@@ -68,6 +68,7 @@ func TestFirstScreen(t *testing.T) {
 	h.saved(base+"/fitness", "fever", "yes")
 	see(base, ".stop-line a", ".phones a >> by day", ".phones a >> at night")
 	if n := eval[int](s, manyLines); n != 0 {
+		s.shot("many-lines")
 		t.Errorf("%d numbers to ring are more than a line", n)
 	}
 	// A tick leads to the step after it: what stops is named there too, in one line, and
