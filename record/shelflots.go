@@ -66,7 +66,7 @@ func (u *Upkeep) itemsAt(until time.Time) []StockItem {
 // was used of it does not matter, since a lot that was opened lay there.
 func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Time) (on session.LotOnShelf, known bool) {
 	it, key := StockItem{Item: lot.Item}, lotKey(lot.Lot)
-	on.Says = h.Upkeep.numbersOf(items, lot, until)
+	on.Says, on.From = h.Upkeep.numbersOf(items, lot, until)
 	i := slices.IndexFunc(items, func(it StockItem) bool { return it.Answers(lot.Item) })
 	if lot.Item == "bath" && i < 0 { // whatever the household calls its bottle
 		i = slices.IndexFunc(items, func(it StockItem) bool {
@@ -92,7 +92,7 @@ func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Ti
 		}
 		switch r.matches(it, h.makers()[makerKey{plainName(it.Item), key}], lot.Lot) {
 		case stock.Recalled:
-			return session.LotOnShelf{Expires: on.Expires, Says: on.Says, Held: r.Name(), Sure: true}, true
+			return session.LotOnShelf{Expires: on.Expires, Says: on.Says, From: on.From, Held: r.Name(), Sure: true}, true
 		case stock.Look:
 			if on.Held == "" && released.Before(r.At) {
 				on.Held, on.Sure = r.Name(), known
@@ -107,9 +107,9 @@ func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Ti
 }
 
 // numbersOf gives the numbers that were written of a lot as it came, each time, up to
-// a moment. A count does not undo them: it says how many there are, not what is on
+// a moment, and with which delivery. A count does not undo them: it says how many there are, not what is on
 // their label. Lots of another sort of thing are other lots.
-func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) (found []session.LotNumbers) {
+func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) (found []session.LotNumbers, from []string) {
 	key := lotKey(lot.Lot)
 	for i := range u.Deliveries {
 		d := &u.Deliveries[i]
@@ -127,11 +127,11 @@ func (u *Upkeep) numbersOf(items []StockItem, lot session.Lot, until time.Time) 
 				}
 			}
 			if session.SameLabel(names, lot.Item) {
-				found = append(found, line.LotNumbers)
+				found, from = append(found, line.LotNumbers), append(from, d.ID)
 			}
 		}
 	}
-	return found
+	return found, from
 }
 
 // expiriesOf gives the expiry of each box of one lot that lay on the shelf at a

@@ -17,6 +17,7 @@ type Check struct {
 	Limit      string     // the limit it was held against and whose it is, where there is one
 	Since      time.Time  // when the latest of the worst findings came about; zero where no entry decided
 	Rings      bool       // a call that is written down answers a stop of it
+	Entry      string     // that decided the worst of it; empty where none did
 	Ambulance  string     // of the words, what the ambulance is rung about first; empty where nothing stops for that
 	Overridden *Override
 	By         string    // who wrote the reason

@@ -73,6 +73,7 @@ func (it ShelfItem) answers(word string) bool {
 type LotOnShelf struct {
 	Expires []unit.Date  // of that lot; a zero date where no expiry is on the book
 	Says    []LotNumbers // what was written of its label as it came, each time
+	From    []string     // the deliveries it came with, one for each of Says
 	Held    string       // why it must not be picked, or empty
 	Sure    bool         // that it is this lot; false: the box is to be looked at
 }

@@ -60,6 +60,7 @@ type stopView struct{ ID, Title, Words string }
 type checkView struct {
 	session.Check
 	Links    []stepLink // to the forms that answer it
+	Wrong    []stepLink // to what decided a stop, where that was typed wrong
 	Override form
 	Rang     *form  // to write down a call, where one answers a stop
 	Mark     string // the shape that stands for the state
@@ -192,6 +193,9 @@ func checkOf(v visit, c session.Check, base string) checkView {
 	if c.Rings {
 		f := rangForm(v, base).tagged("rang-" + c.ID)
 		view.Rang = &f
+	}
+	if c.State == session.StopHere {
+		view.Wrong = typedWrong(v, c, base)
 	}
 	if !c.Passed() {
 		kind, _ := record.Find("override")

@@ -1,0 +1,89 @@
+package web
+
+import (
+	"net/http"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// wrongLinks are the ways from a check to what was typed wrong.
+func (h *house) wrongLinks(base, check string) (list []string) {
+	h.t.Helper()
+	_, text, _ := strings.Cut(h.see(base), `<li class="check is-`)
+	_, text, there := strings.Cut(text, `id="check-`+check+`"`)
+	if !there {
+		h.t.Fatalf("there is no check %s", check)
+	}
+	text, _, _ = strings.Cut(text, `<li class="check`)
+	for _, m := range regexp.MustCompile(`<a class="wrong" href="([^"]*)">([^<]*)`).FindAllStringSubmatch(text, -1) {
+		list = append(list, m[2]+" "+m[1])
+	}
+	return list
+}
+
+// A slip of a finger is found from the stop that it made, not only among all entries
+// of the session.
+func TestAStopLeadsToWhatWasTypedWrong(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.later(time.Minute)
+	if got := h.wrongLinks(base, session.CheckFit); len(got) != 0 {
+		t.Errorf("before anything was typed: %v", got)
+	}
+	h.saved(base+"/fitness", "fever", "yes")
+	h.saved(base+"/bath_label", "label_k_mmol_l", "3", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31")
+	for check, kind := range map[string]string{session.CheckFit: "fitness", session.CheckBath: "bath_label"} {
+		page := base + "/entry/" + h.latest(base, kind)
+		if got := h.wrongLinks(base, check); len(got) != 1 || got[0] != "Typed wrong? Correct it "+page {
+			t.Errorf("%s: %v", check, got)
+		}
+		if text := h.see(page); !strings.Contains(text, `name="corrects"`) {
+			t.Errorf("%s: nothing is corrected there", page)
+		}
+	}
+	page := base + "/entry/" + h.latest(base, "bath_label")
+	form := fieldsOf(t, h.see(page), page)
+	form.Set("label_k_mmol_l", "2")
+	form.Set("reason", "a slip of the finger, the label says 2")
+	if status, _, text := h.post(page, form); status != http.StatusSeeOther {
+		t.Fatalf("%d %s", status, problems(text))
+	}
+	if got := h.wrongLinks(base, session.CheckBath); len(got) != 0 {
+		t.Errorf("put right: %v", got)
+	}
+}
+
+// What the shelf has of a lot may be the slip: the stop leads to the delivery too.
+func TestAStopOfTheShelfLeadsToTheDelivery(t *testing.T) {
+	h := home(t, 1, false)
+	h.keep("", &record.StockItem{Item: "heparin vial", PerSession: pieces(1), Pack: unit.Piece, Storage: "room"})
+	page := vida + "/shelf/delivery"
+	form := fieldsOf(t, h.see(page), page)
+	for key, value := range map[string]string{
+		"item.0": "heparin vial", "lot.0": "H-70", "expires.0.year": "2027", "expires.0.month": "8", "pieces.0": "10", "strength_iu_ml.0": "5000",
+	} {
+		form.Set(key, value)
+	}
+	if status, _, text := h.post(page, form); status != http.StatusSeeOther {
+		t.Fatalf("not taken: %d %s", status, problems(text))
+	}
+	id := ""
+	h.desk.View(func(r *record.Household) { id = r.Upkeep.Deliveries[len(r.Upkeep.Deliveries)-1].ID })
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.later(time.Minute)
+	h.saved(base+"/heparin_drawn", "strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05", "lot", "H-70", "expiry", "2027-08-31")
+	want := []string{
+		"Typed wrong? Correct it " + base + "/entry/" + h.latest(base, "heparin_drawn"),
+		"Wrong on the shelf? The delivery " + vida + "/kept/" + id,
+	}
+	if got := h.wrongLinks(base, session.CheckHeparin); strings.Join(got, "; ") != strings.Join(want, "; ") {
+		t.Errorf("%v, want %v", got, want)
+	}
+	h.says(vida+"/kept/"+id, "H-70", "Strike it out")
+}
