@@ -87,3 +87,71 @@ func TestAStopOfTheShelfLeadsToTheDelivery(t *testing.T) {
 	}
 	h.says(vida+"/kept/"+id, "H-70", "Strike it out")
 }
+
+// A check of the plan leads to the page on which it is answered: what the machine
+// shows to the reading back, all else to the plan.
+func TestAStopOfThePlanLeadsToTheReadingBack(t *testing.T) {
+	const back, plan = "Read it back /s/read_back", "Write it down /s/plan"
+	for _, tt := range []struct {
+		codes, want []string
+	}{
+		{[]string{"plan_goal"}, []string{back}},
+		{[]string{"plan_goal", "plan_length"}, []string{back}},
+		{[]string{"plan_not_read"}, []string{back}},
+		{[]string{"plan_rate_stop", "plan_goal"}, []string{back, plan}},
+		{[]string{"plan_weight"}, []string{plan}},
+		{[]string{"plan_open"}, []string{plan}},
+		{nil, []string{plan}},
+	} {
+		var got []string
+		for _, l := range planLinks(session.Check{ID: session.CheckPlan, Codes: tt.codes}, "/s") {
+			got = append(got, l.Words+" "+l.Link)
+		}
+		if strings.Join(got, "; ") != strings.Join(tt.want, "; ") {
+			t.Errorf("%v: %v, want %v", tt.codes, got, tt.want)
+		}
+	}
+}
+
+// Told to ring the technician one finds the number, or that none is written.
+func TestNoNumberOfATechnicianIsSaid(t *testing.T) {
+	const words = "No number of a technician is written on Unit"
+	h := home(t, 2, false)
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.saved(base+"/self_test", "tries", "2")
+	h.says(base, "Ring the technician")
+	h.silent(base, words)
+	h.later(time.Minute)
+	h.keep("", &record.KidneyUnit{Name: "Unit by the mill (invented)", Day: "+000 1 23", Night: "+000 1 99", Ambulance: "112"})
+	h.says(base, words)
+	if text := h.see(base); !strings.Contains(text, `written on <a href="`+vida+`/unit">Unit</a>`) {
+		t.Error("no way to where it is written")
+	}
+}
+
+// The residue test is asked for while setting up: left alone it leads back there.
+func TestResidueTestLeadsBackToTheSession(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	page := vida + "/round/residual"
+	back := func(text string) string {
+		_, text, _ = strings.Cut(text, `<a class="quiet" href="`)
+		to, rest, _ := strings.Cut(text, `"`)
+		if !strings.HasPrefix(rest, ">not now") {
+			return "nowhere"
+		}
+		return to
+	}
+	if got := back(h.see(page + "?next=" + base)); got != base {
+		t.Errorf("it leads to %s", got)
+	}
+	if _, _, text := h.post(page, formOf("looked_for", "chlorine", "next", base)); back(text) != base {
+		t.Errorf("refused it leads to %s", back(text))
+	}
+	if got := back(h.see(page)); got != vida+"/round/water" {
+		t.Errorf("from the round it leads to %s", got)
+	}
+	if got := back(h.see(page + "?next=https://elsewhere.example/")); got != vida+"/round/water" {
+		t.Errorf("it leads to %s", got)
+	}
+}
