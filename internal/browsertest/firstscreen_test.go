@@ -50,7 +50,7 @@ func TestFirstScreen(t *testing.T) {
 	}
 	see(vida+"/", "a.huge")
 	base := h.begun()
-	see(base, ".times", "#step-fit .step-do .main")
+	see(base, ".allergy", ".times", "#step-fit .step-do .main")
 	h.saved(base+"/weigh_in", "weight_kg", "64.6", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "kg")
 	see(base, "#to-plan a")
 	h.saved(base+"/access_check", "thrill", "absent", "bruit", "absent", "skin", "clean")

@@ -111,6 +111,19 @@ func TestAStopOfThePlanLeadsToTheReadingBack(t *testing.T) {
 			t.Errorf("%v: %v, want %v", tt.codes, got, tt.want)
 		}
 	}
+	h := home(t, 2, false)
+	base := h.setUp()
+	agreed := h.plan(base)
+	if status, _, text := h.post(base+"/plan", agreed); status != http.StatusSeeOther {
+		t.Fatalf("the plan was not taken: %s", problems(text))
+	}
+	h.later(time.Minute)
+	h.saved(base+"/read_back", "shown", h.dialled(base, "1500"), "machine_length_min", agreed.Get("length_min"))
+	_, check, _ := strings.Cut(h.see(base), `id="check-plan"`)
+	check, _, _ = strings.Cut(check, `<li class="check`)
+	if !strings.Contains(check, "Set the machine again.") || !strings.Contains(check, `href="`+base+`/read_back">Read it back</a>`) || strings.Contains(check, `href="`+base+`/plan"`) {
+		t.Errorf("on the page: %s", plainText(check))
+	}
 }
 
 // Told to ring the technician one finds the number, or that none is written.
