@@ -29,7 +29,7 @@ const underLine = `(() => {
 })()`
 
 // manyLines counts the numbers to ring that take more than one line.
-const manyLines = `[...document.querySelectorAll("#stops .phones a")].filter(a =>
+const manyLines = `[...document.querySelectorAll("#stops .phones a, #start-line > .look .phones a")].filter(a =>
 	[...a.children].some(part => part.getBoundingClientRect().height > 1.6 * parseFloat(getComputedStyle(part).lineHeight))).length`
 
 // What must not be missed lies on the first screen of a telephone: the first thing
