@@ -77,6 +77,7 @@ type writtenLot struct {
 	item StockItem
 	like session.Likeness
 	says []session.LotNumbers
+	from []string // the entries that say so
 }
 
 // written lists the items that have a lot with the number of one that a session
@@ -88,7 +89,7 @@ func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (f
 		like session.Likeness
 	}
 	key, met := lotKey(lot.Lot), map[string]meaning{}
-	note := func(word, code string, numbers session.LotNumbers) {
+	note := func(word, code string, numbers session.LotNumbers, entry string) {
 		m, again := met[word]
 		if !again {
 			m.item, _ = itemOf(items, word)
@@ -103,20 +104,20 @@ func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (f
 			i, found = len(found), append(found, writtenLot{item: m.item, like: m.like})
 		}
 		if numbers != (session.LotNumbers{}) {
-			found[i].says = append(found[i].says, numbers)
+			found[i].says, found[i].from = append(found[i].says, numbers), append(found[i].from, entry)
 		}
 	}
 	for i := range u.Deliveries {
 		if d := &u.Deliveries[i]; d.Struck == nil && !d.At.After(until) {
 			for _, l := range d.Value.Lines {
-				note(l.Item, l.Lot, l.LotNumbers)
+				note(l.Item, l.Lot, l.LotNumbers, d.ID)
 			}
 		}
 	}
 	for i := range u.Counts {
 		if d := &u.Counts[i]; d.Struck == nil && !d.At.After(until) {
 			for _, l := range d.Value.Lots {
-				note(d.Value.Item, l.Lot, l.LotNumbers)
+				note(d.Value.Item, l.Lot, l.LotNumbers, d.ID)
 			}
 		}
 	}
@@ -142,7 +143,7 @@ func (h *Household) lotOnShelf(items []StockItem, lot session.Lot, until time.Ti
 			list = append(list, w.item)
 		}
 		if w.like == best || w.like >= session.SortLike {
-			on.Says = append(on.Says, w.says...)
+			on.Says, on.From = append(on.Says, w.says...), append(on.From, w.from...)
 		}
 	}
 	if len(there) == 0 {

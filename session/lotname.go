@@ -120,6 +120,7 @@ func (it ShelfItem) answers(word string) bool {
 type LotOnShelf struct {
 	Expires []unit.Date  // of that lot; a zero date where no expiry is on the book
 	Says    []LotNumbers // what was written of its label as it came or was counted, each time
+	From    []string     // the entries that say so, one for each of Says
 	Held    string       // why it must not be picked, or empty
 	Sure    bool         // that it is this lot; false: the box is to be looked at
 }

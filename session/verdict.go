@@ -333,6 +333,9 @@ func (v *verdict) check(id, title string) Check {
 				c.Limit = f.limit
 			}
 		}
+		if c.Entry == "" && f.state == c.State {
+			c.Entry = f.entry
+		}
 		if f.state == c.State && f.at.After(c.Since) {
 			c.Since = f.at
 		}

@@ -27,7 +27,9 @@ const measure = `(() => {
 	const targets = [...document.querySelectorAll("a[href], button, input:not([type=hidden]):not([type=radio]):not([type=checkbox]), select, textarea, summary, label:has(input[type=radio]), label:has(input[type=checkbox])")]
 		.filter(e => shown(e) && !inSentence(e) && !e.closest(".foot, svg, .unseen") && !(e.tagName === "A" && e.closest("td, th")));
 	const name = e => e.tagName.toLowerCase() + " “" + (e.textContent.trim() || e.name || "").slice(0, 40) + "”";
-	const boxes = targets.map(e => ({e, r: e.getBoundingClientRect(), fixed: e.closest(".parts, .pad, .top") !== null}));
+	// What stays in sight lies over what is scrolled under it.
+	const stays = e => e.closest(".stop-line") !== null && getComputedStyle(e.closest(".stop-line")).position === "sticky";
+	const boxes = targets.map(e => ({e, r: e.getBoundingClientRect(), fixed: e.closest(".parts, .pad, .top") !== null || stays(e)}));
 	for (const {e, r} of boxes) {
 		if (r.height < 43.9 || r.width < 43.9) faults.push(name(e) + " is " + Math.round(r.width) + " by " + Math.round(r.height));
 	}

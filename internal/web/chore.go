@@ -31,6 +31,9 @@ func (c chore) page(v visit, fill func(form) form) (view, error) {
 	f := newForm(kind, v.URL.Path, nil)
 	f.Next = "/p/" + v.member.ID + "/" + c.back
 	f.Back = f.Next
+	if next := local(v.FormValue("next")); next != "" { // where it was come from
+		f.Back = next
+	}
 	if c.make != nil {
 		var err error
 		if f, err = c.make(v, f, &b); err != nil {

@@ -54,6 +54,12 @@ func TestAllergyOnDrugPages(t *testing.T) {
 			t.Errorf("%s does not say the allergies", path)
 		}
 	}
+	up := home(t, 1, false)
+	setting := up.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	top, _, _ := strings.Cut(up.see(setting), `id="lanes"`)
+	if !strings.Contains(plainText(top), "Allergies: plasters with zinc oxide") {
+		t.Error("setting up names them below the steps")
+	}
 	h.keep("p-vida-hribar", &record.Person{Name: "Vida Hribar", BirthYear: 1969, Colour: "fern", Adult: true})
 	if text := plainText(h.see(base + "/heparin_drawn")); strings.Contains(text, "Allergies") {
 		t.Error("somebody without allergies is shown some")

@@ -47,15 +47,21 @@ func fitBefore(v visit) string {
 	}
 	kind, _ := record.Find("fitness")
 	var list []string
+	shown := true // a form that comes back shows what was sent, not what was said
 	for _, f := range kind.Fields {
 		if ticked(f, said) {
 			list = append(list, strings.ToLower(f.Label))
+			shown = shown && (v.Method != http.MethodPost || v.PostFormValue(f.Key) != "")
 		}
 	}
 	at := e.At.In(v.now.Location()).Format("15:04")
 	switch {
 	case said.Any():
-		return "At " + at + " you said: " + strings.Join(list, "; ") + ". It is ticked below: untick what is gone."
+		words := "At " + at + " you said: " + strings.Join(list, "; ") + ". "
+		if !shown {
+			return words + "Below is ticked what you sent now."
+		}
+		return words + "It is ticked below: untick what is gone."
 	case said.None:
 		return "At " + at + " you said no to all of these."
 	}

@@ -108,3 +108,27 @@ func TestSaveComesBeforeNoToAll(t *testing.T) {
 		t.Error("no to all stands in the form by itself")
 	}
 }
+
+// A form that comes back shows what was sent now, and says so: the answer before is
+// not called ticked where it is not.
+func TestHowAmISentTwiceWithOtherTicks(t *testing.T) {
+	h, _, base := openAfter(t, 2)
+	page, id := base+"/fitness", newID()
+	h.saved(page, "id", id, "fever", "yes")
+	const ticked = "It is ticked below"
+	h.says(page, ticked)
+	status, _, text := h.post(page, formOf("id", id, "heavy_legs", "yes"))
+	if status != http.StatusUnprocessableEntity || !strings.Contains(text, "already with other values") {
+		t.Errorf("%d %s", status, problems(text))
+	}
+	if form := fieldsOf(t, text, page); form.Get("fever") != "" || form.Get("heavy_legs") != "yes" {
+		t.Errorf("it shows %v", form)
+	}
+	if plain := plainText(text); strings.Contains(plain, ticked) || !strings.Contains(plain, "you said: fever, shivering or chills. Below is ticked what you sent now.") {
+		t.Errorf("it says %.600s", plain)
+	}
+	// With all of it ticked, and more, it is.
+	if _, _, text := h.post(page, formOf("id", id, "fever", "yes", "heavy_legs", "yes")); !strings.Contains(plainText(text), ticked) {
+		t.Error("what is ticked is not called so")
+	}
+}

@@ -37,6 +37,9 @@ func TestCatheterLockOnThePages(t *testing.T) {
 	base := h.byCatheter(citrate())
 	page := base + "/catheter_lock"
 	h.says(base, "Catheter lock", "Not read yet. Type what vial and lumens say.")
+	if ways := waysOf(h.see(base)); !strings.Contains(ways, `href="`+page+`"`) || strings.Contains(ways, "/needling") {
+		t.Errorf("no way to the lock among the small ones: %s", ways)
+	}
 	first := h.see(page)
 	form := fieldsOf(t, first, page)
 	for _, key := range []string{"name", "strength_iu_ml", "strength_percent", "arterial_ml", "venous_ml", "lot"} {
@@ -223,5 +226,21 @@ func TestNumbersOfWhatWasOrdered(t *testing.T) {
 	form.Set("pieces.0", "1")
 	if status, _, text := h.post(page, form); status != http.StatusSeeOther {
 		t.Errorf("blank numbers hold it up: %d %s", status, problems(text))
+	}
+}
+
+// waysOf are the small links of setting up.
+func waysOf(text string) string {
+	_, text, _ = strings.Cut(text, `<p class="ways">`)
+	text, _, _ = strings.Cut(text, "</p>")
+	return text
+}
+
+// Without a catheter there is no way to its lock.
+func TestNoWayToALockWithoutACatheter(t *testing.T) {
+	h := home(t, 1, false)
+	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	if ways := waysOf(h.see(base)); strings.Contains(ways, "catheter_lock") || !strings.Contains(ways, "/needling") {
+		t.Errorf("%s", ways)
 	}
 }

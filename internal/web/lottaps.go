@@ -17,17 +17,18 @@ type lotTap struct{ Code, Count string }
 
 // lotForms are the forms with a lot of their own: the word by which the shelf
 // knows the item, and the figures that are typed before a lot is offered, so
-// that none of them comes off the shelf (hazard H-55).
+// that none of them comes off the shelf (hazard H-55), with what they are called.
 var lotForms = map[string]struct {
-	word  string
-	typed []string
+	word   string
+	typed  []string
+	called string
 }{
-	"heparin_drawn":     {"heparin", nil}, // the strength has been typed before this form is there
-	"catheter_lock":     {"catheter lock", []string{"name", "strength_iu_ml or strength_percent", "arterial_ml", "venous_ml"}},
-	"bath_label":        {"bath", []string{"label_k_mmol_l", "label_ca_mmol_l"}},
-	"chlorine":          {"chlorine test", []string{"reads_down_to_mg_l", labelDate}},
-	"anaesthetic_drawn": {"local anaesthetic", []string{"strength_percent"}},
-	"flush_drawn":       {"saline flush", nil},
+	"heparin_drawn":     {"heparin", nil, ""}, // the strength has been typed before this form is there
+	"catheter_lock":     {"catheter lock", []string{"name", "strength_iu_ml or strength_percent", "arterial_ml", "venous_ml"}, "name, strength and volumes are"},
+	"bath_label":        {"bath", []string{"label_k_mmol_l", "label_ca_mmol_l"}, "potassium and calcium are"},
+	"chlorine":          {"chlorine test", []string{"reads_down_to_mg_l", labelDate}, "smallest step and expiry are"},
+	"anaesthetic_drawn": {"local anaesthetic", []string{"strength_percent"}, "the strength is"},
+	"flush_drawn":       {"saline flush", nil, ""},
 }
 
 // stillBlank is what is said of a value that is needed and was not given.
@@ -48,7 +49,7 @@ func (f form) offerLots(v visit) form {
 	for _, keys := range of.typed {
 		if !f.has(strings.Split(keys, " or ")) {
 			if at >= 0 {
-				f.Inputs[at].Doc = "From the box. Left blank, the lots on your shelf are offered when you press the button."
+				f.Inputs[at].Doc = "From the box. Left blank, the lots on your shelf are offered once " + of.called + " typed."
 			}
 			return f
 		}
@@ -77,29 +78,36 @@ func (f form) has(keys []string) bool {
 	return typed || !shown
 }
 
-// lotTaps are the lots of an item that may be used, the first to expire first.
+// lotTaps are the lots of an item that may be used, the first to expire first: of the
+// item of that name, and where the shelf has none of it, of those whose label has the
+// same numbers, "2 K concentrate" or "chlorine strips".
 func lotTaps(v visit, word string) []lotTap {
-	it, known := v.house.ShelfOf(word, v.now)
-	for _, other := range v.house.Upkeep.ItemsNow() { // by another name, "2 K concentrate"
-		if !known && session.SameLabel(other.Called(), word) {
-			it, known = v.house.ShelfOf(other.Item, v.now)
-		}
-	}
-	if !known {
-		return nil
-	}
 	day := unit.DateOf(v.now)
 	if fromPaper(v.session) {
 		_, at := v.session.Opened()
 		day = unit.DateOf(at)
 	}
 	var taps []lotTap
-	for _, l := range stock.Offer(it.Stock(), day) {
-		if l.Code == "" || slices.ContainsFunc(taps, func(t lotTap) bool { return t.Code == l.Code }) {
-			continue // counted without its code: it is typed
+	offer := func(item string) {
+		it, known := v.house.ShelfOf(item, v.now)
+		if !known {
+			return
 		}
-		if taps = append(taps, lotTap{l.Code, unit.PiecesText(l.Count)}); len(taps) == mostOffered {
-			break
+		for _, l := range stock.Offer(it.Stock(), day) {
+			if l.Code == "" || slices.ContainsFunc(taps, func(t lotTap) bool { return t.Code == l.Code }) {
+				continue // counted without its code: it is typed
+			}
+			if len(taps) < mostOffered {
+				taps = append(taps, lotTap{l.Code, unit.PiecesText(l.Count)})
+			}
+		}
+	}
+	if offer(word); len(taps) > 0 {
+		return taps
+	}
+	for _, other := range v.house.Upkeep.ItemsNow() {
+		if session.SameLabel(other.Called(), word) {
+			offer(other.Item)
 		}
 	}
 	return taps

@@ -125,3 +125,36 @@ func TestTheLowestStepIsReadOffTheBox(t *testing.T) {
 		t.Errorf("the form begins as %v", form)
 	}
 }
+
+// A test that the household calls "chlorine strips" is offered like any other, also
+// where an empty "chlorine test" is on the list; and the form says what has to be
+// typed before: with a blank expiry it went on saying that the lots were offered.
+func TestStripsAreOfferedByWhatTheyAre(t *testing.T) {
+	for _, empty := range []bool{false, true} {
+		h, ida := settled(t)
+		day := unit.DateOf(h.now)
+		if empty {
+			h.keep("", &record.StockItem{Item: "chlorine test", PerSession: pieces(1), Pack: unit.Piece, Storage: "room"})
+		}
+		h.keep("", &record.StockItem{Item: "chlorine strips", PerSession: pieces(1), Pack: unit.Piece, Storage: "room"})
+		h.keep("", &record.StockCount{Item: "chlorine strips", Lots: []record.CountedLot{{Lot: "SHELF-7", Expires: day.Add(77), Pieces: 9 * unit.Piece}}})
+		page := h.saved(ida+"/session", "place", "home", "source", "live", "session", newID(), "person_confirmed", "yes") + "/chlorine"
+		form := fieldsOf(t, h.see(page), page)
+		for key, value := range map[string]string{"total_chlorine_mg_l": "0.02", "method": "strip", "sample_point": "first_carbon", "reads_down_to_mg_l": "0.02"} {
+			form.Set(key, value)
+		}
+		const hint = "Left blank, the lots on your shelf are offered once smallest step and expiry are typed."
+		for _, text := range []string{h.see(page), third(h.post(page, form))} {
+			if !strings.Contains(plainText(text), hint) || strings.Contains(text, "SHELF-7") {
+				t.Errorf("empty %v: what has to be typed first is not said", empty)
+			}
+		}
+		form.Set("expiry.year", "2027")
+		form.Set("expiry.month", "8")
+		if text := third(h.post(page, form)); !strings.Contains(text, `name="pick_lot" value="SHELF-7"`) || strings.Contains(text, "are offered once") {
+			t.Errorf("empty %v: not offered", empty)
+		}
+	}
+}
+
+func third(_ int, _, text string) string { return text }

@@ -34,11 +34,12 @@ type visit struct {
 type view struct {
 	page   string // name of the template under pages/, without .html
 	title  string
-	here   string // which part of the program, for the navigation
-	status int    // 200 when zero
-	body   any    // the page's own struct
-	goTo   string // another address instead of a page
-	phase  string // of the session that the page shows, when it changes with it
+	here   string    // which part of the program, for the navigation
+	status int       // 200 when zero
+	body   any       // the page's own struct
+	goTo   string    // another address instead of a page
+	phase  string    // of the session that the page shows, when it changes with it
+	stop   *stopLine // where the page worked it out itself
 }
 
 // frame is what every page has around its body.
@@ -56,7 +57,8 @@ type frame struct {
 	Age     uint64 // number of the state that the page shows
 	Version string
 	Unit    record.KidneyUnit
-	Open    string   // the session that is open, if any
+	Open    string // the session that is open, if any
+	Stop    *stopLine
 	Writers []string // who can be told to write on this screen
 	Writer  string   // who was
 	Bare    bool     // a page that knows nothing of the record, and hears nothing of it
@@ -193,6 +195,9 @@ func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 		Many: len(v.house.People) > 1, Demo: v.house.Demo,
 	}
 	f.Unit, _ = v.house.Unit.Now()
+	if f.Stop = made.stop; f.Stop == nil {
+		f.Stop = v.stopped(made)
+	}
 	if unsaved != nil {
 		f.Unsaved = unsaved.Error()
 	}

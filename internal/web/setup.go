@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -60,8 +61,10 @@ type stopView struct{ ID, Title, Words string }
 type checkView struct {
 	session.Check
 	Links    []stepLink // to the forms that answer it
+	Wrong    []stepLink // to what decided a stop, where that was typed wrong
 	Override form
 	Rang     *form  // to write down a call, where one answers a stop
+	Unit     string // where the number to ring is written, when it is not there yet
 	Mark     string // the shape that stands for the state
 }
 
@@ -129,7 +132,11 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if b.Paper {
 		title = "Typing in a session"
 	}
-	return view{page: "setup", title: title, here: "session", body: b}, nil
+	made := view{page: "setup", title: title, here: "session", body: b}
+	if !b.Paper {
+		made.stop = stopLineOf(checks, "")
+	}
+	return made, nil
 }
 
 // without takes out of a check's words what the ambulance is rung about, which stands
@@ -184,6 +191,8 @@ func checkOf(v visit, c session.Check, base string) checkView {
 		view.Links = []stepLink{{"Write it down", base + "/" + kind}}
 	}
 	switch c.ID {
+	case session.CheckPlan:
+		view.Links = planLinks(c, base)
 	case session.CheckWaiting:
 		view.Links = []stepLink{{"Write it down", person + "/round"}}
 	case session.CheckCleaned:
@@ -196,6 +205,12 @@ func checkOf(v visit, c session.Check, base string) checkView {
 		f := rangForm(v, base).tagged("rang-" + c.ID)
 		view.Rang = &f
 	}
+	if u, _ := v.house.Unit.Now(); u.Technician == "" && strings.Contains(c.Words, "Ring the technician") {
+		view.Unit = person + "/unit"
+	}
+	if c.State == session.StopHere {
+		view.Wrong = typedWrong(v, c, base)
+	}
 	if !c.Passed() {
 		kind, _ := record.Find("override")
 		view.Override = newForm(kind, base+"/override", nil).only("reason").tagged("override-" + c.ID)
@@ -203,6 +218,19 @@ func checkOf(v visit, c session.Check, base string) checkView {
 		view.Override.Submit = "Go on in spite of it"
 	}
 	return view
+}
+
+// planLinks lead to what answers a check of the plan: what the machine shows is typed
+// on the page that reads it back, all else is a plan.
+func planLinks(c session.Check, base string) (list []stepLink) {
+	back := []string{"plan_goal", "plan_length", "plan_not_read"}
+	if slices.ContainsFunc(c.Codes, func(code string) bool { return slices.Contains(back, code) }) {
+		list = append(list, stepLink{"Read it back", base + "/read_back"})
+	}
+	if slices.ContainsFunc(c.Codes, func(code string) bool { return !slices.Contains(back, code) }) || len(list) == 0 {
+		list = append(list, stepLink{"Write it down", base + "/plan"})
+	}
+	return list
 }
 
 // tickStep ticks one step of the run sheet.
