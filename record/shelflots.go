@@ -90,13 +90,16 @@ func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (f
 	}
 	key, met := lotKey(lot.Lot), map[string]meaning{}
 	note := func(word, code string, numbers session.LotNumbers, entry string) {
+		if lotKey(code) != key { // first, since nearly all are another lot
+			return
+		}
 		m, again := met[word]
 		if !again {
 			m.item, _ = itemOf(items, word)
 			m.like = session.Alike(m.item.Called(), lot.Item)
 			met[word] = m
 		}
-		if m.like == session.Unlike || lotKey(code) != key {
+		if m.like == session.Unlike {
 			return
 		}
 		i := slices.IndexFunc(found, func(w writtenLot) bool { return w.item.Answers(m.item.Item) })
