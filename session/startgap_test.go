@@ -144,6 +144,9 @@ func TestAmbulanceNumberBesideItsWords(t *testing.T) {
 			if strings.Contains(c.Words, "Ring the ambulance first") != (c.Ambulance != "") {
 				t.Errorf("%s: %s says %q, its number is shown for %q", name, c.ID, c.Words, c.Ambulance)
 			}
+			if c.Ambulance != "" && !c.Rings {
+				t.Errorf("%s: no call is asked for beside %q", name, c.Words)
+			}
 		}
 	}
 	for name, tt := range map[string]struct {

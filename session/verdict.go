@@ -305,13 +305,16 @@ func (v *verdict) answered(s *Session, at time.Time) {
 		}
 		for i := range v.findings {
 			f := &v.findings[i]
-			kept := f.first && f.state == Look && f.told == ""
-			if f.asks && (f.state == StopHere || kept) && f.knownTo(e) && (!own || strings.HasPrefix(f.code, "fit_") || f.code == "gap_signs") {
+			if f.asks && (f.state == StopHere || f.unrung()) && f.knownTo(e) && (!own || strings.HasPrefix(f.code, "fit_") || f.code == "gap_signs") {
 				f.state, f.told = Look, told
 			}
 		}
 	}
 }
+
+// unrung reports whether a finding that is kept from earlier still says that the
+// ambulance is rung.
+func (f finding) unrung() bool { return f.first && f.state == Look && f.told == "" }
 
 // knownTo reports whether what was found was there when an entry was written: of
 // one moment the order of writing decides.
@@ -326,7 +329,7 @@ func (v *verdict) check(id, title string) Check {
 	slices.SortStableFunc(list, func(a, b finding) int { return rank[b.state] - rank[a.state] })
 	var words []string
 	for i, f := range list {
-		c.Rings = c.Rings || f.asks && f.state == StopHere
+		c.Rings = c.Rings || f.asks && (f.state == StopHere || f.unrung())
 		if i == 0 {
 			c.State = f.state
 			if f.limit != "" {

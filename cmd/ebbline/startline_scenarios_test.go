@@ -5,6 +5,9 @@ var withHeparin = map[string]string{"prescription": `{"heparin":"unfractionated"
 
 const drawnUp = `{"strength_iu_ml":1000,"bolus_iu":1500,"line_iu":3000,"bolus_ml":1.5,"line_ml":3,"lot":"H-5","expiry":"2027-01-31"}`
 
+// drawnUpStronger is the same dose from a vial five times as strong, read twice.
+const drawnUpStronger = `{"strength_iu_ml":5000,"label_read_again_iu_ml":5000,"bolus_iu":1500,"line_iu":3000,"bolus_ml":0.3,"line_ml":0.6,"lot":"H-5","expiry":"2027-01-31"}`
+
 // noResidue is a residue test that shows nothing.
 const noResidue = `{"looked_for":"peracetic","value_mg_l":0.5,"below":true,"lot":"R-1","expiry":"2026-12-31"}`
 
@@ -49,6 +52,11 @@ var scenarios = []scenario{
 		{3, "fitness", `{"fever":true}`}, {30, "fitness", `{"none_of_these":true}`},
 		{33, "rang", `{"whom":"the unit by day","said":"come in if it returns"}`}},
 		wants: map[string]want{"fit": {"look", "You rang the unit by day at 18:33: come in if it returns."}, "access": {"look", "You rang"}}},
+	{name: "chest pain, rung about in the answer, then none", also: []doing{
+		{3, "fitness", `{"chest_pain":true,"rang":"Nurse Kos: come in slowly"}`}, {30, "fitness", `{"none_of_these":true}`}},
+		wants: map[string]want{"fit": {"look", "At 18:03: Chest pain. You rang: Nurse Kos: come in slowly."}}},
+	{name: "a note and nothing ticked", leave: []string{"fitness"}, also: []doing{{1, "fitness", `{"none_of_these":true,"note":"fever 39, chills since midnight"}`}},
+		wants: map[string]want{"fit": {"look", "You wrote: “fever 39, chills since midnight”."}}},
 	{name: "a temperature, then less", also: []doing{{3, "vitals_before", `{"sitting_systolic_mmhg":138,"sitting_diastolic_mmhg":79,"standing_systolic_mmhg":131,"standing_diastolic_mmhg":77,"pulse_per_min":68,"temperature_c":38.2}`}},
 		wants: map[string]want{"vitals": {"stop", "38.2"}, "access": {"stop", "38.2"}}},
 	{name: "a pressure out of the unit's limits, then inside", house: map[string]string{"prescription": `{"start_systolic_low_mmhg":100,"start_systolic_high_mmhg":170}`},
@@ -147,6 +155,9 @@ var scenarios = []scenario{
 		also:  []doing{{1, "fitness", `{"blood_thinner":true}`}, {28, "heparin_drawn", drawnUp}},
 		wants: map[string]want{"fit": {"stop", "blood thinner"}, "heparin": {"stop", "Hold heparin: new blood thinner."}}},
 	{name: "heparin as prescribed", house: withHeparin, also: []doing{{28, "heparin_drawn", drawnUp}}},
+	{name: "heparin of another strength", house: withHeparin,
+		also:  []doing{{28, "heparin_drawn", drawnUpStronger}},
+		wants: map[string]want{"heparin": {"look", "from 5 000 IU/mL, prescribed is 1 000 IU/mL."}}},
 	{name: "heparin not drawn up", house: withHeparin, wants: map[string]want{"heparin": {"open", "Not drawn up"}}},
 	// The lock of a catheter; without one nothing is asked.
 	{name: "the lock as ordered", house: byCatheter, leave: []string{"access_check"}, also: reading(doing{28, "catheter_lock", lockRead}),
@@ -162,6 +173,14 @@ var scenarios = []scenario{
 		also: reading(doing{27, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.7,"venous_ml":1.6,"lot":"K-5","expiry":"2027-01-31"}`},
 			doing{29, "catheter_lock", lockRead}),
 		wants: map[string]want{"lock": {"look", "At 18:27: Arterial lumen 1.7 mL, ordered 1.6 mL."}}},
+	{name: "a wrong lock, then the lumens swapped", house: byCatheter, leave: []string{"access_check"},
+		also: reading(doing{27, "catheter_lock", `{"name":"citrate","strength_percent":40,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`},
+			doing{29, "catheter_lock", `{"name":"sodium citrate lock solution","strength_percent":4,"arterial_ml":1.7,"venous_ml":1.6,"lot":"K-5","expiry":"2027-01-31"}`}),
+		wants: map[string]want{"lock": {"stop", "At 18:29: Arterial lumen 1.7 mL, ordered 1.6 mL. Do not lock; ring. At 18:29: Venous lumen 1.6 mL, ordered 1.7 mL. Do not lock; ring. At 18:27: Lock of 40 %, ordered 4 %. Do not use it; ring."}}},
+	{name: "an expired lock, then another", house: byCatheter, leave: []string{"access_check"},
+		also: reading(doing{27, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-4","expiry":"2026-03-03"}`},
+			doing{29, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"look", "At 18:27: Lock expired 3 March 2026."}}},
 	{name: "the lumens swapped", house: byCatheter, leave: []string{"access_check"},
 		also:  reading(doing{28, "catheter_lock", `{"name":"citrate","strength_percent":4,"arterial_ml":1.7,"venous_ml":1.6,"lot":"K-5","expiry":"2027-01-31"}`}),
 		wants: map[string]want{"lock": {"stop", "Venous lumen 1.6 mL, ordered 1.7 mL. Do not lock; ring."}}},

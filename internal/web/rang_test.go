@@ -46,6 +46,11 @@ func TestCallIsWrittenDownBesideTheStop(t *testing.T) {
 	}
 	h.refused(base+"/rang", "whom", "said", "come in slowly")
 	h.refused(base+"/rang", "too short", "whom", numbers[0], "said", "ok")
+	h.refused(base+"/rang", "Nobody was reached: that is a reason to go past it", "whom", numbers[0], "said", "no answer, tried twice")
+	const both = "night number engaged, the nurse: come in"
+	h.refused(base+"/rang", "Was somebody reached?", "whom", numbers[0], "said", both)
+	h.refused(base+"/rang", "typed again", "whom", numbers[0], "said", both)
+	h.refused(base+"/fitness", "Nobody was reached", "chest_pain", "yes", "rang", "nobody")
 	if to := h.saved(base+"/rang", "whom", numbers[0], "whom", "Nurse Kos", "said", "come in slowly", "next", base+"#start-line"); to != base+"#start-line" {
 		t.Errorf("it leads to %s", to)
 	}
