@@ -20,6 +20,7 @@ type Checker struct {
 	Member  *Member          // nil before the person exists
 	Session *session.Session // nil for what belongs to no session, and before one is opened
 	found   Findings
+	unseen  []string // texts that may be left out and hold nothing that can be seen
 }
 
 // Check says what stands against taking an entry into the record. An asked
@@ -39,6 +40,11 @@ func Check(h *Household, e Entry) Findings {
 	c.order()
 	if kind.Check != nil && !c.found.Refused() {
 		kind.Check(c)
+	}
+	if !c.found.Refused() {
+		for _, key := range c.unseen {
+			c.Refuse(key, "holds nothing that can be seen; leave it out, or type it again")
+		}
 	}
 	if !c.found.Refused() {
 		c.undoing()

@@ -19,7 +19,7 @@ func checkBloods(c *Checker) {
 	if !b.ReportedOn.IsZero() && b.ReportedOn.Before(unit.DateOf(c.Entry.At)) {
 		c.Refuse("reported_on", "lies before the sample was drawn")
 	}
-	if strings.TrimSpace(b.Laboratory) == "" {
+	if unit.Legible(b.Laboratory) == 0 {
 		c.Refuse("laboratory", "is still blank")
 	}
 	switch {

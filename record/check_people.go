@@ -56,7 +56,7 @@ func checkPrescription(c *Checker) {
 		c.Refuse("rate_limit_ml_h_kg", "is needed, and the largest removal too: under %s kg this program has no limits of its own to fall back on", session.LightWeight)
 	}
 	if p.Limits.Any() {
-		if strings.TrimSpace(p.SetBy) == "" {
+		if unit.Legible(p.SetBy) == 0 {
 			c.Refuse("limits_set_by", "is still blank; a limit needs the name of the nurse or doctor who set it")
 		}
 		if p.SetOn.IsZero() {
@@ -69,7 +69,7 @@ func checkPrescription(c *Checker) {
 	}
 	heparin(c, p)
 	needles(c, p)
-	if strings.TrimSpace(p.LockName) == "" && p.OrderedLock != (session.OrderedLock{}) {
+	if unit.Legible(p.LockName) == 0 && p.OrderedLock != (session.OrderedLock{}) {
 		c.Refuse("lock", "is still blank, but a strength or a volume of it is written")
 	}
 	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on", p.RateNoneOn, "rate_limit_none_on")
@@ -254,7 +254,7 @@ func checkOpened(c *Checker) {
 	if late := c.Entry.Written.Sub(c.Entry.At); b.Source == "live" && was.Source != "live" && late > 12*time.Hour {
 		c.Refuse("source", "is “as it happens”, but it began %s ago; choose “typed in from paper”", late.Round(time.Hour))
 	}
-	if b.Place == "elsewhere" && strings.TrimSpace(b.Where) == "" {
+	if b.Place == "elsewhere" && unit.Legible(b.Where) == 0 {
 		c.Refuse("where", "is still blank; say where it was held")
 	}
 }

@@ -26,7 +26,7 @@ func checkFitness(c *Checker) {
 // checkStep asks for the word that goes with a step: who else is in the house.
 func checkStep(c *Checker) {
 	b := c.Entry.Body.(*session.StepDone)
-	if b.Step == session.NightHouse && b.State == session.StepIsDone && strings.TrimSpace(b.Note) == "" {
+	if b.Step == session.NightHouse && b.State == session.StepIsDone && unit.Legible(b.Note) == 0 {
 		c.Refuse("note", "is still blank: write who else is in the house, or “nobody”")
 	}
 }

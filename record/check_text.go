@@ -118,14 +118,15 @@ func (c *Checker) plainText(key, what, text string, longest int) {
 }
 
 // visible refuses a text that cannot be read: one that is needed holds a letter or a
-// digit that can be seen, one that may be left out something that can be seen.
+// digit that can be seen, one that may be left out something that can be seen. Of the
+// latter the kind's own sentence comes first.
 func (c *Checker) visible(f Field, text string, needed bool) {
 	switch {
 	case f.Choices != nil || text == "":
 	case needed && unit.Legible(text) == 0:
 		c.Refuse(f.Key, "is still blank: it needs a letter or a digit that can be seen")
 	case unit.AsSeen(text) == "":
-		c.Refuse(f.Key, "holds nothing that can be seen; leave it out, or type it again")
+		c.unseen = append(c.unseen, f.Key)
 	}
 }
 

@@ -31,6 +31,17 @@ func TestCallsAndWhatWasUndone(t *testing.T) {
 		s.Undone[0].Words != "Label K 3, prescribed 2. Do not use it. Struck out by Torleiv. Reason: the canister of the neighbour" {
 		t.Errorf("undone: %+v", s.Undone)
 	}
+	// What the record took away besides, by an entry of the house, stands there too.
+	known := history()
+	known.Undone = []session.Undone{
+		{What: "Delivery", Check: session.CheckHeparin, Words: "Read the label.", At: d.at(18, 7), By: "Torleiv", Reason: "the label was misread"},
+		{Check: session.CheckBath, Words: "of the log", At: d.at(18, 8), InLog: true},
+	}
+	more := SheetOf(SheetInput{Head: ilsabet, Session: d.s, History: known, Now: made}).Undone
+	if len(more) != 2 || more[1].At != "18:07" || more[1].Title != "Undone after it stopped the start (heparin)" ||
+		more[1].Words != "Read the label. Corrected (Delivery) by Torleiv. Reason: the label was misread" {
+		t.Errorf("undone in the house: %+v", more)
+	}
 	html := pageOf(t, s, printing)
 	pdf := sheetFile(t, s, printing).words()
 	for _, want := range []string{"Rang", "draw behind the second carbon", "Undone after it stopped the start", "the canister of the neighbour", "heat, passed · 17:43"} {

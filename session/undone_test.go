@@ -71,3 +71,30 @@ func TestUndoneStops(t *testing.T) {
 		t.Errorf("corrected to another wrong label: %+v", list)
 	}
 }
+
+// A stop is gone when its check holds one fewer of its matter; one that another
+// entry makes too, or that says something else of the same entry, is not.
+func TestStopsGone(t *testing.T) {
+	at := evening.Add(mins(40))
+	s := ready(t)
+	wrong := put(s, evening.Add(mins(36)), &BathLabel{K: 300, Ca: 150, Lot: "b2", Expiry: date(t, "2027-01-31")})
+	before := StopsAt(s, known(), at)
+	if len(before) != 1 || len(before.Gone(before)) != 0 {
+		t.Fatalf("%+v", before)
+	}
+	wrong.Body.(*BathLabel).K, wrong.Body.(*BathLabel).Ca = 200, 125
+	if gone := before.Gone(StopsAt(s, known(), at)); len(gone) != 0 {
+		t.Errorf("it stops for another reason: %+v", gone)
+	}
+	s.Find(wrong.ID).Struck = &Strike{At: at, Reason: "another canister"}
+	gone := before.Gone(StopsAt(s, known(), at))
+	if len(gone) != 1 || gone[0].Check != CheckBath || !strings.Contains(gone[0].Words, "Label K 3") || !gone[0].Then.Equal(evening.Add(mins(36))) {
+		t.Errorf("%+v", gone)
+	}
+	weight := put(s, evening.Add(mins(37)), &WeighIn{Weight: 60_400, Scale: "bath"})
+	overtaken := StopsAt(s, known(), at)
+	weight.Struck = &Strike{At: at, Reason: "typed in twice"}
+	if gone := overtaken.Gone(StopsAt(s, known(), at)); len(gone) != 0 {
+		t.Errorf("a plan that only had to be made again: %+v", gone)
+	}
+}

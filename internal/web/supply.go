@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"slices"
 	"strings"
@@ -122,14 +123,23 @@ func (b *supplyBody) rows(v visit) {
 	}
 }
 
-// placeOf is the name of an item in the address of its page.
+// placeOf is the name of an item in the address of its page: letters and digits as
+// they are, a dash for a space, and the number of any other sign, so that no two
+// items share one.
 func placeOf(list, item string) string {
-	return list + "-" + strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return r
+	var b strings.Builder
+	b.WriteString(list + "-")
+	for _, r := range item {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			b.WriteRune(r)
+		case r == ' ':
+			b.WriteByte('-')
+		default:
+			fmt.Fprintf(&b, "_%x_", r)
 		}
-		return '-'
-	}, strings.ToLower(item))
+	}
+	return b.String()
 }
 
 // anyName reports whether an item is one of those that the names mean, by its own

@@ -224,3 +224,32 @@ func rowText(t *testing.T, text, name string) string {
 	row, _, _ = strings.Cut(row, "</details>")
 	return row
 }
+
+// Items whose names differ in a sign only have places of their own on the page, so
+// that a press comes back to the right one and labels name one field.
+func TestPlacesOfItemsAreTheirOwn(t *testing.T) {
+	h, _, base := openAfter(t, 2)
+	names := []string{"a b", "a-b", "a.b", "a_2d_b", "aB c", "ab c d", strings.Repeat("w", 60)}
+	for _, name := range names {
+		h.keep("", &record.StockItem{Item: name, PerSession: pieces(1), Pack: 12 * unit.Piece, Storage: "room"})
+	}
+	text := h.see(base + "/supply")
+	seen := map[string]bool{}
+	for _, part := range strings.Split(text, ` id="`)[1:] {
+		id, _, _ := strings.Cut(part, `"`)
+		if seen[id] {
+			t.Errorf("%q is there twice", id)
+		}
+		seen[id] = true
+	}
+	places := map[string]bool{}
+	for _, name := range append(names, "A B", "A-B", "ab", "a  b", "aB") {
+		places[placeOf("item", name)] = true
+	}
+	if want := len(names) + 5; len(places) != want {
+		t.Errorf("%d places for %d names: %v", len(places), want, places)
+	}
+	if !seen[placeOf("item", "a b")] || !seen[placeOf("item", "a-b")] {
+		t.Errorf("not on the page: %v", seen)
+	}
+}
