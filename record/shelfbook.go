@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"ebbline/stock"
@@ -204,7 +205,19 @@ func (b *itemBook) week(to time.Time) {
 	}
 }
 
-func lotKey(code string) string { return stock.NormalLot(code) }
+// lotKeys keeps what lots are compared as, as plainNames does for items.
+var lotKeys sync.Map // string → string
+
+func lotKey(code string) string {
+	if key, ok := lotKeys.Load(code); ok {
+		return key.(string)
+	}
+	key := stock.NormalLot(code)
+	if len(code) <= longestName {
+		lotKeys.Store(strings.Clone(code), key)
+	}
+	return key
+}
 
 func (b *itemBook) arrive(line DeliveryLine, at time.Time) {
 	if b.weekly.IsZero() {

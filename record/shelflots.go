@@ -84,27 +84,19 @@ type writtenLot struct {
 // opened, of those that can be that thing by [session.Alike], up to a moment. A count
 // without the numbers of a label does not undo them: then it says how many there are.
 func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (found []writtenLot) {
-	type meaning struct {
-		item StockItem
-		like session.Likeness
-	}
-	key, met := lotKey(lot.Lot), map[string]meaning{}
+	key := lotKey(lot.Lot)
 	note := func(word, code string, numbers session.LotNumbers, entry string) {
-		if lotKey(code) != key { // first, since nearly all are another lot
+		if code == "" || lotKey(code) != key {
 			return
 		}
-		m, again := met[word]
-		if !again {
-			m.item, _ = itemOf(items, word)
-			m.like = session.Alike(m.item.Called(), lot.Item)
-			met[word] = m
-		}
-		if m.like == session.Unlike {
+		it, _ := itemOf(items, word)
+		like := session.Alike(it.Called(), lot.Item)
+		if like == session.Unlike {
 			return
 		}
-		i := slices.IndexFunc(found, func(w writtenLot) bool { return w.item.Answers(m.item.Item) })
+		i := slices.IndexFunc(found, func(w writtenLot) bool { return w.item.Answers(it.Item) })
 		if i < 0 {
-			i, found = len(found), append(found, writtenLot{item: m.item, like: m.like})
+			i, found = len(found), append(found, writtenLot{item: it, like: like})
 		}
 		if numbers != (session.LotNumbers{}) {
 			found[i].says, found[i].from = append(found[i].says, numbers), append(found[i].from, entry)
