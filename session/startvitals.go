@@ -219,7 +219,8 @@ func (m measured) notMeasured(l startLine, v *verdict, e *Event) {
 	}{
 		{"sitting", "sitting_diastolic_mmhg", m.sitting}, {"standing", "standing_diastolic_mmhg", m.standing}, {"lying", "lying_diastolic_mmhg", m.lying},
 	} {
-		if one.upper != nil && one.lower == nil {
+		instead := one.as != "lying" || m.standing.upper == nil // lying counts in place of standing
+		if one.upper != nil && one.lower == nil && instead {
 			v.open(e, "vitals_no_lower", one.as, why(one.key))
 		}
 	}
