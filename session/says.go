@@ -130,6 +130,7 @@ var says = map[string]string{
 	"residue_left":         "Residue test %s: %s, limit %s. Rinse; test again.",
 	"residue_expired":      "Residue test %s: strip out of date. Test again.",
 	"residue_was":          "Residue test %s: %s, limit %s.",
+	"residue_done":         "%s, rinsed and tested, %s: %s.",
 	"residue_gone":         "Residue test %s: %s.",
 	"residue_no_rinse":     "No rinse is written since. Rinse; write when.",
 	"idle_own":             "Stood %d hours since. Disinfect again, or ask.",
