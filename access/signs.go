@@ -33,8 +33,8 @@ const (
 // for them, so the whole access counts as one site.
 type Local struct{ Red, Warm, Tender, Swollen bool }
 
-// Seen is when each local sign was last seen; zero for never.
-type Seen struct{ Red, Warm, Tender, Swollen time.Time }
+// Seen is when each local sign was last seen, and pus; zero for never.
+type Seen struct{ Red, Warm, Tender, Swollen, Pus time.Time }
 
 // Put notes signs that were seen at a moment.
 func (s *Seen) Put(l Local, at time.Time) {
@@ -44,8 +44,11 @@ func (s *Seen) Put(l Local, at time.Time) {
 		}
 		return time.Time{}
 	}
-	*s = s.or(Seen{one(l.Red), one(l.Warm), one(l.Tender), one(l.Swollen)})
+	*s = s.or(Seen{one(l.Red), one(l.Warm), one(l.Tender), one(l.Swollen), time.Time{}})
 }
+
+// PutPus notes pus or discharge that was seen at a moment.
+func (s *Seen) PutPus(at time.Time) { *s = s.or(Seen{Pus: at}) }
 
 // or gives the later of two moments for each sign.
 func (s Seen) or(o Seen) Seen {
@@ -55,7 +58,7 @@ func (s Seen) or(o Seen) Seen {
 		}
 		return a
 	}
-	return Seen{one(s.Red, o.Red), one(s.Warm, o.Warm), one(s.Tender, o.Tender), one(s.Swollen, o.Swollen)}
+	return Seen{one(s.Red, o.Red), one(s.Warm, o.Warm), one(s.Tender, o.Tender), one(s.Swollen, o.Swollen), one(s.Pus, o.Pus)}
 }
 
 // Together is how long signs count as one trouble: two of them within seven
@@ -71,10 +74,10 @@ func (s Seen) within(at time.Time) Seen {
 		}
 		return seen
 	}
-	return Seen{one(s.Red), one(s.Warm), one(s.Tender), one(s.Swollen)}
+	return Seen{one(s.Red), one(s.Warm), one(s.Tender), one(s.Swollen), one(s.Pus)}
 }
 
-// count is how many of the signs were seen.
+// count is how many of the local signs were seen; pus is none of them.
 func (s Seen) count() int {
 	n := 0
 	for _, at := range []time.Time{s.Red, s.Warm, s.Tender, s.Swollen} {
@@ -150,6 +153,7 @@ const (
 	TwoSigns      Sign = "two_signs"     // at the access within seven days
 	OneSign       Sign = "one_sign"      //
 	TwoBefore     Sign = "two_before"    // within seven days, none of them today
+	PusBefore     Sign = "pus_before"    // within seven days, none today
 	InButtonhole  Sign = "in_buttonhole" // an infection where buttonholes are used
 	SkinUnseen    Sign = "skin_unseen"   // nobody looked
 	Well          Sign = "well"          // felt, heard, clean
@@ -180,7 +184,8 @@ type Found struct {
 //	  arm newly swollen: ring, each by itself
 //	two of red, warm, tender, swollen within seven days: ring; one: look
 //
-// Two such signs of the days before with none today are a look. A catheter has
+// Two such signs of the days before with none today are a look, and so is pus of
+// the days before. A catheter has
 // no thrill; its exit site is judged by the same signs. With buttonholes, whose
 // infections reach the blood more often (Staphylococcus aureus almost seven
 // times, Glerup 2019), any sign of infection that asks to ring is said once
@@ -228,6 +233,9 @@ func (x Exam) Judge() []Found {
 		add(SkinUnseen, Answer)
 	case all.count() > 1:
 		list = append(list, Found{Sign: TwoBefore, Act: Watch, Seen: all})
+	}
+	if looked && !x.Pus && !all.Pus.IsZero() {
+		list = append(list, Found{Sign: PusBefore, Act: Watch, Seen: all})
 	}
 	if infected && x.Technique == Buttonhole && x.Kind != Catheter {
 		add(InButtonhole, Ring)

@@ -41,6 +41,25 @@ func (h *Household) CarbonFailures(now time.Time) []CarbonFailure {
 	return list
 }
 
+// carbonOpen is when chlorine came through the first carbon last, in an earlier
+// session of a person or in one of another on the same water, and zero where that was
+// seen to before a moment.
+func (h *Household) carbonOpen(own time.Time, of *Member, until time.Time) time.Time {
+	last := own
+	for _, m := range h.People {
+		if m == of {
+			continue
+		}
+		if at := m.before(nil).CarbonOver; at.After(last) && at.Before(until) {
+			last = at
+		}
+	}
+	if last.IsZero() || !last.After(h.carbonSeenTo(until)) {
+		return time.Time{}
+	}
+	return last
+}
+
 // carbonSeenTo is when the carbon was changed, or its failing put away, last.
 func (h *Household) carbonSeenTo(now time.Time) (at time.Time) {
 	later := func(t time.Time, struck *session.Strike) {

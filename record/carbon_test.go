@@ -1,11 +1,63 @@
 package record
 
 import (
+	"strings"
 	"testing"
 	"time"
 
 	"ebbline/session"
 )
+
+// While the task of a first carbon is open, a sample drawn after it alone is a look
+// at each session, of whichever person; one behind the second carbon is enough, and
+// so is a new carbon.
+func TestCarbonTaskAtTheNextSession(t *testing.T) {
+	want := func(b *book, name string, state session.CheckState, words string) {
+		t.Helper()
+		if c := b.checkOf("session-02", session.CheckChlorine); c.State != state || !strings.Contains(c.Words, words) {
+			t.Errorf("%s: %s %q", name, c.State, c.Words)
+		}
+	}
+	begin := func() *book {
+		b := newBook(t)
+		b.must("session_opened", "session-01", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
+		b.over("session-01", "first_carbon")
+		b.must("chlorine", "session-01", b.chlorine(20, "second_carbon"))
+		b.must("connected", "session-01", &session.Connected{})
+		b.offNow("session-01", true)
+		b.now = b.now.Add(24 * time.Hour)
+		return b
+	}
+	b := begin()
+	b.open("session-02")
+	b.must("chlorine", "session-02", b.chlorine(20, "first_carbon"))
+	want(b, "after the first alone", session.Look, "; the task of the first carbon, 20\u00a0October, is open. Test after the second.")
+	b.must("chlorine", "session-02", b.chlorine(20, "second_carbon"))
+	want(b, "after both", session.Ready, "0.02")
+
+	b = begin()
+	b.keep("round_done", &RoundDone{Item: "carbon", Outcome: "done", Lot: "F-8"})
+	b.open("session-02")
+	b.must("chlorine", "session-02", b.chlorine(20, "first_carbon"))
+	want(b, "a new carbon", session.Ready, "0.02")
+
+	b = begin()
+	who := b.entry("person", "", &Person{Name: "Sam Finch", BirthYear: 1960, Colour: "fern", Adult: true})
+	who.Person = "person-two"
+	rx := aPrescription()
+	order := b.entry("prescription", "", &rx)
+	order.Person = "person-two"
+	open := b.entry("session_opened", "session-02", &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	open.Person = "person-two"
+	sample := b.entry("chlorine", "session-02", b.chlorine(20, "first_carbon"))
+	sample.Person = "person-two"
+	for _, e := range []Entry{who, order, open, sample} {
+		if found := b.try(e); len(found) > 0 {
+			t.Fatal(found)
+		}
+	}
+	want(b, "another person", session.Look, "the task of the first carbon")
+}
 
 // A first carbon that let chlorine through waits to be seen to, until it is
 // changed or put away; what was drawn elsewhere, or struck out, is not among it.

@@ -23,6 +23,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	}
 	to.Waiting = append(m.criticalAtStart(s, until), h.waiting(m, until)...)
 	to.Doubted = h.doubtedAt(until)
+	to.CarbonOpen = h.carbonOpen(to.CarbonOver, m, until)
 	m.shelfOf(to, s, until)
 	to.Used = m.lastUse(to, s, until)
 	if to.New, to.NewSince = h.isNew(s, until); to.CleanedAt.Before(to.NewSince) {

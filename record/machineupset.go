@@ -47,7 +47,7 @@ var upsets = func() map[string]string {
 // isNew reports whether no session of this record was treated on the machine
 // before a moment – the one that the session was set up on, or the one there is –
 // and since when it stands in the place of another; zero for the first there was.
-// Another name is another machine.
+// Another name, or another kind, is another machine.
 func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since time.Time) {
 	machine, _ := h.Machine.Now()
 	if but != nil {
@@ -59,7 +59,7 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 			if s == but || !treated || !began.Before(until) || !s.AtHome() {
 				continue
 			}
-			if s.Machine.SameName(machine) {
+			if s.Machine.IsOne(machine) {
 				return false, time.Time{}
 			}
 		}
@@ -69,7 +69,7 @@ func (h *Household) isNew(but *session.Session, until time.Time) (is bool, since
 		d := &h.Machine[i]
 		switch {
 		case d.Struck != nil:
-		case !d.Value.SameName(machine):
+		case !d.Value.IsOne(machine):
 			other = true
 		case other:
 			return true, d.At

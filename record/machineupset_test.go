@@ -84,6 +84,12 @@ func TestNewMachine(t *testing.T) {
 	if c := b.checkOf("session-05", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "New here") {
 		t.Errorf("another machine: %s %q", c.State, c.Words)
 	}
+	b.must("closed", "session-05", &session.Closed{})
+	b.must("machine", "", &session.Machine{Name: "the machine", GoalUnit: "mL", Kind: "low_volume"})
+	b.open("session-06")
+	if c := b.checkOf("session-06", session.CheckCleaned); c.State != session.StopHere || !strings.Contains(c.Words, "New here") {
+		t.Errorf("another kind by the old name: %s %q", c.State, c.Words)
+	}
 	// The start line of the session before stays as it was.
 	if c := b.checkOf("session-04", session.CheckCleaned); c.State != session.Ready {
 		t.Errorf("the session before: %s %q", c.State, c.Words)
@@ -166,7 +172,8 @@ func TestUpsetMachine(t *testing.T) {
 			t.Errorf("%s, tested: %s %q", name, c.State, c.Words)
 		}
 		b.keep("round_done", &RoundDone{Item: "rinse", Outcome: "done"})
-		if c := b.checkOf("session-02", session.CheckCleaned); c.State != session.Ready {
+		c = b.checkOf("session-02", session.CheckCleaned)
+		if said := strings.Contains(c.Words, strings.TrimSuffix(tt.want, ", 21 October")+", rinsed and tested, "); c.State != session.Ready || rinse && !strings.Contains(name, "failed") && !said {
 			t.Errorf("%s, rinsed and tested: %s %q", name, c.State, c.Words)
 		}
 		b.must("closed", "session-02", &session.Closed{})

@@ -84,7 +84,8 @@ func TestSaidOnceAsOfAMoment(t *testing.T) {
 	p.put("person-1", "person", "", p.from, &Person{Name: "Ada"})
 	day := func(n, minute int) time.Time { return p.from.AddDate(0, 0, n).Add(time.Duration(minute) * time.Minute) }
 	sit, lie, pulse := ptr(unit.Pressure(138)), ptr(unit.Pressure(141)), ptr(unit.Pulse(70))
-	bare := &session.VitalsBefore{SitSystolic: sit, LieSystolic: lie, Pulse: pulse}
+	lower := ptr(unit.Pressure(78))
+	bare := &session.VitalsBefore{SitSystolic: sit, SitDiastolic: lower, LieSystolic: lie, LieDiastolic: lower, Pulse: pulse}
 	for n := 0; n <= 40; n += 2 {
 		id := fmt.Sprintf("session-%02d", n)
 		p.put("opened-"+id, "session_opened", id, day(n, 0), &session.Opened{Place: "home", Source: "paper"})

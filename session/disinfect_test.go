@@ -121,14 +121,23 @@ func TestRedoneSteps(t *testing.T) {
 	for _, id := range []string{"hands_clean", "machine_on"} {
 		tick(bare, evening.Add(mins(1)), id, "done")
 	}
-	put(bare, evening.Add(mins(1)), &SelfTest{Passed: true, Tries: 1})
+	again := func(m int) {
+		put(bare, evening.Add(mins(m)), &SelfTest{Passed: true, Tries: 1})
+		put(bare, evening.Add(mins(m)), &BathLabel{K: 200, Ca: 150})
+	}
+	again(1)
 	put(bare, evening.Add(mins(1)), &Fitness{})
+	put(bare, evening.Add(mins(1)), &Chlorine{Result: 20, ReadsDown: 20, Point: atMachine})
 	if got := steps(bare, History{}, 30)["prime"]; got != StepIsDone {
 		t.Fatalf("by the clock the prime is %s", got)
 	}
 	put(bare, evening.Add(mins(20)), &Disinfection{Programme: "heat", Result: "passed"})
-	if got := steps(bare, History{}, 30)["prime"]; got != StepReady {
+	if got := steps(bare, History{}, 30)["prime"]; got != StepWaiting {
 		t.Errorf("after the disinfection the prime is %s", got)
+	}
+	again(31)
+	if got := steps(bare, History{}, 50)["prime"]; got != StepReady {
+		t.Errorf("tested again, the prime is %s: nobody started it", got)
 	}
 }
 

@@ -41,6 +41,7 @@ type History struct {
 	LastBegan   time.Time    // of the last that was treated
 	LastRan     unit.Minutes // and how long it ran; 0 where its end is not written
 	LastPlanned unit.Minutes // of how long it was ordered; 0 where that or its end is not written
+	CarbonOver  time.Time    // when chlorine was above the limit after the first carbon last, at home
 	Missed      int          // sessions that the order asked for since then and that did not take place
 
 	Signs access.Seen // at the access: when each was last seen
@@ -79,6 +80,7 @@ func (h *History) Add(s *Session) {
 	var fluid *FluidCheck
 	var lock *CatheterLock
 	treated, ended := false, time.Time{}
+	carbon := h.CarbonOver
 	hospital, stomach, signs := h.Hospital, h.Stomach, h.Signs
 	for i := range s.Log {
 		e := &s.Log[i]
@@ -102,9 +104,15 @@ func (h *History) Add(s *Session) {
 		case *WeighOut:
 			out = e
 		case *AccessCheck:
-			signs.Put(b.local(), e.At)
+			if signs.Put(b.local(), e.At); b.Skin == "discharge" {
+				signs.PutPus(e.At)
+			}
 		case *HeparinDrawn:
 			heparin = e
+		case *Chlorine:
+			if over, _ := ChlorineOver(s, b, e); over && b.Point == firstCarbon {
+				carbon = e.At
+			}
 		case *CatheterLock:
 			lock = b
 		case *Connected:
@@ -126,6 +134,9 @@ func (h *History) Add(s *Session) {
 		return // abandoned
 	}
 	h.Hospital, h.Stomach, h.Signs = hospital, stomach, signs
+	if opened.Place != "elsewhere" {
+		h.CarbonOver = carbon
+	}
 	h.vitals(s)
 	if in != nil && in.Scale != "" {
 		h.Scale = in.Scale

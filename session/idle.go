@@ -9,18 +9,19 @@ import (
 // MachineCare is what the record knows of the machine beside its sessions.
 // Zero values mean that nothing is known.
 type MachineCare struct {
-	Idle      IdleRule
-	Used      time.Time   // when a treatment of any person ended last on it; zero for none
-	New       bool        // no session of this record was treated on it, by its name
-	NewSince  time.Time   // when it took another one's place; zero for the first
-	Meanwhile []Cycle     // what the round wrote of its disinfection since this session was opened
-	Reworked  []Cycle     // what else it wrote that was done to machine or water treatment since then
-	Chemical  time.Time   // the last chemical cycle before this session, of the last 60 days, that no good test followed
-	Upset     []Upset     // oldest first: the water treatment's disinfection since it was used last, the others of the last 60 days; of service and membrane only those the machine is not in use since
-	Residues  []Residue   // tests for disinfectant that was left, of the last 60 days, oldest first
-	Rinses    []time.Time // of the last 60 days, in the order of writing
-	Waiting   []Waiting
-	Doubted   bool // a notice about the water is open: works, a burst main, a smell
+	Idle       IdleRule
+	Used       time.Time   // when a treatment of any person ended last on it; zero for none
+	New        bool        // no session of this record was treated on it, by its name
+	NewSince   time.Time   // when it took another one's place; zero for the first
+	Meanwhile  []Cycle     // what the round wrote of its disinfection since this session was opened
+	Reworked   []Cycle     // what else it wrote that was done to machine or water treatment since then
+	Chemical   time.Time   // the last chemical cycle before this session, of the last 60 days, that no good test followed
+	Upset      []Upset     // oldest first: the water treatment's disinfection since it was used last, the others of the last 60 days; of service and membrane only those the machine is not in use since
+	Residues   []Residue   // tests for disinfectant that was left, of the last 60 days, oldest first
+	Rinses     []time.Time // of the last 60 days, in the order of writing
+	Waiting    []Waiting
+	CarbonOpen time.Time // when chlorine came through the first carbon, and nobody has seen to it since
+	Doubted    bool      // a notice about the water is open: works, a burst main, a smell
 }
 
 // Upset is something after which machine or water treatment count as chemically

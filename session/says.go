@@ -60,6 +60,7 @@ var says = map[string]string{
 	"access_two_signs":     "%s: two signs in 7 days. Ring your unit before you start.",
 	"access_one_sign":      "%s: one sign. Look again next time; a second one: ring.",
 	"access_two_before":    "Clean now; before, %s. Look closely.",
+	"access_pus_before":    "Pus on %s, none now. Look closely; tell your unit.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
 	"access_catheter":      "Exit site of the catheter looked at.",
@@ -77,6 +78,7 @@ var says = map[string]string{
 	// vitals
 	"vitals_open":            "Not measured yet.",
 	"vitals_no_sitting":      "Sitting pressure %s. Measure it.",
+	"vitals_no_lower":        "Lower pressure %s: %s. Measure it.",
 	"vitals_no_standing":     "Standing pressure %s. Measure it, or tick “I cannot stand”.",
 	"vitals_no_lying":        "You cannot stand; lying pressure %s. Measure it.",
 	"vitals_no_pulse":        "Pulse %s. Count it.",
@@ -133,6 +135,7 @@ var says = map[string]string{
 	"residue_left":         "Residue test %s: %s, limit %s. Rinse; test again.",
 	"residue_expired":      "Residue test %s: strip out of date. Test again.",
 	"residue_was":          "Residue test %s: %s, limit %s.",
+	"residue_done":         "%s, rinsed and tested, %s: %s.",
 	"residue_gone":         "Residue test %s: %s.",
 	"residue_no_rinse":     "No rinse is written since. Rinse; write when.",
 	"idle_own":             "Stood %d hours since. Disinfect again, or ask.",
@@ -153,6 +156,7 @@ var says = map[string]string{
 	"chlorine_expired":     "Test expired %s. Use one in date.",
 	"chlorine_old":         "Tested %s; less than 1 h is wanted. Test again.",
 	"chlorine_doubted":     "%s; a notice is open. Test behind each carbon.",
+	"chlorine_carbon_open": "%s; the task of the first carbon, %s, is open. Test after the second.",
 	"chlorine_less":        "Less than %s, %s.",
 	"chlorine_ready":       "%s, %s.",
 

@@ -41,6 +41,7 @@ var accessCodes = map[access.Sign]string{
 	access.TwoSigns:      "access_two_signs",
 	access.OneSign:       "access_one_sign",
 	access.TwoBefore:     "access_two_before",
+	access.PusBefore:     "access_pus_before",
 	access.InButtonhole:  "access_buttonhole",
 	access.SkinUnseen:    "access_not_looked",
 	access.Well:          "access_ready",
@@ -78,6 +79,8 @@ func (l startLine) accessCheck(v *verdict, b *AccessCheck, e *Event) {
 			f.at, f.args = local, []any{capital(seenText(found.Seen, e.At))}
 		case access.TwoBefore:
 			f.args = []any{seenText(found.Seen, e.At)}
+		case access.PusBefore:
+			f.args = []any{found.Seen.Pus.Format("2\u00a0January")}
 		}
 		switch {
 		case f.state != StopHere:

@@ -136,6 +136,8 @@ func TestAccessSignsAddUpOverDays(t *testing.T) {
 		{before(8, AccessCheck{Thrill: "present", Skin: "swollen"}), AccessCheck{Thrill: "present", Tender: true}, Look, "Tender: one sign."},
 		{before(2, AccessCheck{Thrill: "present", Skin: "red"}), AccessCheck{Thrill: "present", Skin: "clean"}, Ready, "skin clean"},
 		{before(2, AccessCheck{Thrill: "present", Red: true, Warm: true}), AccessCheck{Thrill: "present", Skin: "clean"}, Look, "Clean now; before, red (10\u00a0March), warm (10\u00a0March)."},
+		{before(2, AccessCheck{Thrill: "present", Skin: "discharge"}), AccessCheck{Thrill: "present", Skin: "clean"}, Look, "Pus on 10\u00a0March, none now. Look closely; tell your unit."},
+		{before(8, AccessCheck{Thrill: "present", Skin: "discharge"}), AccessCheck{Thrill: "present", Skin: "clean"}, Ready, "skin clean"},
 	} {
 		s := ready(t)
 		edit(s, func(b *AccessCheck) { *b = tt.today })

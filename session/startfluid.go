@@ -131,8 +131,14 @@ func (h *History) fluid(on Machine, b *FluidCheck) {
 // one way: by its name and its kind.
 func (m Machine) same(other Machine) bool { return m.Kind == other.Kind && m.SameName(other) }
 
-// SameName reports whether the household calls two machines the same: another name
-// is another machine, however it is described.
+// IsOne reports whether two descriptions mean one machine: by its name, and by its
+// kind where both say it. A machine of another kind is another one, whatever it is
+// called.
+func (m Machine) IsOne(other Machine) bool {
+	return m.SameName(other) && (m.Kind == other.Kind || m.Kind == "" || other.Kind == "")
+}
+
+// SameName reports whether the household calls two machines the same.
 func (m Machine) SameName(other Machine) bool {
 	return sameName(m.Name, other.Name)
 }

@@ -89,10 +89,14 @@ func (l startLine) potassium(v *verdict, b *Fitness, e *Event) {
 	v.ring(e, "gap_signs", words).stays(looked).ambulanceFirst()
 }
 
-// slowPulse judges the pulse measured before the session against the unit's
-// lower bound, or the program's own.
+// slowPulse judges the pulse measured before the session as a sign of potassium:
+// under the program's own bound, or the unit's where that is lower. A higher one of
+// the unit is a limit of the vitals, and no sign.
 func (l startLine) slowPulse(v *verdict, b *VitalsBefore, e *Event) {
-	bound, whose := boundBy(l.rx, l.rx.PulseLow, startPulseLow)
+	bound, whose := startPulseLow, ownDefault
+	if set := l.rx.PulseLow; set != nil && *set < bound {
+		bound, whose = boundBy(l.rx, set, bound)
+	}
 	if b.Pulse != nil && *b.Pulse < bound {
 		v.ring(e, "gap_pulse", "Pulse "+b.Pulse.Text()).stays(looked).ambulanceFirst().against(bound.Text() + ", " + whose)
 	}

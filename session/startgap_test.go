@@ -70,7 +70,15 @@ func TestGapCheck(t *testing.T) {
 		{"pulse 54, the unit's bound 55", func(s *Session, _ *History) {
 			s.Rx.PulseLow = ref(unit.Pulse(55))
 			edit(s, func(b *VitalsBefore) { b.Pulse = ref(unit.Pulse(54)) })
-		}, StopHere, []string{"gap_pulse", "gap_beside"}, "Pulse 54"},
+		}, Ready, nil, ""}, // a limit of the vitals, no sign of potassium
+		{"pulse 49, the unit's bound 55", func(s *Session, _ *History) {
+			s.Rx.PulseLow = ref(unit.Pulse(55))
+			edit(s, func(b *VitalsBefore) { b.Pulse = ref(unit.Pulse(49)) })
+		}, StopHere, []string{"gap_pulse", "gap_beside"}, "Pulse 49"},
+		{"pulse 44, the unit's bound 45", func(s *Session, _ *History) {
+			s.Rx.PulseLow = ref(unit.Pulse(45))
+			edit(s, func(b *VitalsBefore) { b.Pulse = ref(unit.Pulse(44)) })
+		}, StopHere, []string{"gap_pulse", "gap_beside"}, "Pulse 44"},
 
 		{"one missed", func(_ *Session, h *History) { h.Missed = 1 }, Look, []string{"gap_long"}, "44\u00a0h since the last session ended, 1 session missed."},
 		{"two missed", func(_ *Session, h *History) { h.Missed = 2 }, StopHere, []string{"gap_potassium"}, "2 sessions missed. Ring about potassium before you start."},

@@ -154,12 +154,28 @@ func (l startLine) residue(v *verdict) {
 	case now.Ticked:
 	case was:
 		v.look(nil, "residue_gone", l.when(now.At), now.Found).since(now.At)
+	case upsetBy(needs) != "" && !rinse:
+		v.ready("residue_done", upsetBy(needs), l.when(now.At), now.Found)
 	default:
 		v.ready("residue_gone", l.when(now.At), now.Found).always = rinse
 	}
 	if rinse {
 		v.stop(nil, "residue_no_rinse").since(now.At)
 	}
+}
+
+// upsetBy says what of some reasons asked for a rinse last; empty for nothing.
+func upsetBy(needs []need) (what string) {
+	for _, n := range needs {
+		switch {
+		case !n.rinse:
+		case len(n.args) > 0:
+			what = n.args[0].(string)
+		default:
+			what = "New here"
+		}
+	}
+	return what
 }
 
 // residueTests gives the tests that were made since the last of some reasons. A

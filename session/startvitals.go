@@ -73,6 +73,10 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	below(v, rx, standing, m.standing.upper, rx.SystolicLow, startStandingLow)
 	below(v, rx, lying, m.lying.upper, rx.SystolicLow, startSystolicLow)
 	reaches(v, rx, sitting, m.sitting.upper, rx.SystolicHi, startSystolicHigh, Look)
+	if high := rx.SystolicHi; high != nil { // the program has no bound of its own for these
+		overUnits(v, rx, standing, m.standing.upper, *high)
+		overUnits(v, rx, lying, m.lying.upper, *high)
+	}
 	reaches(v, rx, lower, m.sitting.lower, nil, startDiastolicHigh, Look)
 	below(v, rx, pulse, m.pulse, rx.PulseLow, startPulseLow)
 	exceeds(v, rx, pulse, m.pulse, rx.PulseHigh, startPulseHigh)
@@ -99,6 +103,15 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	}
 }
 
+// overUnits finds an upper pressure, standing or lying, at or over the limit that
+// the unit set: a look, since the limit was written for the one sitting.
+func overUnits(v *verdict, rx *Prescription, as finding, got *unit.Pressure, high unit.Pressure) {
+	if got != nil && *got >= high {
+		as.state, as.args, as.limit = Look, []any{got.Text(), "at or over", high}, high.Text()+", "+setByUnit(rx)
+		v.add(as)
+	}
+}
+
 // measured are the vitals of a session up to one entry: of each value the last
 // that was written, and in which entry.
 type measured struct {
@@ -115,10 +128,14 @@ type posture struct {
 	e            *Event
 }
 
-// take takes in a blood pressure, where one was written.
+// take takes in a blood pressure, where one was written; a lower one alone belongs
+// to the upper one of before.
 func (p *posture) take(upper, lower *unit.Pressure, e *Event) {
-	if upper != nil {
+	switch {
+	case upper != nil:
 		*p = posture{upper, lower, e}
+	case lower != nil && p.upper != nil && p.lower == nil:
+		p.lower, p.e = lower, e
 	}
 }
 
@@ -196,6 +213,17 @@ func (m measured) notMeasured(l startLine, v *verdict, e *Event) {
 		v.open(e, "vitals_no_standing", why("standing_systolic_mmhg"))
 	case m.lying.upper == nil:
 		v.open(e, "vitals_no_lying", why("lying_systolic_mmhg"))
+	}
+	for _, one := range []struct {
+		as, key string
+		posture
+	}{
+		{"sitting", "sitting_diastolic_mmhg", m.sitting}, {"standing", "standing_diastolic_mmhg", m.standing}, {"lying", "lying_diastolic_mmhg", m.lying},
+	} {
+		instead := one.as != "lying" || m.standing.upper == nil // lying counts in place of standing
+		if one.upper != nil && one.lower == nil && instead {
+			v.open(e, "vitals_no_lower", one.as, why(one.key))
+		}
 	}
 	if m.pulse == nil {
 		v.open(e, "vitals_no_pulse", why("pulse_per_min"))

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -150,11 +151,60 @@ func TestBoundsOfTheVitals(t *testing.T) {
 	}
 }
 
+// A pressure has two numbers: where the lower one is left out, the check is open.
+// Written alone afterwards it belongs to the upper one of before.
+func TestLowerPressureIsMeasuredToo(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		set   func(*VitalsBefore)
+		words string
+	}{
+		{"sitting", func(b *VitalsBefore) { b.SitDiastolic = nil }, "Lower pressure sitting: not written. Measure it."},
+		{"standing", func(b *VitalsBefore) { b.StandDiastolic = nil }, "Lower pressure standing: not written. Measure it."},
+		{"lying", func(b *VitalsBefore) {
+			b.CannotStand, b.LieSystolic, b.StandSystolic, b.StandDiastolic = true, mmHg(135), nil, nil
+		}, "Lower pressure lying: not written. Measure it."},
+	} {
+		s := measuredAs(t, well(tt.set))
+		if c := vitalsOf(t, s, History{}); c.State != OpenYet || c.Words != tt.words && !strings.HasPrefix(c.Words, tt.words) {
+			t.Errorf("%s: %s %q", tt.name, c.State, c.Words)
+		}
+		put(s, evening.Add(mins(12)), &VitalsBefore{SitDiastolic: mmHg(80), StandDiastolic: mmHg(76), LieDiastolic: mmHg(82)})
+		if c := vitalsOf(t, s, History{}); c.State != Ready {
+			t.Errorf("%s, written afterwards: %s %q", tt.name, c.State, c.Words)
+		}
+	}
+}
+
+// Standing, or lying, over the upper limit that the unit set is not inside it.
+func TestOverTheUnitsLimitStanding(t *testing.T) {
+	for _, tt := range []struct {
+		standing int
+		want     CheckState
+	}{{169, Ready}, {170, Look}, {171, Look}} {
+		s := measuredAs(t, well(func(b *VitalsBefore) { b.StandSystolic = mmHg(tt.standing) }))
+		s.Rx.SystolicLow, s.Rx.SystolicHi = mmHg(110), mmHg(170)
+		c := vitalsOf(t, s, History{})
+		inside := strings.Contains(c.Words, "Inside")
+		if c.State != tt.want || inside != (tt.want == Ready) || tt.want == Look && (!strings.Contains(c.Words, "at or over 170") || !strings.HasPrefix(c.Limit, "170")) {
+			t.Errorf("standing %d: %s %q, limit %q", tt.standing, c.State, c.Words, c.Limit)
+		}
+	}
+	s := measuredAs(t, well(func(b *VitalsBefore) {
+		b.CannotStand, b.LieSystolic, b.LieDiastolic, b.StandSystolic, b.StandDiastolic = true, mmHg(172), mmHg(84), nil, nil
+		b.SitSystolic = mmHg(168)
+	}))
+	s.Rx.SystolicLow, s.Rx.SystolicHi = mmHg(110), mmHg(170)
+	if c := vitalsOf(t, s, History{}); c.State != Look || !strings.Contains(c.Words, "Lying 172") {
+		t.Errorf("lying: %s %q", c.State, c.Words)
+	}
+}
+
 // What one entry leaves out counts from the ones before it; a stop that one
 // entry found is not gone because the next says nothing of it.
 func TestVitalsInSeveralEntries(t *testing.T) {
 	sat := &VitalsBefore{SitSystolic: mmHg(138), SitDiastolic: mmHg(80)}
-	rest := &VitalsBefore{StandSystolic: mmHg(131), Pulse: ref(unit.Pulse(70)), Temperature: ref(unit.Temperature(365))}
+	rest := &VitalsBefore{StandSystolic: mmHg(131), StandDiastolic: mmHg(78), Pulse: ref(unit.Pulse(70)), Temperature: ref(unit.Temperature(365))}
 	if c := vitalsOf(t, measuredAs(t, sat), History{}); c.State != OpenYet {
 		t.Errorf("sitting alone: %s %q", c.State, c.Words)
 	}
@@ -179,7 +229,7 @@ func TestVitalsInSeveralEntries(t *testing.T) {
 		t.Errorf("rung about it: %s %q", c.State, c.Words)
 	}
 	// Measured again: both stand there, with their times.
-	put(low, evening.Add(mins(20)), &VitalsBefore{SitSystolic: mmHg(120), StandSystolic: mmHg(118)})
+	put(low, evening.Add(mins(20)), &VitalsBefore{SitSystolic: mmHg(120), SitDiastolic: mmHg(80), StandSystolic: mmHg(118), StandDiastolic: mmHg(76)})
 	if c := vitalsOf(t, low, History{}); c.State != Look || !strings.Contains(c.Words, "At 17:09: Sitting 100") || !strings.Contains(c.Words, "At 17:20: Sitting 120") {
 		t.Errorf("measured again: %s %q", c.State, c.Words)
 	}
@@ -267,6 +317,16 @@ func TestDropOnStanding(t *testing.T) {
 					c := vitalsOf(t, s, History{Drops: drops(had.n, had.of)})
 					felt := complaint == "faint" || complaint == "fall"
 					want, code := Ready, ""
+					if tt.lower == 0 { // a lower pressure left out is open, and hides no drop
+						if c.State != OpenYet || !strings.Contains(c.Words, "not written. Measure it.") {
+							t.Errorf("%d/–: %s %q", tt.upper, c.State, c.Words)
+						}
+						c.Codes = slices.DeleteFunc(c.Codes, func(code string) bool { return code == "vitals_no_lower" })
+						if c.State = Ready; len(c.Codes) > 0 {
+							c.State = Look
+						}
+						c.Limit = cmp.Or(c.Limit, "20 upper or 10 lower, ")
+					}
 					switch {
 					case tt.dropped && felt:
 						want, code = Look, "vitals_drop_felt"
@@ -338,7 +398,7 @@ func TestSaidOnceForAPerson(t *testing.T) {
 		{"neither", func(b *VitalsBefore) { lying(b); b.LieSystolic, b.LieDiastolic = nil, nil }, OpenYet, "You cannot stand; lying pressure not written."},
 		{"lying too low", func(b *VitalsBefore) {
 			lying(b)
-			b.LieSystolic, b.LieDiastolic, b.SitSystolic, b.SitDiastolic = mmHg(99), nil, mmHg(101), nil
+			b.LieSystolic, b.SitSystolic = mmHg(99), mmHg(101)
 		}, Look, "Lying 99"},
 		{"stands after all", nil, Ready, "Written down"},
 	} {

@@ -199,6 +199,8 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 		v.stop(e, "chlorine_old", ago(e.At, l.at))
 	case l.h.Doubted && !l.behindEachCarbon():
 		v.look(e, "chlorine_doubted", b.Result.Text())
+	case !l.h.CarbonOpen.IsZero() && !l.behindSecond():
+		v.look(e, "chlorine_carbon_open", b.Result.Text(), l.h.CarbonOpen.Format("2\u00a0January"))
 	case b.Below:
 		v.ready("chlorine_less", b.Result.Text(), ago(e.At, l.at))
 	case b.Result < b.ReadsDown: // nothing shown is less than can be read
@@ -206,6 +208,16 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	default:
 		v.ready("chlorine_ready", b.Result.Text(), ago(e.At, l.at))
 	}
+}
+
+// behindSecond reports whether the water behind the second carbon was tested in this
+// session.
+func (l startLine) behindSecond() (tested bool) {
+	Each(l.s, func(b *Chlorine, e *Event) {
+		behind := b.Point == secondCarbon || b.Point == atMachine
+		tested = tested || behind && !e.At.After(l.at) && e.Missing["total_chlorine_mg_l"] == ""
+	})
+	return tested
 }
 
 // behindEachCarbon reports whether the water of this session was tested at more

@@ -94,6 +94,9 @@ func (p SheetState) sheet() RunSheet {
 // and its minutes run from when the last of those steps was done. Entries after
 // now do not count.
 //
+// A self-test that failed and chlorine above the limit tick no step. The prime waits
+// for self-test, chlorine and bath wherever they stand on the sheet.
+//
 // A disinfection that the session wrote while it was set up opens again what it
 // undoes.
 func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
@@ -105,8 +108,9 @@ func Progress(sheet RunSheet, s *Session, now time.Time) SheetState {
 func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetState {
 	p := SheetState{Total: len(sheet.Steps)}
 	var redo redoing
+	own := map[string]int{} // of what the prime waits for, how much is the sheet's own
 	if sheet.Phase == SetUp {
-		redo = redone(s, h, now)
+		redo, sheet, own[PrimeStep] = redone(s, h, now), sheet.primesLast(), len(sheet.waits(PrimeStep))
 	}
 	marks := marksOf(sheet, s, redo, now)
 	state := map[string]*StepState{}
@@ -118,7 +122,8 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 		state[step.ID] = st
 		m := marks[step.ID]
 		free := time.Time{} // when the last of what it waits for was done
-		for _, a := range step.After {
+		put := time.Time{}  // and of what the sheet itself has before the prime
+		for k, a := range step.After {
 			b := state[a]
 			if b == nil || !b.Over() {
 				st.Waits = append(st.Waits, a)
@@ -126,6 +131,9 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			}
 			if b.Finished.After(free) {
 				free = b.Finished
+			}
+			if k < own[step.ID] && b.Finished.After(put) {
+				put = b.Finished
 			}
 		}
 		st.Began = m.started
@@ -138,7 +146,7 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 			st.Began = free
 			if c := redo.of(step.Entry); c.At.After(free) {
 				st.Began = c.At
-			} else if redo.any.At.After(free) && step.ID == PrimeStep {
+			} else if step.ID == PrimeStep && m.started.IsZero() && redo.any.At.After(put) {
 				st.Began = time.Time{} // nobody started it again
 			}
 		}
@@ -207,6 +215,10 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 		}
 	}
 	var plan *AgreedPlan
+	water := waterStep{limit: ChlorineLimit}
+	if s.Rx != nil {
+		water.limit, _ = chlorineLimitOf(s.Rx)
+	}
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil || e.At.After(now) || redo.undoes(sheet, e) {
@@ -219,6 +231,10 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 				reopen(marks, byKind["read_back"]) // what was read back was another plan
 			}
 			if b, is := e.Body.(*ReadBack); is && plan != nil && !readsAs(*plan, s.Machine, *b) {
+				reopen(marks, byKind[e.Kind])
+				continue
+			}
+			if b, is := e.Body.(*SelfTest); is && !b.Passed || water.fails(e) {
 				reopen(marks, byKind[e.Kind])
 				continue
 			}

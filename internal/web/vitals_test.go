@@ -95,10 +95,10 @@ func TestWhatCannotBeMeasured(t *testing.T) {
 			if !ticked(base, "cannot_stand") || inputTag(h.see(base+"/vitals_before"), "no_thermometer") != "" {
 				t.Error("what was said once is asked again")
 			}
-			write(base, "cannot_stand", "yes", "sitting_systolic_mmhg", "136", "sitting_diastolic_mmhg", "79", "lying_systolic_mmhg", "140", "pulse_per_min", "71")
+			write(base, "cannot_stand", "yes", "sitting_systolic_mmhg", "136", "sitting_diastolic_mmhg", "79", "lying_systolic_mmhg", "140", "lying_diastolic_mmhg", "82", "pulse_per_min", "71")
 			want(base, session.Ready, "Measured lying: you wrote on ")
 			// They stand again: it is asked for from then on.
-			write(base, "standing_systolic_mmhg", "128")
+			write(base, "standing_systolic_mmhg", "128", "standing_diastolic_mmhg", "75")
 			want(base, session.Ready, "No temperature")
 
 			h.saved(base + "/closed")
@@ -108,7 +108,7 @@ func TestWhatCannotBeMeasured(t *testing.T) {
 			if ticked(base, "cannot_stand") || inputTag(h.see(base+"/vitals_before"), "no_thermometer") == "" {
 				t.Error("a month later: not asked again")
 			}
-			write(base, "sitting_systolic_mmhg", "136", "standing_systolic_mmhg", "130", "pulse_per_min", "71")
+			write(base, "sitting_systolic_mmhg", "136", "sitting_diastolic_mmhg", "79", "standing_systolic_mmhg", "130", "standing_diastolic_mmhg", "76", "pulse_per_min", "71")
 			want(base, session.OpenYet, "You had no thermometer on ")
 			write(base, "temperature_c", "36.5")
 			want(base, session.Ready, "")
