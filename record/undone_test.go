@@ -24,6 +24,12 @@ func TestUndoingAnyKindWantsAReason(t *testing.T) {
 			b.open("session-02")
 			return b.must("disinfection", "session-02", &session.Disinfection{Programme: "chemical", Result: "passed"})
 		}, func(Entry) any { return &session.Disinfection{Programme: "heat", Result: "passed"} }},
+		{"chemical disinfection, moved since", session.CheckCleaned, func(b *book) Entry {
+			b.open("session-02")
+			e := b.must("disinfection", "session-02", &session.Disinfection{Programme: "chemical", Result: "passed"})
+			b.keep("round_done", &RoundDone{Item: "moved", Outcome: "done"})
+			return e
+		}, func(Entry) any { return &session.Disinfection{Programme: "heat", Result: "passed"} }},
 		{"moved", session.CheckCleaned, func(b *book) Entry {
 			e := b.keep("round_done", &RoundDone{Item: "moved", Outcome: "done"})
 			b.open("session-02")

@@ -42,6 +42,12 @@ func StopsAt(s *Session, h History, now time.Time) Stops {
 			}
 		}
 	}
+	// Of several reasons to look for residue the latest is said; each is one to undo.
+	if needs := l.residueNeeds(); len(needs) > 0 && len(l.residueTests(needs)) == 0 {
+		for _, n := range needs[:len(needs)-1] {
+			list = append(list, stop{CheckCleaned, finding{state: StopHere, code: n.code, args: n.args, at: n.at}})
+		}
+	}
 	return list
 }
 
