@@ -66,7 +66,7 @@ func TestCatheterLockOnThePages(t *testing.T) {
 	h.silent(base, "as ordered")
 	h.later(time.Minute)
 	h.saved(base+"/rang", "whom", "the unit by day", "said", "the lumens were changed")
-	h.says(base, "You rang the unit by day")
+	h.says(base, "Arterial lumen 1.7 mL, ordered 1.6 mL. Do not lock; ring.") // no call alone answers it
 	h.later(time.Minute)
 	h.saved(page, "name", "citrate", "strength_percent", "4", "arterial_ml", "1.6", "venous_ml", "1.7", "lot", "K1", "expiry", "2027-01-31")
 	h.says(base, "arterial 1.6 mL, venous 1.7 mL")

@@ -310,7 +310,7 @@ func TestFirstSessionWaitsForResidue(t *testing.T) {
 		t.Error("nothing leads from the stop to the rinse")
 	}
 	h.saved(vida+"/round/done/rinse", "item", "rinse", "outcome", "done", "note", "twenty minutes", "next", base)
-	h.says(base, "Residue test 17:00: less than 0.5 mg/L peracetic acid or peroxide.")
+	h.says(base, "New here, rinsed and tested, 17:00: less than 0.5 mg/L peracetic acid or peroxide.")
 	if text := h.see(base); strings.Contains(text, "No rinse is written") {
 		t.Error("the rinse was written, and the start line does not know it")
 	}
