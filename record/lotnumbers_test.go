@@ -137,7 +137,7 @@ func TestNumbersOfACountedLot(t *testing.T) {
 	}
 	wants(t, "as of before", b.stateOf(past, session.CheckHeparin), session.Ready, "as prescribed")
 	b.keep("struck", &Struck{Entry: kept.ID, Reason: "misread the label of the box"})
-	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Ready, "as prescribed")
+	wants(t, "struck out", b.stateOf(b.h, session.CheckHeparin), session.Look, "shelf had 5\u00a0000\u00a0IU/mL until")
 
 	raw, err := json.Marshal(CountedLot{Lot: "H-10", Pieces: one})
 	if err != nil || string(raw) != `{"lot":"H-10","pieces":1}` {
