@@ -429,9 +429,11 @@
     store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
     if (next.split("#")[0] !== location.pathname || !document.querySelector("[data-live]")) {
       const here = location.pathname + location.search;
+      // To another place of this page only: a browser would not fetch it again, and
+      // a reload may go back to where the page stood before. A mark, which nobody
+      // reads, makes it another page; the next saving leads to the one without.
+      if (next.indexOf(here + "#") === 0) next = here + (location.search ? "&" : "?") + "again=1" + next.slice(here.length);
       location.assign(next);
-      // To another place of this page only: it has to be fetched again.
-      if (next.indexOf(here + "#") === 0) location.reload();
       return;
     }
     renew(form);
