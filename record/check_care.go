@@ -17,7 +17,7 @@ func checkRang(c *Checker) {
 }
 
 // reached refuses a call that reached nobody, by all that was written of it, and asks
-// where a part of the text says so: such a call answers nothing (hazard H-140).
+// where only a part of the text does: such a call answers nothing (hazard H-140).
 func (c *Checker) reached(key, text string) {
 	switch session.ReachedBy(text) {
 	case session.Nobody:

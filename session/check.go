@@ -20,7 +20,7 @@ type Check struct {
 	Since      time.Time  // when the latest of the worst findings came about; zero where no entry decided
 	Rings      bool       // a call that is written down answers a stop of it, or what is left of one for the ambulance
 	Entry      string     // that decided the worst of it; empty where none did
-	Ambulance  string     // of the words, what the ambulance is rung about first, kept from earlier too; empty where nothing says so, or a call answered it
+	Ambulance  string     // of the words, what the ambulance is rung about first, kept from earlier too; empty where no words do, or a call answered it
 	Numbers    bool       // the ambulance's number stands beside the unit's: what was told may be for it
 	Overridden *Override
 	By         string    // who wrote the reason
@@ -55,7 +55,7 @@ func AllPassed(checks []Check) bool {
 }
 
 // AmbulanceFirst is what the ambulance is rung about before the unit, as it stands in
-// the words of a check that was not gone past; empty where nothing says so.
+// the words of a check that was not gone past; empty where no words do.
 func AmbulanceFirst(checks []Check) string {
 	words := ""
 	for _, c := range checks {

@@ -81,8 +81,8 @@ func CleanedAfter(s *Session) (*Disinfection, *Event) {
 }
 
 // A redoing is what was done last to the machine and its water while a session was
-// set up, and what of it may have been the water treatment; zero where nothing was. What was tested
-// and primed before that is done again.
+// set up, and what of it may have been the water treatment; zero where nothing was.
+// What was tested and primed before that is done again.
 type redoing struct{ any, water Cycle }
 
 // redone gathers it from the entries of a session and from those of the round.

@@ -15,7 +15,7 @@ type Opening struct {
 // Openings lists what a session opens, in the order in which it is opened: what
 // the start line asks a lot of, written or not, and what else this machine and this
 // access use. What is written with an entry of its own – the concentrate on the
-// label of the bath, saline in syringes – says so in Kind.
+// label of the bath, saline in syringes – names it in Kind.
 func Openings(s *Session, h History, at time.Time) []Opening {
 	if s.Rx == nil {
 		return nil

@@ -14,14 +14,15 @@ type Reached int
 const (
 	Somebody Reached = iota // nothing in it speaks against it
 	Unsure                  // a part of it says that nobody was, or it may be meant so
-	Nobody                  // the whole of it says so: a reason to go past a stop, no call
+	Nobody                  // the whole of it tells that: a reason to go past a stop, no call
 )
 
 // ReachedBy reads whether somebody was reached by a telephone call, from what was
 // written of it. Only the wording is read, clause by clause: a clause that says that
 // nobody was reached may hold whom, when and how often beside it. A text of nothing
 // but such clauses and of whom was tried is [Nobody]; one that says something else
-// too, or that may be what somebody said, is [Unsure]. Wordings as they are common in English; ours.
+// too, or that may be what somebody said, is [Unsure]. Wordings as they are common in
+// English; ours.
 func ReachedBy(text string) Reached {
 	low := strings.ToLower(strings.NewReplacer("’", "'", "‘", "'").Replace(text))
 	low = clockFace.ReplaceAllString(low, " ")
