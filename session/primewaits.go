@@ -1,10 +1,6 @@
 package session
 
-import (
-	"slices"
-
-	"ebbline/unit"
-)
+import "slices"
 
 // primeNeeds are the kinds of entry that the prime waits for: nothing is filled from
 // a machine that failed its test, with water that was not tested or from a bath that
@@ -38,37 +34,13 @@ func (r RunSheet) waits(id string) []string {
 	return step.After
 }
 
-// A waterStep follows the chlorine tests of a session, entry by entry, for the step
-// of the run sheet: by the rule of the start line's check, but for the call.
-type waterStep struct {
-	limit  unit.Concentration
-	wants  map[string]int // good samples that a place which failed still asks for
-	behind bool           // the last sample behind the second carbon was good
-}
-
-// fails takes in an entry and reports whether it is a test that leaves the step open.
-func (w *waterStep) fails(e *Event) bool {
-	b, is := e.Body.(*Chlorine)
-	if !is {
-		return false
-	}
-	if w.wants == nil {
-		w.wants = map[string]int{}
-	}
-	over := b.over(w.limit, e)
-	switch {
-	case over:
-		w.wants[b.Point] = goodSamples
-	case w.wants[b.Point] > 0:
-		w.wants[b.Point]--
-	}
-	if b.Point == secondCarbon || b.Point == atMachine {
-		w.behind = !over
-	}
-	for place, n := range w.wants {
-		if n > 0 && !(place == firstCarbon && w.behind) {
-			return true
-		}
-	}
-	return false
+// waterWanting reports whether the chlorine tests of a session leave the step of the
+// run sheet open, by the samples that the start line's check asks for: without its
+// calls, and without what a strip or its date makes of a sample that is not over.
+func waterWanting(tests []sample) bool {
+	behind := lastBehind(tests)
+	return slices.ContainsFunc(waterPlaces, func(place string) bool {
+		over, good := lastOver(tests, place)
+		return over != nil && good < goodSamples && !(place == firstCarbon && behind != nil && behind.good)
+	})
 }

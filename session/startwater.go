@@ -26,6 +26,9 @@ const (
 	atMachine    = "product"
 )
 
+// waterPlaces are all of them, and a place that was not said.
+var waterPlaces = []string{firstCarbon, secondCarbon, atMachine, ""}
+
 var placeWords = map[string]string{
 	firstCarbon: "after the first carbon", secondCarbon: "after the second carbon", atMachine: "at the machine", "": "at a place not said",
 }
@@ -45,7 +48,7 @@ func (l startLine) chlorine(v *verdict) {
 	counts := tests[len(tests)-1] // what the water is like now
 	behind := l.goodBehind(tests)
 	failed := false
-	for _, place := range []string{firstCarbon, secondCarbon, atMachine, ""} {
+	for _, place := range waterPlaces {
 		over, good := lastOver(tests, place)
 		if over == nil {
 			continue
@@ -146,16 +149,22 @@ func lastOver(tests []sample, place string) (over *sample, good int) {
 // goodBehind gives the latest good sample of the water behind the second carbon,
 // when it is fresh and nothing newer failed there; else nil.
 func (l startLine) goodBehind(tests []sample) *sample {
-	var last *sample
-	for i := range tests {
-		if one := &tests[i]; one.b.Point == secondCarbon || one.b.Point == atMachine {
-			last = one
-		}
-	}
+	last := lastBehind(tests)
 	if last == nil || !last.good || l.at.Sub(last.e.At) >= ChlorineAge {
 		return nil
 	}
 	return last
+}
+
+// lastBehind gives the last sample of the water behind the second carbon; nil where
+// none was drawn.
+func lastBehind(tests []sample) *sample {
+	for i := len(tests) - 1; i >= 0; i-- {
+		if one := &tests[i]; one.b.Point == secondCarbon || one.b.Point == atMachine {
+			return one
+		}
+	}
+	return nil
 }
 
 // ChlorineOver reports whether a test of a session's water was above the limit,

@@ -215,10 +215,7 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 		}
 	}
 	var plan *AgreedPlan
-	water := waterStep{limit: ChlorineLimit}
-	if s.Rx != nil {
-		water.limit, _ = chlorineLimitOf(s.Rx)
-	}
+	var water []sample
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil || e.At.After(now) || redo.undoes(sheet, e) {
@@ -234,7 +231,16 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 				reopen(marks, byKind[e.Kind])
 				continue
 			}
-			if b, is := e.Body.(*SelfTest); is && !b.Passed || water.fails(e) {
+			failed := false
+			switch b := e.Body.(type) {
+			case *SelfTest:
+				failed = !b.Passed
+			case *Chlorine:
+				over, _ := ChlorineOver(s, b, e)
+				water = append(water, sample{b: b, e: e, over: over, good: !over})
+				failed = waterWanting(water)
+			}
+			if failed {
 				reopen(marks, byKind[e.Kind])
 				continue
 			}
