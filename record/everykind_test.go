@@ -66,6 +66,7 @@ func everyPaper(b *book) {
 	for i := range 2 {
 		b.must("hospital_stay", "", &HospitalStay{From: day.Add(-5 - i), To: day.Add(-3 + i), Why: "a graft"})
 		b.must("card", "", &Card{Words: "clamp, stop the pump", From: "the unit", GivenOn: day, ReviewBy: day.Add(90 + i)})
+		b.must("trouble_steps", "", &TroubleSteps{Trouble: session.TroubleAir, Words: "clamp\npump off", Ring: session.RingAmbulance, From: "the unit", GivenOn: day, ReviewBy: day.Add(90 + i)})
 		b.must("question", "", &Question{Words: "may I swim"})
 		set, off := session.DefaultSetUp(), session.DefaultTakeOff()
 		set.Steps, off.Steps = set.Steps[:3+i], off.Steps[:2+i]
@@ -140,6 +141,11 @@ func everySession(b *book) {
 			{"blood_flow_changed", &session.FlowChanged{BloodFlow: 280}},
 			{"goal_changed", &session.GoalChanged{Goal: 2500}},
 			{"lie_back", &session.LieBack{}},
+			{"removal_off", &session.RemovalOff{}},
+			{"removal_on", &session.RemovalOn{}},
+			{"trouble", &session.Trouble{Trouble: session.TroubleAir, State: session.TroubleOpen}},
+			{"trouble", &session.Trouble{Trouble: session.TroubleAir, State: session.TroubleOver, Said: "the nurse: the bubble was mine, go on"}},
+			{"washback_checked", &session.WashbackChecked{Saline: true, Clamp: true, Venous: true}},
 			{"needle_adjusted", &session.NeedleAdjusted{Which: "venous"}},
 			{"medicine", &session.Medicine{Name: "iron", Amount: "100 mg"}},
 			{"heparin_off", &session.HeparinOff{}},

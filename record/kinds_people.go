@@ -22,6 +22,7 @@ func peopleKinds() []*Kind {
 			field("name", "Name").long(60), field("birth_year", "Birth year").refuse(1900, 2100), colours(),
 			field("hospital_number", "Hospital number").opt().long(40), field("adult", "Adult prescription"),
 			field("allergies", "Allergies").opt(), field("carer", "Who helps").opt().long(60),
+			field("pacemaker", "Has a pacemaker"),
 		),
 		of[KidneyUnit](Kind{Name: "kidney_unit", Title: "Kidney unit", House: true, Check: checkKidneyUnit, Doc: "The unit that prescribes, and how to reach it."},
 			field("name", "Name of the unit").long(80), field("day_phone", "Telephone by day").long(40), field("night_phone", "Telephone at night").long(40),
@@ -45,6 +46,13 @@ func peopleKinds() []*Kind {
 		of[Card](Kind{Name: "card", Title: "Emergency card", Doc: "The emergency card in the unit's own words."},
 			field("words", "In the unit's own words, one act a line").long(4000), field("from", "From whom").long(80),
 			field("given_on", "Given on"), field("review_by", "Look at it again by")),
+		of[TroubleSteps](Kind{Name: "trouble_steps", Title: "Steps for one trouble", Check: checkTroubleSteps,
+			Doc: "What the unit wants done when one thing goes wrong, in its own words; part of the emergency card."},
+			troubleField(), field("words", "In the unit's own words, one act a line").long(4000),
+			field("ring", "Ring first").from(session.RingAmbulance, "the ambulance", session.RingUnit, "the unit", session.RingTechnician, "the technician"),
+			field("saline_ml", "Saline each time").refuse(10, 1000).ask(50, 300).opt(),
+			field("blood_back_within_min", "After a power cut: the blood goes back within").refuse(1, 120).ask(5, 30).opt(),
+			field("from", "From whom").long(80), field("given_on", "Given on"), field("review_by", "Look at it again by")),
 		of[SheetEdited](Kind{Name: "run_sheet", Title: "Run sheet", Check: checkSheet, Doc: "A whole new version of the steps of setting up or coming off."},
 			field("phase", "Part").from("set_up", "setting up", "take_off", "coming off"), field("steps", "Steps"), field("marked", "Whose steps these are").long(120)),
 		of[Question](Kind{Name: "question", Title: "Question for the unit", Doc: "Something the person wants to ask the unit."},
@@ -99,8 +107,20 @@ func prescriptionFields() []Field {
 		field("start_pulse_low_per_min", "Ask before starting below, pulse").refuse(25, 100), field("start_pulse_high_per_min", "Ask before starting above, pulse").refuse(60, 220),
 		field("start_temperature_high_c", "Ask before starting from, temperature").refuse(36, 40),
 		field("act_systolic_below_mmhg", "While running: act below, upper pressure").refuse(50, 180), field("act_systolic_fall_mmhg", "While running: act on a fall of").refuse(5, 100),
+		field("act_tmp_above_mmhg", "While running: look above, TMP").refuse(50, 600),
+		field("single_needle", "One needle, or both lines to one lumen").doc("line pressures then rise and fall by themselves"),
+		field("haemodiafiltration", "Haemodiafiltration").doc("the program's own figure for TMP then does not apply"),
 		field("check_every_min", "A reading every").refuse(10, 240), field("check_after_low_min", "After a low pressure, a reading every").refuse(1, 60),
 		field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
 		field("access_heard_not_felt", "This access is heard, not felt"), field("listen_each_time", "Listen to the access each time"),
 	}
+}
+
+// troubleField is the closed list of what can go wrong.
+func troubleField() Field {
+	f := field("trouble", "What is wrong")
+	for _, t := range session.Troubles() {
+		f.Choices = append(f.Choices, Choice{t.Code, t.Title})
+	}
+	return f
 }

@@ -14,6 +14,7 @@ type Person struct {
 	Adult     bool   `json:"adult"`
 	Allergies string `json:"allergies,omitempty"`
 	Carer     string `json:"carer,omitempty"`
+	Pacemaker bool   `json:"pacemaker,omitempty"`
 }
 
 // KidneyUnit is the unit that prescribes and answers for the care.
@@ -31,6 +32,30 @@ type Card struct {
 	From     string    `json:"from"`  // who gave it
 	GivenOn  unit.Date `json:"given_on"`
 	ReviewBy unit.Date `json:"review_by"`
+}
+
+// TroubleSteps are the unit's own steps for one trouble, part of the emergency
+// card. Of each trouble the newest count.
+type TroubleSteps struct {
+	Trouble  string        `json:"trouble"` // a code of [session.Troubles]
+	Words    string        `json:"words"`   // one act a line
+	Ring     string        `json:"ring"`    // whom first
+	Saline   *unit.Volume  `json:"saline_ml,omitempty"`
+	BackIn   *unit.Minutes `json:"blood_back_within_min,omitempty"` // of a power cut
+	From     string        `json:"from"`
+	GivenOn  unit.Date     `json:"given_on"`
+	ReviewBy unit.Date     `json:"review_by"`
+}
+
+// StepsFor gives the unit's steps for one trouble, as they count now; nil where
+// the unit gave none.
+func (m *Member) StepsFor(trouble string) *Dated[TroubleSteps] {
+	for i := len(m.Troubles) - 1; i >= 0; i-- {
+		if t := &m.Troubles[i]; t.Struck == nil && t.Value.Trouble == trouble {
+			return t
+		}
+	}
+	return nil
 }
 
 // PaperConfirms says that the paper for a phoned change has come and agrees.

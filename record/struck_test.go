@@ -82,7 +82,7 @@ func (p Picture) member(m *Member, now time.Time, say func(string, any)) {
 	if open := m.Open(); open != nil {
 		say("open", open.ID)
 	}
-	say("lately", []any{session.TargetOf(m.Sessions), session.TroubleOf(m.Sessions)})
+	say("lately", []any{session.TargetOf(m.Sessions), session.OftenLowOf(m.Sessions)})
 	for _, s := range append(slices.Clone(m.Sessions), nil) {
 		if s == nil || !s.Abandoned() && !p.Without[s.ID] {
 			say("history", m.History(s))

@@ -22,6 +22,8 @@ type Reading struct {
 	DialTemp  *unit.Temperature  `json:"dialysate_temp_c,omitempty"`
 	Heparin   *unit.Dose         `json:"heparin_so_far_iu,omitempty"`
 	BodyTemp  *unit.Temperature  `json:"body_temperature_c,omitempty"`
+	Irregular bool               `json:"pulse_irregular,omitempty"`     // newly so
+	Again     bool               `json:"counter_began_again,omitempty"` // the machine's count of what is removed began at zero again
 	Note      string             `json:"note,omitempty"`
 }
 
@@ -89,6 +91,25 @@ type GoalChanged struct {
 	Goal   unit.Volume   `json:"goal_ml"`
 	Length *unit.Minutes `json:"length_min,omitempty"` // whole treated length now wanted
 	Why    string        `json:"why,omitempty"`
+	Unit   string        `json:"unit_said,omitempty"` // who of the unit said so
+}
+
+// RemovalOff is removal switched off on the machine while the blood goes on
+// running; RemovalOn switches it on again. What does not come off in between is
+// not made good by itself.
+type RemovalOff struct {
+	Why string `json:"why,omitempty"`
+}
+
+// RemovalOn ends a [RemovalOff].
+type RemovalOn struct{}
+
+// WashbackChecked is what the person looked at with their own eyes before the
+// pump starts again to give the blood back. All three are needed.
+type WashbackChecked struct {
+	Saline bool `json:"saline_on_arterial_line"`
+	Clamp  bool `json:"its_clamp_open"`
+	Venous bool `json:"venous_line_to_me"`
 }
 
 // LieBack is lying back with the legs up.

@@ -15,7 +15,7 @@ func Lately(sessions []*Session) []string {
 	if t := TargetOf(sessions); t.Flagged {
 		said = append(said, t.Words)
 	}
-	if t := TroubleOf(sessions); t.Flagged {
+	if t := OftenLowOf(sessions); t.Flagged {
 		said = append(said, t.Words)
 	}
 	return said
@@ -26,12 +26,12 @@ func Lately(sessions []*Session) []string {
 // dry weight again: Flythe JE et al., BMC Nephrol 2017;18:185 (from memory);
 // three of six is common practice.
 const (
-	troubleOver   = 6
-	troubleEnough = 3
+	lastSix    = 6
+	threeOfSix = 3
 )
 
-// A Trouble is how many of a person's last sessions had low pressure or cramps.
-type Trouble struct {
+// OftenLow is how many of a person's last sessions had low pressure or cramps.
+type OftenLow struct {
 	Sessions int // looked at, at most six
 	Low      int // with low pressure, as the person said or a reading shows
 	Cramps   int
@@ -40,11 +40,11 @@ type Trouble struct {
 	Words    string
 }
 
-// TroubleOf looks for low pressure and cramps in the last six sessions that are
+// OftenLowOf looks for low pressure and cramps in the last six sessions that are
 // over. It counts what was written down: a blank is not a session without.
-func TroubleOf(sessions []*Session) Trouble {
-	var t Trouble
-	for i := len(sessions) - 1; i >= 0 && t.Sessions < troubleOver; i-- {
+func OftenLowOf(sessions []*Session) OftenLow {
+	var t OftenLow
+	for i := len(sessions) - 1; i >= 0 && t.Sessions < lastSix; i-- {
 		s := sessions[i]
 		if _, over := s.Ended(); !over || s.Abandoned() {
 			continue
@@ -63,7 +63,7 @@ func TroubleOf(sessions []*Session) Trouble {
 			t.Either++
 		}
 	}
-	if t.Either < troubleEnough {
+	if t.Either < threeOfSix {
 		return t
 	}
 	t.Flagged = true

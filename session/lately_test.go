@@ -49,7 +49,7 @@ func TestTroubleThatComesBack(t *testing.T) {
 		{"99 after a start at 159", []func(*Session){read(159, 99), read(159, 99), read(159, 99)}, ""},
 		{"nobody yet", nil, ""},
 	} {
-		got := TroubleOf(held(t, tt.held...))
+		got := OftenLowOf(held(t, tt.held...))
 		if got.Flagged != (tt.words != "") || !strings.HasPrefix(got.Words, tt.words) {
 			t.Errorf("%s: %+v", tt.name, got)
 		}
@@ -58,12 +58,12 @@ func TestTroubleThatComesBack(t *testing.T) {
 	all := held(t, low, low)
 	under := connected(t)
 	low(under)
-	if got := TroubleOf(append(all, under)); got.Flagged || got.Sessions != 2 {
+	if got := OftenLowOf(append(all, under)); got.Flagged || got.Sessions != 2 {
 		t.Errorf("with one under way: %+v", got)
 	}
 	all = held(t, low, low, quiet)
 	put(all[2], on(60), &Cramp{}).Struck = &Strike{Reason: "the other leg's story"}
-	if got := TroubleOf(all); got.Flagged || got.Either != 2 {
+	if got := OftenLowOf(all); got.Flagged || got.Either != 2 {
 		t.Errorf("with one struck out: %+v", got)
 	}
 }

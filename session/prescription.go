@@ -38,11 +38,13 @@ type Prescription struct {
 	HepHourly   *unit.DoseRate `json:"heparin_hourly_iu_h,omitempty"`
 	HepStop     *unit.Minutes  `json:"heparin_stop_before_end_min,omitempty"`
 
-	Access     string `json:"access"`      // fistula, graft, catheter
-	AccessSide string `json:"access_side"` // left_arm, right_arm, left_leg, right_leg, neck_or_chest
-	Technique  string `json:"technique"`   // rope_ladder, buttonhole, rotation, none
-	GaugeA     int    `json:"arterial_needle_gauge,omitempty"`
-	GaugeV     int    `json:"venous_needle_gauge,omitempty"`
+	Access       string `json:"access"`      // fistula, graft, catheter
+	AccessSide   string `json:"access_side"` // left_arm, right_arm, left_leg, right_leg, neck_or_chest
+	Technique    string `json:"technique"`   // rope_ladder, buttonhole, rotation, none
+	GaugeA       int    `json:"arterial_needle_gauge,omitempty"`
+	GaugeV       int    `json:"venous_needle_gauge,omitempty"`
+	SingleNeedle bool   `json:"single_needle,omitempty"`      // line pressures rise and fall by themselves
+	Filtration   bool   `json:"haemodiafiltration,omitempty"` // the program's own figure for TMP does not apply
 
 	OrderedLock
 
@@ -71,6 +73,7 @@ type Limits struct {
 	TempHigh    *unit.Temperature   `json:"start_temperature_high_c,omitempty"`
 	FallBelow   *unit.Pressure      `json:"act_systolic_below_mmhg,omitempty"` // while running: below this, or …
 	FallBy      *unit.Pressure      `json:"act_systolic_fall_mmhg,omitempty"`  // … down by this much from the first
+	TMPAbove    *unit.Pressure      `json:"act_tmp_above_mmhg,omitempty"`
 	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
 	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`

@@ -16,6 +16,7 @@ type Remark struct {
 	At    time.Time
 	Level string // "look": needles, lines or pressure now; "note": when there is time
 	Entry string // id of the entry it was seen in; empty when an entry is lacking
+	Felt  string // of "unwell": the words that were written
 }
 
 // The two levels of a remark.
@@ -62,6 +63,7 @@ type watch struct {
 	check     checks
 	before    *unit.Temperature // of the body, before the session
 	eased     time.Time         // of the first low pressure or cramp; zero when there was none
+	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
 }
 
 // watchRun follows a run up to now. ok is false before the treatment began.
@@ -112,6 +114,7 @@ func (w *watch) entry(e *Event, i int) {
 	case *Unwell:
 		w.bp.complaint()
 		w.say(LevelLook, "unwell", e, facts{value: b.Words})
+		w.out[len(w.out)-1].Felt = b.Words
 	case *Chlorine:
 		w.chlorine(b, e)
 	case *NeedleAdjusted:

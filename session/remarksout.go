@@ -94,6 +94,9 @@ func (w *watch) conductivity(b *Reading, e *Event) {
 	} else {
 		f.limit = h.Low.Digits(1) + " to " + h.High.Digits(1)
 	}
+	if f.hard {
+		w.hot = append(w.hot, e.ID)
+	}
 	if w.beyond("conductivity low", off && v < h.Low, -int64(v), againConduct) {
 		w.say(LevelLook, "conductivity_out", e, f)
 	}
@@ -108,6 +111,9 @@ func (w *watch) temperature(b *Reading, e *Event) {
 	}
 	v := *b.DialTemp
 	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: water.TooHot(v)}
+	if f.hard {
+		w.hot = append(w.hot, e.ID)
+	}
 	if w.beyond("temperature high", water.TooHot(v), int64(v), againTemperature) {
 		f.limit = water.FluidHot.Text()
 		w.say(LevelLook, "temperature_out", e, f)

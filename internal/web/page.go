@@ -59,6 +59,8 @@ type frame struct {
 	Unit    record.KidneyUnit
 	Open    string // the session that is open, if any
 	Stop    *stopLine
+	Bar     *bar
+	Wrong   *wrong
 	Writers []string // who can be told to write on this screen
 	Writer  string   // who was
 	Bare    bool     // a page that knows nothing of the record, and hears nothing of it
@@ -198,6 +200,7 @@ func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 	if f.Stop = made.stop; f.Stop == nil {
 		f.Stop = v.stopped(made)
 	}
+	f.Bar, f.Wrong = v.barOf(), v.wrongOf(made)
 	if unsaved != nil {
 		f.Unsaved = unsaved.Error()
 	}

@@ -57,11 +57,11 @@ var orderParts = []struct {
 		[]string{"days", "every_hours", "length_min", "dialysate_l"}},
 	{"dry", "Dry weight", "With the name and the date of whoever set it: it is the oldest number that is the most trusted.",
 		[]string{"dry_weight_kg", "dry_weight_set_by", "dry_weight_set_on", "dry_weight_review_by"}},
-	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min"}},
+	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min", "haemodiafiltration"}},
 	{"bath", "Bath", "", []string{"bath_k_mmol_l", "bath_ca_mmol_l", "dialysate_temp_c", "conductivity_ms_cm"}},
 	{"heparin", "Heparin", "The dose is your unit’s. This program turns it into millilitres of the vial in your hand and proposes none.",
 		[]string{"heparin", "heparin_strength_iu_ml", "heparin_bolus_iu", "heparin_hourly_iu_h", "heparin_stop_before_end_min"}},
-	{"access", "Access and needles", "", []string{"access", "access_side", "technique", "arterial_needle_gauge", "venous_needle_gauge", "access_heard_not_felt", "listen_each_time"}},
+	{"access", "Access and needles", "", []string{"access", "access_side", "technique", "arterial_needle_gauge", "venous_needle_gauge", "single_needle", "access_heard_not_felt", "listen_each_time"}},
 	{"lock", "Catheter lock", "For a catheter only. The vial and the volume on each lumen are typed before each session and held against this.",
 		[]string{"lock", "lock_strength_iu_ml", "lock_strength_percent", "lock_arterial_ml", "lock_venous_ml"}},
 	{"fluid", "Fluid of the session itself", "Both are added to what is taken off, so that they do not stay in you.", []string{"intake_ml", "washback_ml"}},
@@ -69,7 +69,7 @@ var orderParts = []struct {
 		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on", "max_removal_ml", "below_dry_ring_kg",
 			"chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
 			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c",
-			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
+			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_tmp_above_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
 }
 
 // anew are the facts of one order, which no later order has in common with it.

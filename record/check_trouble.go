@@ -1,0 +1,72 @@
+package record
+
+import "ebbline/session"
+
+// checkTrouble wants the unit's word before a trouble is over in which the blood
+// was to stay out.
+func checkTrouble(c *Checker) {
+	b := c.Entry.Body.(*session.Trouble)
+	t, ok := session.TroubleOf(b.Trouble)
+	if !ok || b.State != session.TroubleOver {
+		return // another finding says so
+	}
+	if t.StaysOut() {
+		c.said("said", b.Said, "what your unit said, and who")
+		c.reached("said", b.Said)
+	}
+}
+
+// checkWashback refuses a tick that was left out: each is looked at.
+func checkWashback(c *Checker) {
+	b := c.Entry.Body.(*session.WashbackChecked)
+	for _, one := range []struct {
+		ok  bool
+		key string
+	}{{b.Saline, "saline_on_arterial_line"}, {b.Clamp, "its_clamp_open"}, {b.Venous, "venous_line_to_me"}} {
+		if !one.ok {
+			c.Refuse(one.key, "is not ticked. Look at it before the pump starts; nothing is saved yet")
+		}
+	}
+}
+
+func checkRemovalOff(c *Checker) {
+	if c.removalOff() {
+		c.Refuse("kind", "removal is off already")
+	}
+}
+
+func checkRemovalOn(c *Checker) {
+	if !c.removalOff() {
+		c.Refuse("kind", "removal is not off")
+	}
+}
+
+// removalOff reports whether removal is switched off at the entry's moment.
+func (c *Checker) removalOff() bool {
+	off := false
+	for _, e := range c.Session.Log {
+		if e.Struck != nil || e.At.After(c.Entry.At) || e.ID == c.Entry.Corrects {
+			continue
+		}
+		switch e.Body.(type) {
+		case *session.RemovalOff:
+			off = true
+		case *session.RemovalOn:
+			off = false
+		}
+	}
+	return off
+}
+
+// checkTroubleSteps wants words with letters in them, and a figure of a power cut
+// only there.
+func checkTroubleSteps(c *Checker) {
+	b := c.Entry.Body.(*TroubleSteps)
+	c.blank("words", b.Words)
+	if b.BackIn != nil && b.Trouble != session.TroublePower {
+		c.Refuse("blood_back_within_min", "belongs to a power cut only")
+	}
+	if !b.GivenOn.IsZero() && !b.ReviewBy.IsZero() && b.ReviewBy.Before(b.GivenOn) {
+		c.Refuse("review_by", "lies before the day they were given")
+	}
+}
