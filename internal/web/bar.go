@@ -40,6 +40,9 @@ const (
 // the button on a telephone 360 wide (measured).
 const barLetters = 72
 
+// stepLetters is how many letters of a step it shows: two lines.
+const stepLetters = 30
+
 // barOf gives the bar of a person's open session; nil without one, and for one
 // typed in from paper.
 func (v visit) barOf() *bar {
@@ -212,7 +215,7 @@ func (b *bar) comingOff(v visit, one *session.Session) {
 
 // step names one step, and leads to its form or to its place.
 func (b *bar) step(v visit, st session.StepState) {
-	b.Words = shortened(st.Words, barLetters)
+	b.Words = shortened(firstSentence(st.Words), stepLetters)
 	if st.Tick == session.TickValue && st.Entry != "" {
 		b.Link += "/" + st.Entry
 		return
@@ -224,7 +227,7 @@ func (b *bar) step(v visit, st session.StepState) {
 // at.
 func (b *bar) running(v visit, one *session.Session) {
 	run, _ := session.Follow(one, v.now)
-	here := b.place(v, "now")
+	here := b.place(v, "reading-h")
 	switch late := v.now.Sub(run.NextCheck) > 0; {
 	case run.Paused:
 		b.Words = "Paused since " + clockFace(run.Since)
@@ -234,10 +237,8 @@ func (b *bar) running(v visit, one *session.Session) {
 		here = b.place(v, "taps")
 	case run.NextCheck.IsZero():
 		b.Words = "The reading"
-		here = b.place(v, "reading-h")
 	case late:
 		b.Words = "Check was due at " + clockFace(run.NextCheck)
-		here = b.place(v, "reading-h")
 	case run.Asleep():
 		b.Words = "Asleep by plan until " + clockFace(run.NextCheck)
 	default:

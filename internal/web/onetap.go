@@ -11,7 +11,7 @@ import (
 // help must not wait. Every other value that is asked about is typed again.
 
 // typeAgain ends the words about a value that is asked about.
-const typeAgain = "If it is right, type it again"
+const typeAgain = ". If it is right, type it again"
 
 // yes is what one tap agrees to: a low blood pressure, in full.
 type yes struct {
@@ -67,7 +67,7 @@ func (f form) lowByOneTap(v visit) form {
 		default:
 			in.Kept, in.ByTap = true, true // goes with the one tap
 		}
-		in.Asked = strings.ReplaceAll(in.Asked, typeAgain, "If it is right, press “yes, "+words+"”")
+		in.Asked = strings.ReplaceAll(in.Asked, typeAgain, "")
 		f.Low = "#wrong-" + session.TroubleLow
 	}
 	return f

@@ -21,6 +21,7 @@ type runningBody struct {
 	Run       session.Run
 	Plan      *session.AgreedPlan
 	Removed   string    // as last read, in the machine's digits
+	ByLine    string    // what should be removed by now
 	ToCome    string    // still to come off, as far as was read
 	ToComeAt  time.Time // when that was read; zero when nothing was
 	Pressure  pressureRead
@@ -40,6 +41,7 @@ type runningBody struct {
 	Taps      []tap // all else
 	Events    []entryRow
 	Off       string      // where the treatment ends
+	Open      bool        // a trouble is open
 	StaysOut  string      // the open trouble in which the blood is not given back
 	Stop      bool        // heparin is due off
 	OffSince  time.Time   // removal is off since then; zero while it is on
@@ -85,6 +87,9 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	if b.Run.Removed != nil {
 		b.Removed = onMachine(one.Machine, *b.Run.Removed)
 	}
+	if b.Run.Expected != nil {
+		b.ByLine = onMachine(one.Machine, *b.Run.Expected)
+	}
 	sheet := household.Sheet(v.house, v.member, one, v.now)
 	b.Grid = sheet.Grid
 	if sheet.Ebb != nil {
@@ -103,6 +108,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.taps(v, base)
 	b.chlorineTap(v, base)
 	b.off(base, v.now)
+	b.Open = len(session.OpenTroubles(one, v.now)) > 0
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
 			b.Events = append(b.Events, rowOf(base, one.Machine, e))

@@ -19,6 +19,7 @@ type tap struct {
 	Amounts []amount // one button each; without any the form's own button records
 	Link    string   // to the whole form
 	Other   string   // what that link is called beside amounts
+	Short   bool     // that link stands elsewhere
 }
 
 type amount struct{ Field, Value, Label string }
@@ -89,6 +90,7 @@ func (b *runningBody) taps(v visit, base string) {
 			one.Form.Submit = kind.Title
 			one.amounts(t.field, amounts)
 		}
+		one.Short = !paper && slices.Contains(troubleTaps, t.kind)
 		switch {
 		case paper:
 			b.Taps = append(b.Taps, one)
