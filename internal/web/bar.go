@@ -136,7 +136,7 @@ func (b *bar) look(v visit, one *session.Session) bool {
 	if len(list) == 0 {
 		return false
 	}
-	b.Level, b.Mark, b.Words = barLook, "!", shortened(firstSentence(list[0].Words), barLetters)
+	b.Level, b.Mark, b.Words = barLook, "!", shortened(noBrackets(firstSentence(list[0].Words)), barLetters)
 	if more := len(list) - 1; more > 0 {
 		b.Words += " and " + strconv.Itoa(more) + " more"
 	}
@@ -266,6 +266,26 @@ func firstSentence(words string) string {
 		return words[:i+1]
 	}
 	return words
+}
+
+// noBrackets leaves out whose bound it is, where a sentence ends with that in brackets.
+func noBrackets(sentence string) string {
+	if !strings.HasSuffix(sentence, ").") {
+		return sentence
+	}
+	deep := 0
+	for i := len(sentence) - 2; i > 0; i-- {
+		switch sentence[i] {
+		case ')':
+			deep++
+		case '(':
+			deep--
+		}
+		if deep == 0 {
+			return strings.TrimSpace(sentence[:i]) + "."
+		}
+	}
+	return sentence
 }
 
 // shortened cuts words at a blank before so many letters, and shows that it did.
