@@ -63,14 +63,7 @@ func takeSession(s *screen) (base string) {
 	s.shot("7-running")
 	h.later(2*time.Hour + 20*time.Minute)
 	s.tap(`.come-off a`)
-	s.titled("May the blood go back?")
-	s.tap(`a >> None of these`)
-	s.titled("Before the pump starts")
-	for _, look := range []string{"saline_on_arterial_line", "its_clamp_open", "venous_line_to_me"} {
-		s.tap(`form[action$="/washback_checked"] label:has([name="` + look + `"])`)
-	}
-	s.saves("the look", func() { s.send("/washback_checked") })
-	s.titled("Give the blood back")
+	s.titled("Treatment ended")
 	s.write("/came_off", "washback_ml", "250", "removed_ml", "1600", "returned", "=all")
 	s.titled("Coming off")
 	s.shot("8-off")

@@ -100,7 +100,7 @@ func TestBarThroughASession(t *testing.T) {
 	h.saved(base + "/event/heparin_off")
 	h.barSays(base, "Running since 19:32 Check was due at", "#reading-h")
 
-	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "all")
+	h.saved(base+"/came_off", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "none")
 	h.barSays(base, "Coming off Wash hands; gauze, tape … Something is wrong", "#step-lay_out")
 	h.saved(base+"/closed", "machine_treated_min", "210", "again.machine_treated_min", "210")
 	for _, path := range []string{base, vida + "/"} {
