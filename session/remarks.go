@@ -61,6 +61,7 @@ type watch struct {
 	bp        bloodPressure
 	bounds    map[string]*beyond
 	check     checks
+	count     count // of what was removed
 	before    *unit.Temperature // of the body, before the session
 	eased     time.Time         // of the first low pressure or cramp; zero when there was none
 	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
@@ -122,7 +123,7 @@ func (w *watch) entry(e *Event, i int) {
 	case *Asleep:
 		w.check.asleep(e.At, b.For)
 	case *CameOff:
-		w.removal(b.Removed, e)
+		w.removal(e)
 	}
 }
 
@@ -163,7 +164,7 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 		w.pressure(b.Systolic, false, e, i)
 	}
 	w.outside(b, e)
-	w.removal(b.Removed, e)
+	w.removal(e)
 	w.bloodFlow(b, e)
 	w.membrane(b, e)
 	w.copied(b, e)
@@ -199,14 +200,15 @@ func livelyOf(b *Reading) (lively, bool) {
 	return lively{*b.Systolic, *b.Diastolic, *b.Arterial, *b.Venous, *b.Pulse}, true
 }
 
-func (w *watch) removal(removed *unit.Volume, e *Event) {
+func (w *watch) removal(e *Event) {
+	removed, told := w.count.take(e)
 	l := lineOf(w.s, e.At)
-	if removed == nil || l == nil {
+	if !told || l == nil {
 		return
 	}
 	treated := TreatedFor(w.s, e.At)
 	expected := unit.Volume(l.at(treated))
-	off := *removed - expected
+	off := removed - expected
 	if far := max(off, -off); treated >= offLineMin && far >= offLineMl && 100*far > offLine*expected {
 		code := "removal_ahead"
 		if off < 0 {
@@ -214,7 +216,7 @@ func (w *watch) removal(removed *unit.Volume, e *Event) {
 		}
 		w.once(LevelNote, code, e, facts{value: removed.Text(), was: expected.Text()})
 	}
-	if goal, ok := Goal(w.s, e.At); ok && *removed > goal+overGoal {
+	if goal, ok := Goal(w.s, e.At); ok && removed > goal+overGoal {
 		w.once(LevelLook, "goal_exceeded", e, facts{value: removed.Text(), limit: goal.Text()})
 	}
 }

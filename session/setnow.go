@@ -78,8 +78,8 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	n.Estimated = run.Removed == nil || now.Sub(run.RemovedAt) > estimateAfter
 	n.Hold, n.Low, n.Saline = w.hold(plan.DryWeight), w.bp.low, w.salineFor()
 	n.Said = heldWords(n.Hold, n.Saline)
-	n.Added = w.addedSince(l[len(l)-1].changedAt, now)
-	if len(l) == 1 { // the goal is still the plan's
+	n.Added = w.addedSince(l.last().changedAt, now)
+	if l.unchanged() {
 		n.Added = max(0, n.Added-plan.short())
 	}
 

@@ -75,15 +75,6 @@ func setBefore(s *Session, place int) (rate unit.Rate, ok bool) {
 	return rate, ok
 }
 
-// lastRate gives the removal rate along the last stretch of a line, down.
-func (l line) lastRate() unit.Rate {
-	last := l[len(l)-1]
-	if last.to <= last.from {
-		return 0
-	}
-	return unit.Rate((last.toMl - last.fromMl) / (last.to - last.from).Hours())
-}
-
 // removedBy gives what is taken to be removed by now: the last reading of it,
 // carried on along the line. From a fall on removal may be off: nothing is
 // carried on from there until the removal was read again and no reading is low,
