@@ -62,6 +62,7 @@ type watch struct {
 	bounds    map[string]*beyond
 	check     checks
 	count     count // of what was removed
+	word      int   // place of the unit's last word after a fall; 0 without one
 	before    *unit.Temperature // of the body, before the session
 	eased     time.Time         // of the first low pressure or cramp; zero when there was none
 	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
@@ -120,6 +121,8 @@ func (w *watch) entry(e *Event, i int) {
 		w.chlorine(b, e)
 	case *NeedleAdjusted:
 		w.venous, w.arterial = running{}, running{}
+	case *GoalChanged:
+		w.takesWord(b, i)
 	case *Asleep:
 		w.check.asleep(e.At, b.For)
 	case *CameOff:

@@ -117,15 +117,23 @@ var runWords = map[string]func(facts) string{
 // wordsOf gives the words of a remark; every code has its own.
 func wordsOf(code string, f facts) string { return runWords[code](f) }
 
-// heldWords say what a low pressure or a cramp keeps from what is to be set.
-func heldWords(h *Hold, saline unit.Volume) []string {
+// heldWords say what a low pressure, removal that was off, or a cramp keeps from
+// what is to be set.
+func heldWords(h *Hold, lost, saline unit.Volume) []string {
 	var said []string
 	switch {
 	case h == nil:
+	case h.Said != "" && h.Whose != "":
+		said = append(said, "No more than "+h.Rate.Text()+", the limit ("+h.Whose+"), whatever your unit said at "+clock(h.SaidAt)+" (“"+h.Said+"”). Ring it again.")
+	case h.Said != "":
+		said = append(said, "No more than "+h.Rate.Text()+", as your unit said at "+clock(h.SaidAt)+" (“"+h.Said+"”).")
 	case h.Before:
 		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", as it was set before. Ask your unit.")
 	default:
 		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", the limit ("+h.Whose+"). Ask your unit.")
+	}
+	if lost > 0 {
+		said = append(said, "Removal was off: about "+lost.Text()+" of the goal did not come off then and is not made good. Ask your unit.")
 	}
 	if saline > 0 {
 		said = append(said, "Saline "+saline.Text()+", not in the goal: ask your unit.")

@@ -39,7 +39,7 @@ func (n Settings) ask(s *Session, run Run, left unit.Minutes) bool {
 // mostLeft gives what the limits let through in the time left.
 func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, limited bool) {
 	if n.Hold != nil {
-		most, limited = takenAt(n.Hold.Rate, left), true
+		most, limited = n.Hold.most(left), true
 	}
 	plan, _ := lastBy[AgreedPlan](s, n.At)
 	if s.Rx != nil && s.Rx.Rate != nil && plan != nil {
