@@ -61,8 +61,8 @@ type watch struct {
 	bp        bloodPressure
 	bounds    map[string]*beyond
 	check     checks
-	count     count // of what was removed
-	word      int   // place of the unit's last word after a fall; 0 without one
+	count     count             // of what was removed
+	word      int               // place of the unit's last word after a fall; 0 without one
 	before    *unit.Temperature // of the body, before the session
 	eased     time.Time         // of the first low pressure or cramp; zero when there was none
 	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
