@@ -61,6 +61,7 @@ type watch struct {
 	bp        bloodPressure
 	bounds    map[string]*beyond
 	check     checks
+	irregular bool              // the pulse was said to be newly so, and is still
 	count     count             // of what was removed
 	word      int               // place of the unit's last word after a fall; 0 without one
 	before    *unit.Temperature // of the body, before the session
@@ -117,6 +118,9 @@ func (w *watch) entry(e *Event, i int) {
 		w.bp.complaint()
 		w.say(LevelLook, "unwell", e, facts{value: b.Words})
 		w.out[len(w.out)-1].Felt = b.Words
+		if hasChills(b.Words) {
+			w.say(LevelLook, "fever", e, facts{value: b.Words, felt: true})
+		}
 	case *Chlorine:
 		w.chlorine(b, e)
 	case *NeedleAdjusted:
@@ -150,6 +154,22 @@ func (w *watch) once(level, code string, e *Event, f facts) {
 }
 
 func (w *watch) reading(b *Reading, e *Event, i int) {
+	if !OneNeedle(w.s) {
+		w.linePressures(b, e)
+	}
+	if b.Systolic != nil {
+		w.pressure(b.Systolic, false, e, i)
+	}
+	w.outside(b, e)
+	w.removal(e)
+	w.bloodFlow(b, e)
+	w.membrane(b, e)
+	w.copied(b, e)
+}
+
+// linePressures remarks on a pressure of the lines that left the value at which it
+// ran.
+func (w *watch) linePressures(b *Reading, e *Event) {
 	if b.Venous != nil && w.flow != nil {
 		switch was, d := w.venous.put(*b.Venous, *w.flow, -venousFall, venousRise); {
 		case d < 0:
@@ -163,14 +183,6 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 			w.say(LevelLook, "arterial_fall", e, facts{value: b.Arterial.String(), was: was.String()})
 		}
 	}
-	if b.Systolic != nil {
-		w.pressure(b.Systolic, false, e, i)
-	}
-	w.outside(b, e)
-	w.removal(e)
-	w.bloodFlow(b, e)
-	w.membrane(b, e)
-	w.copied(b, e)
 }
 
 // copied remarks on readings that are the same in everything that never stays:

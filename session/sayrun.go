@@ -12,11 +12,20 @@ type facts struct {
 	limit string // the bound
 	whose string // who set it; of a low pressure empty for the program's own
 	hard  bool   // too far out to go on with
-	felt  bool   // low as the person said, not by its figure
+	felt  bool   // as the person said, not by its figure
 }
 
 // unitsPlan ends every word about a low pressure.
 const unitsPlan = "Follow your unit's plan for low pressure."
+
+// ringOdd ends every word about a pulse that is newly irregular.
+const ringOdd = "Ring your unit now; with chest pain or short of breath, the ambulance."
+
+// What a page says where a value cannot be followed.
+const (
+	OneNeedleWords = "One needle: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the needle, the tape and the lines yourself."
+	NoVenousWords  = "No venous pressure on this machine: look at both needles."
+)
 
 var runWords = map[string]func(facts) string{
 	"venous_fall": func(f facts) string {
@@ -51,6 +60,14 @@ var runWords = map[string]func(facts) string{
 		return "Upper pressure " + f.value + began + ": counts as low pressure of the session. " + unitsPlan
 	},
 	"pulse_out": func(f facts) string {
+		switch {
+		case f.felt && f.value == "":
+			return "Pulse newly irregular, no figure written. Measure it. " + ringOdd
+		case f.felt && f.limit == "":
+			return "Pulse " + f.value + ", newly irregular. " + ringOdd
+		case f.felt:
+			return "Pulse " + f.value + ", " + f.limit + " (" + f.whose + "), and newly irregular. " + ringOdd
+		}
 		return "Pulse " + f.value + ", " + f.limit + " (" + f.whose + "). Measure it again; ring your unit if it stays so."
 	},
 	"conductivity_out": func(f facts) string {
@@ -70,7 +87,7 @@ var runWords = map[string]func(facts) string{
 		return "Dialysis fluid " + f.value + ", under " + f.limit + " (" + ownDefault + "). Is that meant?"
 	},
 	"tmp_high": func(f facts) string {
-		return "TMP " + f.value + ", over " + f.limit + " (" + ownDefault + "). Look at the dialyser and the lines."
+		return "TMP " + f.value + ", over " + f.limit + " (" + f.whose + "). Look at the dialyser and the lines."
 	},
 	"arterial_low": func(f facts) string {
 		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + "). Look at needle and line, and at the blood flow."
@@ -86,7 +103,10 @@ var runWords = map[string]func(facts) string{
 		return "Feeling unwell: “" + f.value + "”. Your unit's own card and its number are there."
 	},
 	"fever": func(f facts) string {
-		if f.was == "" {
+		switch {
+		case f.felt:
+			return "“" + f.value + "”: chills count as fever. Take your temperature and ring your unit now."
+		case f.was == "":
 			return "Body temperature " + f.value + ". Ring your unit now, and say if you shiver."
 		}
 		return "Body temperature " + f.value + ", " + f.was + " before the session. Ring your unit now, and say if you shiver."
