@@ -241,11 +241,19 @@ func checkAnaesthetic(c *Checker) {
 
 // with returns a copy of the session in which the entry stands already.
 func (c *Checker) with() *session.Session {
+	s := *c.without()
+	s.Log = slices.Clone(s.Log)
+	s.Add(event(c.House.placed(c.Entry)))
+	return &s
+}
+
+// without returns the session without what the entry corrects.
+func (c *Checker) without() *session.Session {
+	if c.Entry.Corrects == "" {
+		return c.Session
+	}
 	s := *c.Session
 	s.Log = slices.Clone(s.Log)
-	if c.Entry.Corrects != "" {
-		s.Remove(c.Entry.Corrects)
-	}
-	s.Add(event(c.House.placed(c.Entry)))
+	s.Remove(c.Entry.Corrects)
 	return &s
 }
