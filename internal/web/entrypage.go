@@ -111,6 +111,9 @@ var drugKinds = []string{"medicine", "catheter_lock", "anaesthetic_drawn", "flus
 
 // kindPage is the form of any kind of entry of a session.
 func (s *server) kindPage(v visit) (view, error) {
+	if kind := v.PathValue("kind"); endsHere(v.session) && (kind == "came_off" || kind == "washback_checked") {
+		return view{goTo: sessionURL(v.Request) + "/washback"}, nil
+	}
 	return asked(s.kindForm)(v)
 }
 
@@ -202,8 +205,13 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
 		return s.sendWeight(w, r, kind)
 	}
-	if kind.Name == "fitness" {
+	switch kind.Name {
+	case "fitness":
 		return s.sendFitness(w, r, kind)
+	case "came_off":
+		return s.endTreatment(w, r, kind)
+	case "washback_checked":
+		return s.send(w, r, kind, s.lookForm)
 	}
 	return s.send(w, r, kind, s.kindForm)
 }
