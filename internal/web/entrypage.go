@@ -122,6 +122,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	if !ok || !kind.Session || kind.Name == "session_opened" {
 		return view{}, notFound{"no such form"}
 	}
+	if kind.Name == "washback_checked" && endsHere(v.session) && v.session.Phase() == session.Running {
+		return s.washbackForm(v, fill)
+	}
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
@@ -210,8 +213,6 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 		return s.sendFitness(w, r, kind)
 	case "came_off":
 		return s.endTreatment(w, r, kind)
-	case "washback_checked":
-		return s.send(w, r, kind, s.lookForm)
 	}
 	return s.send(w, r, kind, s.kindForm)
 }

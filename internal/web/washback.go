@@ -212,14 +212,6 @@ func (b *washbackBody) fill(v visit, fill func(form) form, unlooked bool) (sent 
 	return "-off-sent"
 }
 
-// lookForm is where the three ticks come back to when one is left out.
-func (s *server) lookForm(v visit, fill func(form) form) (view, error) {
-	if endsHere(v.session) && v.session.Phase() == session.Running {
-		return s.washbackForm(v, fill)
-	}
-	return s.kindForm(v, fill)
-}
-
 // troubleForm says of a trouble that it is there, or over, by one press.
 func troubleForm(base, code, state string) form {
 	kind, _ := record.Find("trouble")
