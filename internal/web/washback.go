@@ -24,6 +24,7 @@ type washbackBody struct {
 	Before   time.Time // when they were, for an attempt that is over
 	Fuller   form      // the bag gets fuller, or red
 	Off      form      // the end of the treatment
+	Posted   bool      // a form came back: nothing takes it from under the hands
 	Sent     bool      // Off came back: something stands against it
 	Unit     string    // where the numbers are written
 	None     form      // the end of it without giving the blood back
@@ -42,7 +43,8 @@ const (
 // bloodOut is an open trouble in which the blood stays out.
 type bloodOut struct {
 	session.OpenTrouble
-	Phones []report.Phone // whom to ring, in this order
+	Phones []report.Phone // whom to ring first
+	Others []report.Phone // of the unit, after that
 	Over   form           // the unit said that it is over
 }
 
@@ -58,10 +60,10 @@ type sign struct {
 // back then.
 var signs = []struct{ trouble, words, catheter string }{
 	{session.TroubleAir, "Air or foam", ""},
-	{session.TroubleDark, "Blood dark or cherry, back pain", ""},
-	{session.TroubleFluid, "Fluid was too hot or wrong", ""},
+	{session.TroubleDark, "Dark or cherry blood", ""},
+	{session.TroubleFluid, "Fluid too hot or wrong", ""},
 	{session.TroubleReaction, "Itch, wheeze, swelling", ""},
-	{session.TroubleBlood, "A line was apart, a needle out", "A line was apart, or off the catheter"},
+	{session.TroubleBlood, "A line apart, a needle out", "A line apart, or off the catheter"},
 	{session.TroubleFever, "Fever or shivering", ""},
 	{session.TroubleLeak, "Blood leak alarm", ""},
 }
@@ -109,7 +111,8 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 		if t.StaysOut() {
 			over := troubleForm(base, t.Code, session.TroubleOver).only("said")
 			over.Submit, over.Next = "My unit says it is over", base+"/washback"
-			b.Out = append(b.Out, bloodOut{t, ringFor(v, t.TroubleType), over})
+			first, others := ringFor(v, t.TroubleType)
+			b.Out = append(b.Out, bloodOut{t, first, others, over})
 		} else {
 			b.Open = append(b.Open, t)
 		}
@@ -132,9 +135,8 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 		b.Before = e.At
 	}
 	b.forms(base)
-	sent := ""
-	if fill != nil {
-		sent = b.fill(v, fill, unlooked)
+	if b.Posted = fill != nil; b.Posted {
+		b.fill(v, fill, unlooked)
 	}
 	title := map[string]string{
 		washbackOut: "The blood stays out", washbackAsk: "May the blood go back?", washbackTicks: "Before the pump starts",
@@ -143,11 +145,7 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 	if b.Sent && b.State != washbackOut {
 		title = "Not saved yet"
 	}
-	phase := "washback-" + b.State + sent
-	for _, t := range b.Out {
-		phase += "-" + t.Code
-	}
-	return view{page: "washback", title: title, here: "session", body: b, phase: phase}, nil
+	return view{page: "washback", title: title, here: "session", body: b, phase: "washback"}, nil
 }
 
 // forms makes the forms of the page.
@@ -167,7 +165,7 @@ func (b *washbackBody) forms(base string) {
 
 	ticks, _ := record.Find("washback_checked")
 	b.Ticks = newForm(ticks, base+"/washback_checked", nil)
-	b.Ticks.Next, b.Ticks.Submit, b.Ticks.Back = here, "All three are so", base
+	b.Ticks.Next, b.Ticks.Submit = here, "All three are so"
 	if b.Catheter {
 		for i := range b.Ticks.Inputs {
 			if in := &b.Ticks.Inputs[i]; in.Key == "venous_line_to_me" {
@@ -178,24 +176,24 @@ func (b *washbackBody) forms(base string) {
 
 	off, _ := record.Find("came_off")
 	b.Off = newForm(off, base+"/came_off", nil)
-	b.Off.Next, b.Off.Submit, b.Off.Back = base, "Treatment ended", base
+	b.Off.Next, b.Off.Submit = base, "Treatment ended"
 	b.None = newForm(off, base+"/came_off", nil).only("removed_ml", "why").tagged("none")
 	b.None.Hidden["returned"] = "none"
 	b.None.Next, b.None.Submit = base, "Come off without giving the blood back"
 }
 
-// fill puts what was sent into its form and names that form; what was typed into
-// the others was not sent.
-func (b *washbackBody) fill(v visit, fill func(form) form, unlooked bool) (sent string) {
+// fill puts what was sent into its form; what was typed into the others was not
+// sent.
+func (b *washbackBody) fill(v visit, fill func(form) form, unlooked bool) {
 	switch {
 	case v.PathValue("kind") == "washback_checked":
 		b.Ticks = fill(b.Ticks)
-		return "-ticks-sent"
+		return
 	case v.PostFormValue("returned") == "none" && v.PostFormValue("washback_ml") == "":
 		hidden := b.None.Hidden
 		b.None, b.NoneOpen = fill(b.None), true
 		b.None.Hidden = hidden
-		return "-none-sent"
+		return
 	}
 	if already := v.PostFormValue("washed"); already != "" {
 		b.Off.Hidden["washed"] = already
@@ -209,7 +207,6 @@ func (b *washbackBody) fill(v visit, fill func(form) form, unlooked bool) (sent 
 		b.Off.None = &input{Field: record.Field{Key: "washed", Label: "It is back already"}}
 	}
 	b.Off, b.Sent = fill(b.Off), true
-	return "-off-sent"
 }
 
 // troubleForm says of a trouble that it is there, or over, by one press.
@@ -220,15 +217,14 @@ func troubleForm(base, code, state string) form {
 	return f
 }
 
-// ringFor gives the numbers to ring about a trouble: the one that the unit set for
-// it first, or the trouble's own, and the unit's after it.
-func ringFor(v visit, t session.TroubleType) (list []report.Phone) {
+// ringFor gives the numbers to ring about a trouble: first the one that the unit
+// set for it, or the trouble's own, and then the unit's.
+func ringFor(v visit, t session.TroubleType) (list, rest []report.Phone) {
 	first := t.Ring
 	if steps := v.member.StepsFor(t.Code); steps != nil && steps.Value.Ring != "" {
 		first = steps.Value.Ring
 	}
 	u, _ := v.house.Unit.Now()
-	var rest []report.Phone
 	for _, p := range household.Phones(u) {
 		switch who := whoRings[p.Who]; {
 		case who == first:
@@ -237,7 +233,10 @@ func ringFor(v visit, t session.TroubleType) (list []report.Phone) {
 			rest = append(rest, p)
 		}
 	}
-	return append(list, rest...)
+	if len(list) == 0 {
+		return rest, nil
+	}
+	return list, rest
 }
 
 // whoRings is whom each of the unit's numbers belongs to.
