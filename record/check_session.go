@@ -246,6 +246,7 @@ func checkCameOff(c *Checker) {
 	if b.Returned == "all" && b.Washback == nil && c.Entry.Missing["washback_ml"] == "" {
 		c.Refuse("washback_ml", "is still blank")
 	}
+	c.bloodBack(b)
 	if b.Removed == nil {
 		return
 	}

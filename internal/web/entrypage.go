@@ -111,6 +111,9 @@ var drugKinds = []string{"medicine", "catheter_lock", "anaesthetic_drawn", "flus
 
 // kindPage is the form of any kind of entry of a session.
 func (s *server) kindPage(v visit) (view, error) {
+	if kind := v.PathValue("kind"); endsHere(v.session) && (kind == "came_off" || kind == "washback_checked") {
+		return view{goTo: sessionURL(v.Request) + "/washback"}, nil
+	}
 	return asked(s.kindForm)(v)
 }
 
@@ -118,6 +121,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	kind, ok := record.Find(v.PathValue("kind"))
 	if !ok || !kind.Session || kind.Name == "session_opened" {
 		return view{}, notFound{"no such form"}
+	}
+	if kind.Name == "washback_checked" && endsHere(v.session) && v.session.Phase() == session.Running {
+		return s.washbackForm(v, fill)
 	}
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
@@ -202,8 +208,11 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
 		return s.sendWeight(w, r, kind)
 	}
-	if kind.Name == "fitness" {
+	switch kind.Name {
+	case "fitness":
 		return s.sendFitness(w, r, kind)
+	case "came_off":
+		return s.endTreatment(w, r, kind)
 	}
 	return s.send(w, r, kind, s.kindForm)
 }

@@ -173,6 +173,7 @@ func TestWholeSessionWithoutScript(t *testing.T) {
 		t.Error("venous pressure fell by 23 at the same flow and the page says nothing")
 	}
 	h.later(3 * time.Hour)
+	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "2400", "returned", "all")
 	h.later(15 * time.Minute)
 	h.saved(base+"/holding", "arterial_min", "10", "venous_min", "12", "thrill", "present")
