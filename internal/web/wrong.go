@@ -17,6 +17,7 @@ type wrong struct {
 	Base   string // of the session that can be written into; empty where there is none
 	Person string
 	Phones []report.Phone
+	Few    []report.Phone // those of the list: the technician's is under the troubles
 	Card   report.Card
 	Has    bool // there is a card
 	First  []tile
@@ -88,6 +89,8 @@ func (v visit) wrongOf(page view) *wrong {
 	_, w.Has = v.member.Cards.Now()
 	if u, ok := v.house.Unit.Now(); ok {
 		w.Phones = household.RingFirst(u, session.RingAmbulance, v.now)
+		u.Technician = ""
+		w.Few = household.RingFirst(u, session.RingAmbulance, v.now)
 	}
 	one := v.member.Open()
 	if one != nil && (fromPaper(one) || page.here == "card") {
