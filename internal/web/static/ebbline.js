@@ -230,7 +230,7 @@
       /** @type {HTMLElement} */ (part).inert = e !== null;
     }
     const main = el("main");
-    if (e) { hidePad(); e.focus({ preventScroll: true }); e.scrollTop = 0; }
+    if (e) { hidePad(); e.focus({ preventScroll: true }); }
     else if (main && location.hash === "#main") main.focus({ preventScroll: true });
     showFreshness();
   }
