@@ -4,6 +4,7 @@ package browsertest
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 )
@@ -16,20 +17,18 @@ const inSight = `(e => {
 	return r.top >= 0 && r.bottom <= floor;
 })(%s(%s))`
 
-// underLine says whether a place lies under the line of what stops, and whether
-// that line is more than one line.
-const underLine = `(() => {
-	const line = document.querySelector(".stop-line a"), at = document.querySelector(%s);
-	const l = line.getBoundingClientRect(), r = at.getBoundingClientRect(), one = parseFloat(getComputedStyle(line).lineHeight);
-	const words = document.createRange();
-	words.selectNodeContents(line.lastChild);
-	if (words.getClientRects().length > 1) return "the line has " + words.getClientRects().length + " lines of " + one;
-	return r.top >= l.bottom ? "" : "begins at " + Math.round(r.top) + ", the line ends at " + Math.round(l.bottom);
+// underBar says whether a place lies under the bar, and whether what stops takes more
+// than two lines of it.
+const underBar = `(() => {
+	const bar = document.querySelector("#bar"), line = bar.querySelector(".bar-now b"), at = document.querySelector(%s);
+	const l = bar.getBoundingClientRect(), r = at.getBoundingClientRect(), one = parseFloat(getComputedStyle(line).lineHeight);
+	if (line.getBoundingClientRect().height > 2.2 * one) return "what stops is " + line.getBoundingClientRect().height + " high, a line " + one;
+	return r.top >= l.bottom ? "" : "begins at " + Math.round(r.top) + ", the bar ends at " + Math.round(l.bottom);
 })()`
 
-// manyLines counts the numbers to ring that take more than one line.
-const manyLines = `[...document.querySelectorAll("#stops .phones a, #start-line > .look .phones a")].filter(a =>
-	[...a.children].some(part => part.getBoundingClientRect().height > 1.6 * parseFloat(getComputedStyle(part).lineHeight))).length`
+// manyLines counts the numbers to ring that take more than two lines.
+const manyLines = `[...document.querySelectorAll("#bar .phones a, #start-line > .look .phones a")].filter(a =>
+	[...a.children].some(part => part.getBoundingClientRect().height > 2.6 * parseFloat(getComputedStyle(part).lineHeight))).length`
 
 // What must not be missed lies on the first screen of a telephone: the first thing
 // to do of setting up, what stands at stop with what not to do, the numbers, and
@@ -63,21 +62,84 @@ func TestFirstScreen(t *testing.T) {
 	h.saved(base+"/self_test", "passed", "", "tries", "3")
 	h.saved(base+"/bath_label", "label_k_mmol_l", "3", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31")
 	h.saved(base+"/fitness", "fever", "yes")
-	see(base, ".stop-line a", ".phones a >> by day", ".phones a >> at night")
+	see(base, "#bar.is-stop .bar-now a", "#bar .bar-wrong a", ".phones a >> by day", ".phones a >> at night")
 	if n := eval[int](s, manyLines); n != 0 {
 		s.shot("many-lines")
-		t.Errorf("%d numbers to ring are more than a line", n)
+		t.Errorf("%d numbers to ring are more than two lines", n)
 	}
-	// A tick leads to the step after it: what stops is named there too, in one line, and
-	// the step is not under it.
+	// A tick leads to the step after it: what stops is named there too, and the step is
+	// not under it.
 	for _, place := range []string{"#step-weigh", "#stops", "#check-bath"} {
-		see(base+place, ".stop-line a")
-		if what := eval[string](s, fmt.Sprintf(underLine, quoted(place))); what != "" {
-			s.shot("under-the-line")
+		see(base+place, "#bar.is-stop .bar-now a")
+		if what := eval[string](s, fmt.Sprintf(underBar, quoted(place))); what != "" {
+			s.shot("under-the-bar")
 			t.Errorf("%s: %s", place, what)
 		}
 	}
 	abandon(h, base)
 	h.later(5 * 24 * time.Hour)
 	see(vida+"/", ".overdue p >> Ring about potassium", ".phones a >> Ambulance", ".phones a >> at night")
+}
+
+// heightOf is the script that gives how high an aim is, in whole pixels.
+func heightOf(aim string) string {
+	return `Math.round(document.querySelector(` + quoted(aim) + `).getBoundingClientRect().height)`
+}
+
+// A treatment on the first screen of a telephone: quiet, the bar with its one row, time
+// left, the pressure, what came off and the next check; after a fall to 74/41, one tap
+// after it was asked about, what it is, what to do first, the numbers and the words.
+func TestFirstScreenRunning(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "first-screen-running", phoneW, phoneH)
+	see := func(aims ...string) {
+		t.Helper()
+		for _, aim := range aims {
+			s.until(aim+" on the first screen", fmt.Sprintf(inSight, find, quoted(aim)))
+		}
+	}
+	h.later(30 * time.Minute)
+	h.saved(base+"/reading", "systolic_mmhg", "132", "diastolic_mmhg", "76", "venous_mmhg", "135", "removed_ml", "250")
+	s.open(base)
+	see("#bar .bar-now a >> Next check at", "#bar .bar-wrong a", "#now p >> Left", "#now p >> Blood pressure", "#now p >> Removed",
+		"#now p >> To come off", "#now p >> Next check")
+	high := eval[int](s, heightOf("#bar"))
+	if high > 120 {
+		t.Errorf("the bar is %d high with nothing to say", high)
+	}
+	t.Logf("the bar is %d high with nothing to say", high)
+
+	h.later(20 * time.Minute)
+	s.open(base + "#reading-h")
+	s.fill("/reading", "systolic_mmhg", "74")
+	s.fill("/reading", "diastolic_mmhg", "41")
+	s.tap(`#pad [data-pad="save"]`)
+	s.until("the way to the steps before it is kept", fmt.Sprintf(inSight, find, quoted(`.low-asked a >> what to do`)))
+	s.taps = 0
+	s.saves("the low pressure", func() { s.tap(`button >> yes, 74/41`) })
+	s.titled("Running")
+	s.until("the steps of low pressure", `location.hash === "#wrong-low_pressure"`)
+	if s.taps != 1 {
+		t.Errorf("%d taps keep a low pressure, want 1", s.taps)
+	}
+	s.open(vida + "/") // away from the steps, and back
+	s.open(base)
+	see("#bar.is-look .bar-now a >> Upper pressure 74", "#bar .bar-wrong a", "#bar .bar-first a >> What to do", "#bar .phones a >> Ambulance",
+		"#bar .phones a >> at night", "#said .look >> Upper pressure 74", "#now .pressure.low >> 74/41")
+	t.Logf("the bar is %d high after a fall", eval[int](s, heightOf("#bar")))
+	for _, aim := range []string{"#bar .bar-wrong a", "#bar .phones a", "#taps button"} {
+		if high := eval[int](s, heightOf(aim)); high < 64 {
+			t.Errorf("%s is %d high", aim, high)
+		}
+	}
+	// It stays in sight, and what it leads to is not under it.
+	for _, place := range []string{"#reading-h", "#taps", "#set-now"} {
+		s.open(base + "?from=" + place[1:] + place)
+		see("#bar.is-look .bar-now a", "#bar .bar-wrong a")
+		if what := eval[string](s, fmt.Sprintf(underBar, quoted(place))); what != "" && !strings.HasPrefix(what, "what stops") {
+			s.shot("under-the-bar")
+			t.Errorf("%s: %s", place, what)
+		}
+	}
 }

@@ -28,7 +28,7 @@ const measure = `(() => {
 		.filter(e => shown(e) && !inSentence(e) && !e.closest(".foot, svg, .unseen") && !(e.tagName === "A" && e.closest("td, th")));
 	const name = e => e.tagName.toLowerCase() + " “" + (e.textContent.trim() || e.name || "").slice(0, 40) + "”";
 	// What stays in sight lies over what is scrolled under it.
-	const stays = e => e.closest(".stop-line") !== null && getComputedStyle(e.closest(".stop-line")).position === "sticky";
+	const stays = e => e.closest(".bar") !== null && getComputedStyle(e.closest(".bar")).position === "sticky";
 	const boxes = targets.map(e => ({e, r: e.getBoundingClientRect(), fixed: e.closest(".parts, .pad, .top") !== null || stays(e)}));
 	for (const {e, r} of boxes) {
 		if (r.height < 43.9 || r.width < 43.9) faults.push(name(e) + " is " + Math.round(r.width) + " by " + Math.round(r.height));

@@ -1,16 +1,47 @@
 package web
 
-import "ebbline/session"
+import (
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"ebbline/internal/household"
+	"ebbline/record"
+	"ebbline/report"
+	"ebbline/session"
+)
 
 // A bar never leaves while a session is open: how far it has come, the one thing to
-// do now, and the way to what to do when something is wrong.
+// do now, and the way to what to do when something is wrong. A trouble that is open,
+// a stop or a look takes the place of the one thing to do, with its number.
 type bar struct {
-	Phase string
-	Words string // the one thing to do now
-	Link  string // where that is done
-	Level string // "stop" or "look"; empty for the ordinary next thing
-	Wrong string // where the troubles are
+	Phase  string
+	Words  string // the one thing to do now, or what was said
+	Link   string // where that is done
+	Level  string // barOpen, barStop or barLook; empty for the ordinary next thing
+	Mark   string // the shape that stands for the level
+	First  string // what to do first
+	Steps  string // where the steps are
+	Phones []report.Phone
 }
+
+// The levels of a bar.
+const (
+	barOpen = "open" // a trouble that is there
+	barStop = "stop" // the start line
+	barLook = "look" // a remark that stands
+)
+
+// barLetters is how many letters of what was said the bar shows; the whole of it
+// stands under the bar on the page of the session. So many fit in three lines beside
+// the button on a telephone 360 wide (measured).
+const barLetters = 72
+
+// stepLetters is how many letters of a step it shows: two lines.
+const stepLetters = 30
 
 // barOf gives the bar of a person's open session; nil without one, and for one
 // typed in from paper.
@@ -22,15 +53,250 @@ func (v visit) barOf() *bar {
 	if one == nil || fromPaper(one) {
 		return nil
 	}
-	base := "/p/" + v.member.ID + "/session/" + one.ID
-	b := bar{Link: base, Wrong: "#wrong"}
+	b := &bar{Link: "/p/" + v.member.ID + "/session/" + one.ID}
 	switch one.Phase() {
 	case session.SettingUp:
-		b.Phase, b.Words = "Setting up", "The next step"
+		b.Phase = "Setting up"
+		if !b.trouble(v, one) && !b.stop(v, one) {
+			b.settingUp(v, one)
+		}
 	case session.Running:
-		b.Phase, b.Words = "Running", "The next check"
+		b.Phase = "Running"
+		if began, ok := one.Began(); ok {
+			b.Phase += " since " + clockFace(began)
+		}
+		if !b.trouble(v, one) && !b.look(v, one) {
+			b.running(v, one)
+		}
 	default:
-		b.Phase, b.Words = "Coming off", "What is left to do"
+		b.Phase = "Coming off"
+		if !b.trouble(v, one) {
+			b.comingOff(v, one)
+		}
 	}
-	return &b
+	return b
+}
+
+// place is the address of a place on the page of the bar's session; on that page
+// itself no more than the place, which needs no request.
+func (b *bar) place(v visit, id string) string {
+	if v.URL.Path == b.Link && (v.Method == http.MethodGet || v.Method == http.MethodHead) {
+		return "#" + id
+	}
+	return b.Link + "#" + id
+}
+
+// trouble puts the open trouble that is to be seen to first into the bar: one for
+// the ambulance before any other, else the oldest.
+func (b *bar) trouble(v visit, one *session.Session) bool {
+	open := session.OpenTroubles(one, v.now)
+	if len(open) == 0 {
+		return false
+	}
+	first := open[0]
+	if i := slices.IndexFunc(open, func(t session.OpenTrouble) bool {
+		return v.ringsFor(t.TroubleType) == session.RingAmbulance
+	}); i >= 0 {
+		first = open[i]
+	}
+	b.Level, b.Mark = barOpen, "✕"
+	b.Words = first.Title + ", since " + clockFace(first.Since)
+	if more := len(open) - 1; more > 0 {
+		b.Words += " and " + strconv.Itoa(more) + " more"
+	}
+	b.lead(v, first.Code)
+	return true
+}
+
+// stop names what stands at stop at the start line.
+func (b *bar) stop(v visit, one *session.Session) bool {
+	checks := session.StartLine(one, v.member.History(one), v.now)
+	line := stopLine(checks)
+	if line == "" {
+		return false
+	}
+	b.Level, b.Mark, b.Words, b.Link = barStop, "✕", line, b.place(v, "stops")
+	ring := session.RingUnit
+	if session.AmbulanceToo(checks) {
+		ring = session.RingAmbulance
+	}
+	if session.AmbulanceFirst(checks) != "" {
+		b.First, ring = "Ring the ambulance first.", session.RingAmbulance
+	}
+	b.Phones = phonesFor(v.house, ring)
+	return true
+}
+
+// look puts the last of the remarks that stand into the bar.
+func (b *bar) look(v visit, one *session.Session) bool {
+	list := session.Standing(one, v.now)
+	if again, due := household.ChlorineRule(v.house).Remark(one, v.now); due && again.Level == session.LevelLook {
+		list = append(list, again)
+	}
+	if len(list) == 0 {
+		return false
+	}
+	b.Level, b.Mark, b.Words = barLook, "!", shortened(noBrackets(firstSentence(list[0].Words)), barLetters)
+	if more := len(list) - 1; more > 0 {
+		b.Words += " and " + strconv.Itoa(more) + " more"
+	}
+	b.Link = b.place(v, "said")
+	b.lead(v, list[0].Trouble())
+	return true
+}
+
+// lead says what to do first in a trouble, where its steps are and whom to ring;
+// without a trouble it is the unit that is rung.
+func (b *bar) lead(v visit, code string) {
+	t, ok := session.TroubleOf(code)
+	if !ok {
+		b.Phones = phonesFor(v.house, session.RingUnit)
+		return
+	}
+	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v.house, v.ringsFor(t))
+	if own := v.member.StepsFor(code); own != nil {
+		first, _, _ := strings.Cut(strings.TrimSpace(own.Value.Words), "\n")
+		b.First = shortened(strings.TrimSpace(first), barLetters)
+	}
+}
+
+// ringsFor tells whom a trouble is rung about first: as the unit set it, else as it
+// is with every unit.
+func (v visit) ringsFor(t session.TroubleType) string {
+	if own := v.member.StepsFor(t.Code); own != nil && own.Value.Ring != "" {
+		return own.Value.Ring
+	}
+	return t.Ring
+}
+
+// phonesFor are the numbers for one who is to be rung first: that one, then the unit
+// by day and at night. The ambulance is there only where it is rung first.
+func phonesFor(h *record.Household, ring string) []report.Phone {
+	u, ok := h.Unit.Now()
+	if !ok {
+		return nil
+	}
+	list := household.Phones(record.KidneyUnit{Day: u.Day, Night: u.Night})
+	switch ring {
+	case session.RingAmbulance:
+		list = slices.Concat(household.Phones(record.KidneyUnit{Ambulance: u.Ambulance}), list)
+	case session.RingTechnician:
+		list = slices.Concat(household.Phones(record.KidneyUnit{Technician: u.Technician}), list)
+	}
+	return list
+}
+
+// settingUp names the next step of the hands, or else of the machine.
+func (b *bar) settingUp(v visit, one *session.Session) {
+	h := v.member.History(one)
+	state := session.ProgressWith(v.member.SetUpFor(one, v.now), one, h, v.now)
+	for _, lane := range []string{session.LaneHands, session.LaneMachine} {
+		if steps := state.Lane(lane); len(steps) > 0 {
+			b.step(v, steps[0])
+			return
+		}
+	}
+	b.Words, b.Link = "The start line", b.place(v, "start-line")
+	if session.AllPassed(session.StartLine(one, h, v.now)) {
+		b.Words, b.Link = "Begin", b.place(v, "begin-part")
+	}
+}
+
+// comingOff names the next step, or the closing of the session.
+func (b *bar) comingOff(v visit, one *session.Session) {
+	for _, st := range session.Progress(v.member.Sheet(session.TakeOff), one, v.now).Steps {
+		if !st.Over() {
+			b.step(v, st)
+			return
+		}
+	}
+	b.Words, b.Link = "Close this session", b.place(v, "close")
+}
+
+// step names one step, and leads to its form or to its place.
+func (b *bar) step(v visit, st session.StepState) {
+	b.Words = shortened(firstSentence(st.Words), stepLetters)
+	if st.Tick == session.TickValue && st.Entry != "" {
+		b.Link += "/" + st.Entry
+		return
+	}
+	b.Link = b.place(v, "step-"+st.ID)
+}
+
+// running names what is next of a treatment at which nothing stands to be looked
+// at.
+func (b *bar) running(v visit, one *session.Session) {
+	run, _ := session.Follow(one, v.now)
+	here := b.place(v, "reading-h")
+	switch late := v.now.Sub(run.NextCheck) > 0; {
+	case run.Paused:
+		b.Words = "Paused since " + clockFace(run.Since)
+		here = b.place(v, "taps")
+	case heparinDue(run, v.now):
+		b.Words = "Heparin off was due at " + clockFace(run.HeparinStop)
+		here = b.place(v, "taps")
+	case run.NextCheck.IsZero():
+		b.Words = "The reading"
+	case late:
+		b.Words = "Check was due at " + clockFace(run.NextCheck)
+	case run.Asleep():
+		b.Words = "Asleep by plan until " + clockFace(run.NextCheck)
+	default:
+		b.Words = "Next check at " + clockFace(run.NextCheck)
+	}
+	b.Link = here
+}
+
+// heparinDue reports whether the heparin pump should be off and is not.
+func heparinDue(run session.Run, now time.Time) bool {
+	return !run.HeparinStop.IsZero() && run.HeparinOff.IsZero() && !now.Before(run.HeparinStop)
+}
+
+// firstSentence cuts words after their first sentence. A dot after one letter, as in
+// a name, ends none.
+func firstSentence(words string) string {
+	for i := 0; i+1 < len(words); i++ {
+		if !strings.ContainsRune(".?!", rune(words[i])) || words[i+1] != ' ' {
+			continue
+		}
+		from := strings.LastIndexByte(words[:i], ' ') + 1
+		if words[i] == '.' && utf8.RuneCountInString(words[from:i]) < 2 {
+			continue
+		}
+		return words[:i+1]
+	}
+	return words
+}
+
+// noBrackets leaves out whose bound it is, where a sentence ends with that in brackets.
+func noBrackets(sentence string) string {
+	if !strings.HasSuffix(sentence, ").") {
+		return sentence
+	}
+	deep := 0
+	for i := len(sentence) - 2; i > 0; i-- {
+		switch sentence[i] {
+		case ')':
+			deep++
+		case '(':
+			deep--
+		}
+		if deep == 0 {
+			return strings.TrimSpace(sentence[:i]) + "."
+		}
+	}
+	return sentence
+}
+
+// shortened cuts words at a blank before so many letters, and shows that it did.
+func shortened(words string, most int) string {
+	letters := []rune(words)
+	if len(letters) <= most {
+		return words
+	}
+	cut := string(letters[:most])
+	if at := strings.LastIndexByte(cut, ' '); at > 0 {
+		cut = cut[:at]
+	}
+	return strings.TrimRight(cut, " ,;:") + " …"
 }

@@ -55,6 +55,7 @@ func (s *server) settle(w http.ResponseWriter, r *http.Request, e record.Entry, 
 		if next == "" {
 			next = r.URL.Path
 		}
+		next = s.leadsTo(r, e, next)
 		if wantsJSON(r) {
 			return writeJSON(w, http.StatusOK, map[string]any{"saved": true, "id": e.ID, "next": next})
 		}

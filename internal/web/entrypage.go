@@ -137,7 +137,8 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	case "disinfection":
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
-	b := entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v), Kind: kind, Back: base}
+	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v)
+	b := entryBody{Form: f, Kind: kind, Back: base}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}

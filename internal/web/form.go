@@ -36,6 +36,8 @@ type form struct {
 	Exit     bool   // looks at the exit site of a catheter
 	Lots     []lotTap
 	None     *input // a no to everything, which a button says
+	Yes      *yes   // keeps a low pressure by one tap
+	Low      string // where the steps for a low pressure are, while one is asked about
 }
 
 // MayMiss reports whether the form has measured values that can be left blank
@@ -80,6 +82,9 @@ type input struct {
 	Problem string          // refused, and why
 	Asked   string          // strange, and why: a second field is shown
 	Again   string          // what was typed there
+	ByTap   bool            // kept by one tap, in place of a second typing
+	Kept    bool            // agreed to: its second typing is sent along
+	Began   bool            // less than before: a button says that the counter began again
 
 	typedDate [3]string                 // what was typed in the boxes of a date
 	Unit      string                    // typed in this unit, where it is not the record's

@@ -34,12 +34,11 @@ type visit struct {
 type view struct {
 	page   string // name of the template under pages/, without .html
 	title  string
-	here   string    // which part of the program, for the navigation
-	status int       // 200 when zero
-	body   any       // the page's own struct
-	goTo   string    // another address instead of a page
-	phase  string    // of the session that the page shows, when it changes with it
-	stop   *stopLine // where the page worked it out itself
+	here   string // which part of the program, for the navigation
+	status int    // 200 when zero
+	body   any    // the page's own struct
+	goTo   string // another address instead of a page
+	phase  string // of the session that the page shows, when it changes with it
 }
 
 // frame is what every page has around its body.
@@ -58,7 +57,6 @@ type frame struct {
 	Version string
 	Unit    record.KidneyUnit
 	Open    string // the session that is open, if any
-	Stop    *stopLine
 	Bar     *bar
 	Wrong   *wrong
 	Writers []string // who can be told to write on this screen
@@ -197,9 +195,6 @@ func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 		Many: len(v.house.People) > 1, Demo: v.house.Demo,
 	}
 	f.Unit, _ = v.house.Unit.Now()
-	if f.Stop = made.stop; f.Stop == nil {
-		f.Stop = v.stopped(made)
-	}
 	f.Bar, f.Wrong = v.barOf(), v.wrongOf(made)
 	if unsaved != nil {
 		f.Unsaved = unsaved.Error()

@@ -20,67 +20,35 @@ type runningBody struct {
 	Base      string
 	Run       session.Run
 	Plan      *session.AgreedPlan
-	ToCome    *unit.Volume // still to come off, as far as was read
-	ToComeAt  time.Time    // when that was read; zero when nothing was
-	PausedFor string       // how long, where there is no script to count it
-	NoHeparin bool         // none was ordered
+	Removed   string    // as last read, in the machine's digits
+	ByLine    string    // what should be removed by now
+	ToCome    string    // still to come off, as far as was read
+	ToComeAt  time.Time // when that was read; zero when nothing was
+	Pressure  pressureRead
+	Check     nextCheck
+	PausedFor string // how long, where there is no script to count it
+	NoHeparin bool   // none was ordered
 	Ebb       template.HTML
 	EbbNarrow template.HTML // the same for a narrow column
 	EbbTable  chart.Table
-	Remarks   []session.Remark
+	Said      saidNow
 	Set       *session.Settings
 	SetWhy    string
 	Grid      report.Grid
 	Reading   form
-	Taps      []tap
+	Trouble   []tap // what goes wrong, and what is done about it
+	Feelings  []tap // how the person feels
+	Taps      []tap // all else
 	Events    []entryRow
-	CameOff   form
-	Off       string      // address of the form that ends the treatment
+	Off       string      // where the treatment ends
+	Open      bool        // a trouble is open
+	StaysOut  string      // the open trouble in which the blood is not given back
 	Stop      bool        // heparin is due off
+	OffSince  time.Time   // removal is off since then; zero while it is on
+	Single    bool        // one needle, so that the pressures of the lines rise and fall with it
 	Rest      []paperKind // of a session typed in afterwards
 	Allergy   string
 }
-
-// tap is one event that one press records, with the amounts that usually go
-// with it.
-type tap struct {
-	Kind    *record.Kind
-	Form    form
-	Symbol  string   // unit of the amounts
-	Amounts []amount // one button each; without any the form's own button records
-	Link    string   // to the whole form
-}
-
-type amount struct{ Field, Value, Label string }
-
-// taps are the one-tap events in the order of the page. The amounts are
-// buttons, not proposals: each records what was taken or given.
-var taps = []struct {
-	kind    string
-	field   string
-	amounts []string
-}{
-	{"drink", "volume_ml", []string{"50", "100", "150", "200"}},
-	{"saline", "volume_ml", []string{"100", "200"}},
-	{"low_pressure", "", nil},
-	{"cramp", "", nil},
-	{"lie_back", "", nil},
-	{"unwell", "", nil},
-	{"pause", "", nil},
-	{"resume", "", nil},
-	{"alarm", "", nil},
-	{"blood_flow_changed", "", nil},
-	{"goal_changed", "", nil},
-	{"heparin_off", "", nil},
-	{"medicine", "", nil},
-	{"note", "", nil},
-	{"needle_adjusted", "which", []string{"arterial", "venous"}},
-	{"asleep", "for_min", []string{"60", "120"}},
-}
-
-// needsWords are the events whose form must be opened, since one press would
-// leave out what matters.
-var needsWords = map[string]bool{"alarm": true, "unwell": true, "blood_flow_changed": true, "goal_changed": true, "medicine": true, "note": true}
 
 func (s *server) runningPage(v visit) (view, error) {
 	return s.runningForm(v, nil)
@@ -91,17 +59,17 @@ func (s *server) runningPage(v visit) (view, error) {
 func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	one := v.session
 	base := "/p/" + v.member.ID + "/session/" + one.ID
-	b := runningBody{Session: one, Base: base, Off: base + "/came_off"}
+	b := runningBody{Session: one, Base: base}
 	b.Run, _ = session.Follow(one, v.now)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	if b.Run.Paused {
 		b.PausedFor = span(v.now.Sub(b.Run.Since))
 	}
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
-	b.Remarks = session.Remarks(one, v.now)
-	if again, due := household.ChlorineRule(v.house).Remark(one, v.now); due {
-		b.Remarks = slices.Insert(b.Remarks, 0, again)
-	}
+	b.Said = saidOf(v, one)
+	b.Pressure, b.Check = lastPressure(one, v.now), nextCheckOf(b.Run, one, v.now)
+	b.OffSince = removalOff(one, v.now)
+	b.Single = one.Rx != nil && one.Rx.SingleNeedle
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else if plan, _ := session.Last[session.AgreedPlan](one); plan == nil {
@@ -111,10 +79,16 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	}
 	if ebb, ok := session.EbbOf(one, v.now); ok && len(ebb.Actual) > 0 {
 		last := ebb.Actual[len(ebb.Actual)-1]
-		b.ToCome = &last.Excess
+		b.ToCome = onMachine(one.Machine, last.Excess)
 		if len(ebb.Actual) > 1 {
 			b.ToComeAt = last.At
 		}
+	}
+	if b.Run.Removed != nil {
+		b.Removed = onMachine(one.Machine, *b.Run.Removed)
+	}
+	if b.Run.Expected != nil {
+		b.ByLine = onMachine(one.Machine, *b.Run.Expected)
 	}
 	sheet := household.Sheet(v.house, v.member, one, v.now)
 	b.Grid = sheet.Grid
@@ -126,52 +100,48 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	kind, _ := record.Find("reading")
 	b.Reading = newForm(kind, base+"/reading", nil)
 	b.Reading.Submit, b.Reading.Next = "Save the reading", base
-	b.Reading = b.Reading.onPaper(one)
+	b.Reading = b.Reading.onPaper(one).ofReading(v)
 	if reading != nil {
 		b.Reading = reading(b.Reading)
 	}
-	b.taps(base)
+	b.Stop = heparinDue(b.Run, v.now)
+	b.taps(v, base)
 	b.chlorineTap(v, base)
+	b.off(base, v.now)
+	b.Open = len(session.OpenTroubles(one, v.now)) > 0
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
 			b.Events = append(b.Events, rowOf(base, one.Machine, e))
 		}
 	}
 	b.Rest = restOfPaper(one)
-	b.Stop = !b.Run.HeparinStop.IsZero() && b.Run.HeparinOff.IsZero() && !v.now.Before(b.Run.HeparinStop)
 	if p, ok := v.member.Person.Now(); ok {
 		b.Allergy = p.Allergies
 	}
 	return view{page: "running", title: "Running", here: "session", body: b}, nil
 }
 
-func (b *runningBody) taps(base string) {
-	for _, t := range taps {
-		if t.kind == "pause" && b.Run.Paused || t.kind == "resume" && !b.Run.Paused {
-			continue
-		}
-		if t.kind == "heparin_off" && (b.Run.HeparinStop.IsZero() || !b.Run.HeparinOff.IsZero()) {
-			continue
-		}
-		kind, _ := record.Find(t.kind)
-		one := tap{Kind: kind, Link: base + "/" + t.kind}
-		if !needsWords[t.kind] && !fromPaper(b.Session) {
-			one.Form = newForm(kind, base+"/event/"+t.kind, nil).only()
-			one.Form.Submit = kind.Title
-			f, counted := kind.Field(t.field)
-			if counted {
-				one.Symbol = f.Symbol()
-			}
-			for _, value := range t.amounts {
-				label := value
-				if one.Symbol != "" {
-					label += "\u00a0" + one.Symbol
-				}
-				one.Amounts = append(one.Amounts, amount{t.field, value, label})
-			}
-		}
-		b.Taps = append(b.Taps, one)
+// off tells where the treatment ends: over what is looked at before the blood goes
+// back, and not by that way while it must stay out.
+func (b *runningBody) off(base string, now time.Time) {
+	b.Off = base + "/washback"
+	if fromPaper(b.Session) {
+		b.Off = base + "/came_off"
+		return
 	}
+	if t, out := session.BloodStaysOut(b.Session, now); out {
+		b.Off, b.StaysOut = base+"/came_off", t.Title
+	}
+}
+
+// onMachine writes an amount in the digits of the machine, to its last digit.
+func onMachine(m session.Machine, v unit.Volume) string {
+	for _, step := range []unit.Volume{1, 10, 100, 1000} {
+		if shown, err := m.ShowGoal((v + step/2) / step * step); err == nil {
+			return shown
+		}
+	}
+	return v.Text()
 }
 
 // tapEvent records a one-tap event and comes back to the running page.

@@ -132,11 +132,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	if b.Paper {
 		title = "Typing in a session"
 	}
-	made := view{page: "setup", title: title, here: "session", body: b}
-	if !b.Paper {
-		made.stop = stopLineOf(checks, "")
-	}
-	return made, nil
+	return view{page: "setup", title: title, here: "session", body: b}, nil
 }
 
 // without takes out of a check's words what the ambulance is rung about, which stands

@@ -32,7 +32,7 @@ type tile struct {
 	Given bool          // the unit gave steps
 	Whom  string        // to ring first, where it gave none
 	Open  *openTrouble  // it is there
-	Low   *lastPressure // under low pressure
+	Low   *pressureHeld // under low pressure
 	Asks  []wrongAsk    // is it something else?
 	Power *powerCut
 	Do    *wrongDo // nil where nothing can be written down
@@ -55,8 +55,8 @@ type openTrouble struct {
 	For   string
 }
 
-// lastPressure is the last blood pressure of a session.
-type lastPressure struct {
+// pressureHeld is the last blood pressure of a session.
+type pressureHeld struct {
 	Figure string // "74/41"; empty where none was written
 	At     time.Time
 	Felt   time.Time // a low pressure without a figure, later than that
@@ -175,8 +175,8 @@ func (t *tile) about(v visit, one *session.Session) {
 }
 
 // pressureOf gives the last blood pressure written in a session up to a moment.
-func pressureOf(one *session.Session, now time.Time) *lastPressure {
-	var last lastPressure
+func pressureOf(one *session.Session, now time.Time) *pressureHeld {
+	var last pressureHeld
 	figure := func(upper, lower *unit.Pressure, at time.Time) {
 		if upper == nil || at.After(now) || at.Before(last.At) {
 			return

@@ -1,0 +1,53 @@
+package web
+
+import (
+	"net/http"
+
+	"ebbline/record"
+	"ebbline/session"
+)
+
+// leadsTo is where the saving of an entry leads: where it said something that is to
+// be looked at in a live treatment, to what to do about that; else to next.
+//
+// A fluid too hot or too wrong comes first, then a low pressure, then a feeling that
+// has steps of its own; any other look stands in the bar at the head of the page.
+func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
+	to := next
+	_ = s.look(r, func(v visit) error { // it was saved; where it leads is no reason to fail
+		one := v.session
+		if one == nil || e.Session != one.ID || e.Kind == "trouble" || fromPaper(one) || one.Phase() != session.Running {
+			return nil
+		}
+		if at := leadOf(one, e.ID, v); at != "" {
+			to = sessionURL(r) + "#" + at
+		}
+		return nil
+	})
+	return to
+}
+
+// leadOf names the place that an entry leads to; empty where it said nothing that
+// stands.
+func leadOf(one *session.Session, entry string, v visit) (at string) {
+	for _, t := range session.OpenTroubles(one, v.now) {
+		if t.Entry == entry && t.Code == session.TroubleFluid {
+			return "wrong-" + t.Code
+		}
+	}
+	for _, r := range session.Standing(one, v.now) {
+		if r.Entry != entry {
+			continue
+		}
+		code := r.Trouble()
+		switch {
+		case code == session.TroubleLow:
+			return "wrong-" + code
+		case r.Code == "unwell" && code != "":
+			at = "wrong-" + code
+		case at == "":
+			at = "bar"
+		}
+	}
+	return at
+}

@@ -1,0 +1,53 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// farBelow is how far under the start a blood pressure lies when it is taken for a
+// fall, whatever figure the unit set. Ours: as much as a slip of the finger is asked
+// about from one reading to the next.
+const farBelow unit.Pressure = 40
+
+// FallTold reports whether a pressure typed at now is a fall for which help comes
+// first: an upper pressure that is low by the rule of the session, or either one 40
+// mmHg and more under what the session began at. A lower pressure is a fall too
+// beside an upper one that is. Either may be nil. Before the treatment, and with
+// neither, nothing is.
+func FallTold(s *Session, sys, dia *unit.Pressure, now time.Time) (upper, lower bool) {
+	began, ok := s.Began()
+	if !ok || now.Before(began) {
+		return false, false
+	}
+	p := pressureOf(s, began)
+	p.start = startSystolic(s)
+	if sys != nil {
+		upper = p.isLow(*sys) || p.start != nil && *p.start-*sys >= farBelow
+	}
+	if dia != nil {
+		start := startDiastolic(s, began)
+		lower = upper || start != nil && *start-*dia >= farBelow
+	}
+	return upper, lower
+}
+
+// startDiastolic gives the lower pressure that goes with [startSystolic].
+func startDiastolic(s *Session, began time.Time) *unit.Pressure {
+	var before, first *unit.Pressure
+	Each(s, func(b *VitalsBefore, e *Event) {
+		if !e.At.After(began) && b.SitDiastolic != nil {
+			before = b.SitDiastolic
+		}
+	})
+	Each(s, func(b *Reading, _ *Event) {
+		if first == nil {
+			first = b.Diastolic
+		}
+	})
+	if before != nil {
+		return before
+	}
+	return first
+}
