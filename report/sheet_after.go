@@ -177,6 +177,9 @@ func (m *maker) weighOut() Value {
 	if b.Clothing > 0 {
 		v.Unit += ", clothes " + b.Clothing.Text()
 	}
+	if in := text(fieldOf("weigh_out", "read_in"), e.Body); in != "" && in != "kilograms" {
+		v.Unit += ", read in " + in
+	}
 	if m.s.Rx != nil && m.s.Rx.DryWeight > 0 {
 		off := b.Weight - b.Clothing - m.s.Rx.DryWeight
 		switch {

@@ -21,7 +21,7 @@ type entryBody struct {
 	Before   string     // what was said last, where the form shows it ticked
 	Asks     []string   // stop and look
 	Allergy  string
-	Foreign  bool      // a weight in pounds or stone, shown in kilograms
+	Scale    string    // the unit in which a weight is typed
 	Entry    *entryRow // the one entry that this page is about
 	Strike   form
 	LinesOff *form // says that the blood lines are off the machine, where they are on it
@@ -128,7 +128,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
-	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v)
+	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v).ofScale(v)
 	switch kind.Name {
 	case "rang":
 		f = f.ofCall(v, base)
@@ -137,8 +137,11 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	case "disinfection":
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
-	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v)
+	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
 	b := entryBody{Form: f, Kind: kind, Back: base}
+	if isWeighing(kind) {
+		b.Scale = unitWords(scaleShows(v.Request))
+	}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}
@@ -206,7 +209,7 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 		r.PostForm.Set("next", sessionURL(r))
 	}
 	pressedLot(r)
-	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
+	if isWeighing(kind) {
 		return s.sendWeight(w, r, kind)
 	}
 	switch kind.Name {

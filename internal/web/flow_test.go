@@ -241,16 +241,6 @@ func TestAskedWeightIsTypedAgain(t *testing.T) {
 	h.saved(base+"/weigh_in", append(slip, "again.weight_kg", "67,90")...)
 }
 
-// Pounds have a field of their own and are shown in kilograms before they are
-// kept (H-01).
-func TestPoundsAreShownInKilograms(t *testing.T) {
-	h := home(t, 2, false)
-	base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
-	lb := []string{"weight_lb", "142.4", "clothing_kg", "0", "scale", "bathroom scale", "read_in", "lb"}
-	h.refused(base+"/weigh_in", "64.592 kg", lb...)
-	h.saved(base+"/weigh_in", append(lb, "shown_kg", "64.592")...)
-}
-
 // Read back: 32, 3.02, 2.3 and 3200 for a goal in litres stop with both
 // numbers side by side (H-11).
 func TestReadBackStops(t *testing.T) {
