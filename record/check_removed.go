@@ -25,7 +25,7 @@ func (c *Checker) removedSoFar(b *session.Reading) {
 	switch {
 	case c.asks("removed_ml"):
 	case !b.Again && *b.Removed < before.Shown:
-		c.Ask("removed_ml", "%s is less than the %s of the last reading. If the machine's count began again, tick that; if it is right, type it again", b.Removed, before.Shown)
+		c.Ask("removed_ml", "%s is less than the %s of the last reading. Did the machine's count begin again? If not, and it is right, type it again", b.Removed, before.Shown)
 	case total-before.Removed > most:
 		c.Ask("removed_ml", "%s is %s more than at %s, and the machine can have taken off about %s since. If it shows this, type it again",
 			b.Removed, (total - before.Removed).Text(), from.Format("15:04"), most.Text())

@@ -49,7 +49,7 @@ func TestRemovedSoFarIsAsked(t *testing.T) {
 		{"behind", at60, 120, shows(650), ""},
 		{"as before", at60, 61, shows(600), ""},
 		{"less than before", at60, 120, shows(590), "less than the 600 of the last reading"},
-		{"a digit lost", at60, 120, shows(120), "If the machine's count began again, tick that"},
+		{"a digit lost", at60, 120, shows(120), "Did the machine's count begin again?"},
 		{"the count began again", at60, 120, again(590), ""},
 		{"began again, more than the pump could", at60, 70, again(590), "590 is 590\u00a0mL more than at "},
 		{"after it began again", append(at60[:3:3], 90, "reading", again(300)), 120, shows(600), ""},

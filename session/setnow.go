@@ -157,12 +157,19 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	if goal > wanted && in.RateLimit != nil && above(*s.Rx.Rate, goal-n.Removed, left, plan.DryWeight) {
 		goal = floorTo(wanted, step) // rounding up must not cross the limit
 	}
-	if n.Lost > 0 {
-		most := max(wanted-n.Lost, n.Removed+takenAt(lineOf(s, n.At).lastRate(), left), n.Removed)
+	l := lineOf(s, n.At)
+	if n.Lost > 0 && n.Hold == nil { // a hold is as strict
+		most := max(wanted-n.Lost, n.Removed+takenAt(l.lastRate(), left), n.Removed)
 		goal = min(goal, floorTo(most, step))
 	}
 	if n.Hold != nil {
-		goal = min(goal, floorTo(n.Removed+n.Hold.most(left), step))
+		most := n.Removed + n.Hold.most(left)
+		// The goal that the unit named stands when less than a step is missing from it.
+		limit, _ := stopsAt(s.Rx)
+		named := l.last().by == n.Hold.word && run.Goal <= goal && run.Goal-most < step
+		if goal = min(goal, floorTo(most, step)); named && !above(limit, run.Goal-n.Removed, left, plan.DryWeight) {
+			goal = run.Goal
+		}
 	}
 	rest := max(goal-n.Removed, 0)
 	length := unit.Minutes(math.Round(run.Treated.Minutes())) + left

@@ -33,6 +33,7 @@ type Hold struct {
 	SaidAt time.Time
 
 	exact float64 // of the unit's word, mL/h; 0 otherwise
+	word  int     // its place in the log while it is what holds; −1 otherwise
 }
 
 // hold gives what the falls of a run hold the removal to; nil without a fall.
@@ -42,7 +43,7 @@ func (w *watch) hold(dry unit.Mass) *Hold {
 		return nil
 	}
 	limit, byUnit := stopsAt(w.s.Rx)
-	h := Hold{Rate: unit.Rate(goalAt(limit, 60, dry, 1)), Whose: ownDefault} // what an hour at the limit takes off
+	h := Hold{Rate: unit.Rate(goalAt(limit, 60, dry, 1)), Whose: ownDefault, word: -1} // what an hour at the limit takes off
 	if byUnit {
 		h.Whose = setByUnit(w.s.Rx)
 	}
@@ -50,12 +51,12 @@ func (w *watch) hold(dry unit.Mass) *Hold {
 		e := &w.s.Log[word]
 		h.Said, h.SaidAt = e.Body.(*GoalChanged).Unit, e.At
 		if rate <= h.Rate.Float() {
-			h.Rate, h.Whose, h.exact = unit.Rate(math.Round(rate)), "", rate
+			h.Rate, h.Whose, h.exact, h.word = unit.Rate(math.Round(rate)), "", rate, word
 		}
 	}
 	for _, i := range w.holding() {
 		if before, ok := setBefore(w.s, i); ok && before <= h.Rate {
-			h = Hold{Rate: before, Before: true}
+			h = Hold{Rate: before, Before: true, word: -1}
 		}
 	}
 	return &h

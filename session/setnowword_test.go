@@ -41,6 +41,8 @@ func TestUnitsWordLiftsTheHold(t *testing.T) {
 		{"another length", []happened{{140, &GoalChanged{Goal: 2200, Length: ref(unit.Minutes(300)), Unit: "Sister Berg"}}}, 140, 0, 450, "Sister Berg", ToSet{2200, 450, 160, 0, false}},
 		{"half an hour on, not read since", []happened{{140, saidBy(2200, "Sister Berg")}}, 170, 0, 720, "Sister Berg", ToSet{2200, 720, 70, 0, false}},
 		{"half an hour on, behind", []happened{{140, saidBy(2200, "Sister Berg")}, {170, wellAt(1200)}}, 170, 0, 720, "Sister Berg", ToSet{2040, 720, 70, 160, true}},
+		{"on again a minute late: the goal that was named stands", []happened{{139, &RemovalOff{}}, {140, saidBy(2200, "Sister Berg")}, {140, &RemovalOn{}}, {141, &RemovalOff{}}, {141, &RemovalOn{}}}, 142, 0, 720, "Sister Berg", ToSet{2200, 720, 98, 0, false}},
+		{"on again two minutes late: more than a step is missing", []happened{{139, &RemovalOff{}}, {140, saidBy(2200, "Sister Berg")}, {142, &RemovalOn{}}}, 142, 0, 720, "Sister Berg", ToSet{2170, 716, 98, 30, true}},
 		{"a drink since is not in it", []happened{{140, saidBy(2200, "Sister Berg")}, {150, &Drink{Volume: 500}}, {170, wellAt(1360)}}, 170, 0, 720, "Sister Berg", ToSet{2200, 720, 70, 200, false}},
 		{"saline since is not in it", []happened{{140, saidBy(2200, "Sister Berg")}, {150, &Saline{Volume: 200}}, {170, wellAt(1360)}}, 170, 0, 720, "Sister Berg", ToSet{2200, 720, 70, 0, false}},
 		{"a later goal without it", []happened{{140, saidBy(2200, "Sister Berg")}, {170, wellAt(1360)}, {171, &GoalChanged{Goal: 2600}}}, 171, 0, 720, "Sister Berg", ToSet{2200, 720, 69, 400, true}},
