@@ -39,12 +39,11 @@ func wayBack(text string) string {
 }
 
 // pagesOf follows every link from the pages of a person and of a session, and opens
-// every form of the session besides; of each route a few addresses only. What it
+// every form of the session besides; of each route a few addresses only, outside the session one. What it
 // does not follow are papers, which have no forms, and, when it stays near, what
 // lies outside Today and the session.
 func pagesOf(t *testing.T, routes *http.ServeMux, handler http.Handler, near bool, base string) map[string]string {
 	t.Helper()
-	const few = 3
 	of, found := map[string]int{}, map[string]string{}
 	seen, next := map[string]bool{}, formsOf(base)
 	for len(next) > 0 {
@@ -58,7 +57,11 @@ func pagesOf(t *testing.T, routes *http.ServeMux, handler http.Handler, near boo
 		seen[path] = true
 		req := httptest.NewRequest(http.MethodGet, "http://127.0.0.1"+path, nil)
 		_, route := routes.Handler(req)
-		if strings.HasSuffix(route, "/{kind}") || strings.Contains(route, "/entry/") {
+		few := 1
+		if strings.HasPrefix(path, base) {
+			few = 3
+		}
+		if strings.HasSuffix(route, "/{kind}") || !near && strings.Contains(route, "/entry/") {
 			route += path // every form, and every entry of the session
 		}
 		if of[route]++; of[route] > few || strings.HasSuffix(route, "/dose/weeks") || strings.HasSuffix(route, "/dose/week") {

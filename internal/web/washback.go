@@ -268,11 +268,25 @@ func (s *server) endTreatment(w http.ResponseWriter, r *http.Request, kind *reco
 			return err
 		}
 		if words != "" {
-			found = append(found, record.Finding{Field: "kind", Step: record.Refuse, Words: words})
+			found = append(s.against(r, e, found), record.Finding{Field: "kind", Step: record.Refuse, Words: words})
 		}
 		asks = words != ""
 	}
 	return s.settle(w, r, e, found, page)
+}
+
+// against adds what the record has against an entry, so that all of it is said at
+// once; of one that could not be read that is said alone.
+func (s *server) against(r *http.Request, e record.Entry, found record.Findings) record.Findings {
+	if len(found) > 0 {
+		return found
+	}
+	_ = s.look(r, func(v visit) error {
+		e.Written = v.now
+		found = record.Check(v.house, e)
+		return nil
+	})
+	return found
 }
 
 // lookedToo writes down the three ticks that came with the end of a treatment, and
