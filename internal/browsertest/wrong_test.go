@@ -148,3 +148,27 @@ func (s *screen) opensPower() {
 	s.tap(`a[href="#wrong-power"]`)
 	s.until("the trouble", `document.querySelector("#wrong-power:target")`)
 }
+
+// What lies over the page has no fault that axe knows either, and a saving that
+// leads to a trouble of the page opens it.
+func TestAxeOfTroubles(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOpen)
+	s := newScreen(t, h, "axe-wrong", phoneW, phoneH)
+	for _, place := range []string{"wrong", "wrong-card", "wrong-low_pressure", "wrong-air", "wrong-power", "wrong-reaction"} {
+		s.open(vida + "/")
+		s.open(base + "#" + place)
+		s.until("it is open", `document.querySelector("#`+place+`:target")`)
+		s.sees(place)
+	}
+	s.open(base)
+	s.size(phoneW, phoneH)
+	s.current()
+	eval[bool](s, fmt.Sprintf(`document.querySelector('form[action$="/reading"] [name="next"]').value = %s, true`, quoted(base+"#wrong-low_pressure")))
+	s.fill("/reading", "systolic_mmhg", "118")
+	s.fill("/reading", "diastolic_mmhg", "66")
+	s.saves("the reading", func() { s.tap(`#pad [data-pad="save"]`) })
+	s.until("the trouble it leads to, with the new value", `document.querySelector("#wrong-low_pressure:target .wrong-bp").innerText.includes("118/66")`)
+}
