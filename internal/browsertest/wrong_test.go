@@ -17,16 +17,23 @@ import (
 const wholeTiles = `(list => [list.filter(r => r.top >= 0 && r.bottom <= innerHeight && r.left >= 0 && r.right <= innerWidth).length,
 	Math.floor(Math.min(...list.map(r => r.height)))])([...document.querySelectorAll("#wrong .wrong-tiles:not(.rest) a")].map(e => e.getBoundingClientRect()))`
 
+// lies waits until a part lies over the page and, where the page has script, has the
+// focus.
+func (s *screen) lies(id string, script bool) {
+	s.t.Helper()
+	s.until(id+" over the page", fmt.Sprintf(`document.querySelector("#%[1]s:target") && (!%[2]v || document.activeElement.id === "%[1]s")`, id, script))
+}
+
 // opensTrouble goes from a page to one trouble as a finger does, and wants its title,
 // its number and what is said of the blood on the screen.
-func (s *screen) opensTrouble(code, number string) {
+func (s *screen) opensTrouble(code, number string, script bool) {
 	s.t.Helper()
 	if !eval[bool](s, `!!document.querySelector("#wrong:target")`) {
 		s.tap(`.bar-wrong`)
 	}
-	s.until("the list", `document.querySelector("#wrong:target")`)
+	s.lies("wrong", script)
 	s.tap(`a[href="#wrong-` + code + `"]`)
-	s.until("the trouble", `document.querySelector("#wrong-`+code+`:target")`)
+	s.lies("wrong-"+code, script)
 	if lead := eval[string](s, `(a => { const r = a.getBoundingClientRect(); return r.height >= 64 && r.bottom <= innerHeight ? a.getAttribute("href") : "not in sight" })(document.querySelector("#wrong-`+code+` .phones a"))`); lead != "tel:"+number {
 		s.t.Errorf("%s: %s leads with %s, want %s", s.name, code, lead, number)
 	}
@@ -49,7 +56,7 @@ func TestSomethingIsWrongInOneLook(t *testing.T) {
 		}
 		s.open(base)
 		s.tap(`.bar-wrong`)
-		s.until("the list", `document.querySelector("#wrong:target")`)
+		s.lies("wrong", !plain)
 		s.shot("list")
 		if got := eval[[]int](s, wholeTiles); got[0] != 8 || got[1] < 64 {
 			t.Errorf("script off %v: %d tiles are wholly in sight, the lowest %d px high", plain, got[0], got[1])
@@ -57,7 +64,7 @@ func TestSomethingIsWrongInOneLook(t *testing.T) {
 		if wide := eval[int](s, `document.querySelector("#wrong").scrollWidth`); wide > phoneW {
 			t.Errorf("the list is %d px wide", wide)
 		}
-		s.opensTrouble("blood_out", "112")
+		s.opensTrouble("blood_out", "112", !plain)
 		s.shot("needle")
 		if !eval[bool](s, `document.querySelector("#wrong-blood_out").innerText.includes("Press on the hole")`) {
 			t.Error("the unit's own steps are not there")
@@ -97,28 +104,35 @@ func TestSomethingIsWrongWithTheProgramGone(t *testing.T) {
 	s.current()
 	h.wire.cut()
 	for _, one := range []*screen{s, plain} {
-		one.opensTrouble("air", "112")
+		one.opensTrouble("air", "112", one == s)
 		one.tap(`#wrong-air .wrong-top a[href="#wrong"]`)
-		one.opensTrouble("power", "+00015550144")
+		one.lies("wrong", one == s)
+		one.opensTrouble("power", "+00015550144", one == s)
 		one.tap(`#wrong-power .wrong-top a[href="#main"]`)
 		one.until("the page again", `!document.querySelector(".wrong:target")`)
 		one.tap(`.card-link`)
-		one.until("the card", `document.querySelector("#wrong-card:target") && document.querySelector("#wrong-card .acts li")`)
+		one.lies("wrong-card", one == s)
+		if !eval[bool](one, `!!document.querySelector("#wrong-card .acts li")`) {
+			t.Errorf("%s: the card has no words", one.name)
+		}
 	}
 
 	// The screen's clock is put forward until the page is old.
 	h.later(4 * time.Minute)
 	eval[bool](s, fmt.Sprintf("sleptFor(%d), true", (4*time.Minute).Milliseconds()))
 	s.until("the page gone old", `document.body.classList.contains("greyed")`)
-	s.shows("NOT LIVE. Still good on this page: the numbers, the card and your unit’s steps.")
-	s.opensPower()
+	s.shows("NOT LIVE. Still good here: the numbers, the card and your unit’s steps.")
+	s.tap(`#wrong-card .wrong-top a[href="#wrong"]`)
+	s.lies("wrong", true)
+	s.tap(`a[href="#wrong-power"]`)
+	s.lies("wrong-power", true)
 	s.until("four minutes on the clock", `document.querySelector("#power-clock time").textContent === "4 min" && document.querySelector("#power-past").hidden`)
 	s.shot("power")
 	tapped := h.now().Add(-4 * time.Minute)
 	s.tap(`#wrong-power button >> It is there`)
-	s.shows("1 entry is kept on this screen, NOT SAVED YET")
+	s.shows("1 entry is kept on this screen, NOT SAVED")
 	s.tap(`#wrong-power button >> Pump off`)
-	s.shows("2 entries are kept on this screen, NOT SAVED YET")
+	s.shows("2 entries are kept on this screen, NOT SAVED")
 	s.shot("kept")
 	h.later(12 * time.Minute)
 	eval[bool](s, fmt.Sprintf("sleptFor(%d), true", (12*time.Minute).Milliseconds()))
@@ -141,10 +155,26 @@ func TestSomethingIsWrongWithTheProgramGone(t *testing.T) {
 	}
 }
 
-// opensPower goes from the card to the power cut.
-func (s *screen) opensPower() {
-	s.t.Helper()
-	s.tap(`#wrong-card .wrong-top a[href="#wrong"]`)
-	s.tap(`a[href="#wrong-power"]`)
-	s.until("the trouble", `document.querySelector("#wrong-power:target")`)
+// What lies over the page has no fault that axe knows either, and a saving that
+// leads to a trouble of the page opens it.
+func TestAxeOfTroubles(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOpen)
+	s := newScreen(t, h, "axe-wrong", phoneW, phoneH)
+	for _, place := range []string{"wrong", "wrong-card", "wrong-low_pressure", "wrong-air", "wrong-power", "wrong-reaction"} {
+		s.open(vida + "/")
+		s.open(base + "#" + place)
+		s.lies(place, true)
+		s.sees(place)
+	}
+	s.open(base)
+	s.size(phoneW, phoneH)
+	s.current()
+	eval[bool](s, fmt.Sprintf(`document.querySelector('form[action$="/reading"] [name="next"]').value = %s, true`, quoted(base+"#wrong-low_pressure")))
+	s.fill("/reading", "systolic_mmhg", "118")
+	s.fill("/reading", "diastolic_mmhg", "66")
+	s.saves("the reading", func() { s.tap(`#pad [data-pad="save"]`) })
+	s.until("the trouble it leads to, with the new value", `document.querySelector("#wrong-low_pressure:target .wrong-bp").innerText.includes("118/66")`)
 }

@@ -75,7 +75,7 @@ func TestEveryTroubleWithoutSteps(t *testing.T) {
 		}
 	}
 	h.says(ida+"/", "Your card: none yet", "No card from your unit.")
-	h.says(ida+"/", "Still good on this page: the numbers .")
+	h.says(ida+"/", "Still good here: the numbers .")
 }
 
 // Nobody's number is made up: without one each trouble says so.
@@ -91,7 +91,7 @@ func TestTroublesWithoutNumbers(t *testing.T) {
 			t.Errorf("%s does not say whether the blood goes back", kind.Code)
 		}
 	}
-	h.silent("/p/person-ida/", "Still good on this page")
+	h.silent("/p/person-ida/", "Still good here")
 }
 
 // The unit's own steps stand in place of the program's few words, with the number
@@ -124,7 +124,7 @@ func TestStepsOfTheUnit(t *testing.T) {
 	if text := plainText(h.troubleOn(ida+"/", session.TroublePower)); !strings.Contains(text, "Nothing watches for air now.") || !strings.Contains(text, "No figure from your unit") {
 		t.Errorf("a power cut: %s", text)
 	}
-	h.says(ida+"/", "Still good on this page: the numbers and your unit’s steps .")
+	h.says(ida+"/", "Still good here: the numbers and your unit’s steps .")
 	h.now = h.now.AddDate(1, 0, 0)
 	if text := plainText(h.troubleOn(ida+"/", session.TroubleAir)); !strings.Contains(text, "OLD: to be looked at again since 7 April 2027. Ask your unit.") {
 		t.Errorf("a year later: %s", text)

@@ -246,7 +246,7 @@
       const what = good ? (good.textContent || "").replace(/\s+/g, " ").trim() : "";
       said.push("NOT LIVE." + (what ? " " + what : ""));
     }
-    if (waiting) said.push(waiting + (waiting === 1 ? " entry is" : " entries are") + " kept on this screen, NOT SAVED YET. Write on paper too.");
+    if (waiting) said.push(waiting + (waiting === 1 ? " entry is" : " entries are") + " kept on this screen, NOT SAVED. Use paper too.");
     else if (notice && notice.firstChild && notice.firstChild.nodeValue) said.push(notice.firstChild.nodeValue.trim());
     const text = opened() ? said.join(" ") : "";
     if (line.textContent !== text) line.textContent = text;
@@ -291,6 +291,9 @@
 
   document.addEventListener("click", function (ev) {
     const at = /** @type {Element} */ (ev.target);
+    const from = opened();
+    // What is left begins at its top when it is opened again.
+    if (from && at.closest && at.closest('a[href^="#"]')) from.scrollTop = 0;
     const clock = el("power-clock");
     if (!clock || !at.closest) return;
     const base = clock.dataset.base || "";
@@ -301,7 +304,8 @@
   });
 
   document.addEventListener("keydown", function (e) {
-    if (e.key === "Escape" && opened()) { e.preventDefault(); location.hash = "main"; }
+    const from = opened();
+    if (e.key === "Escape" && from) { e.preventDefault(); from.scrollTop = 0; location.hash = "main"; }
   });
 
   window.addEventListener("hashchange", cover);
