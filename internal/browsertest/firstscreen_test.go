@@ -125,8 +125,8 @@ func TestFirstScreenRunning(t *testing.T) {
 	}
 	s.open(vida + "/") // away from the steps, and back
 	s.open(base)
-	see("#bar.is-look .bar-now a >> Upper pressure 74", "#bar .bar-wrong a", "#bar .bar-first a >> What to do", "#bar .phones a >> Ambulance",
-		"#bar .phones a >> at night", "#said .look >> Upper pressure 74", "#now .pressure.low >> 74/41")
+	see("#bar.is-look .bar-now a >> Upper pressure 74", "#bar .bar-wrong a", "#bar .bar-first a >> What to do", "#bar .phones a >> at night",
+		"#bar .phones a >> by day", "#said .look >> Upper pressure 74", "#now .pressure.low >> 74/41")
 	t.Logf("the bar is %d high after a fall", eval[int](s, heightOf("#bar")))
 	for _, aim := range []string{"#bar .bar-wrong a", "#bar .phones a", "#taps button"} {
 		if high := eval[int](s, heightOf(aim)); high < 64 {

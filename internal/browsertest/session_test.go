@@ -47,6 +47,8 @@ func takeSession(s *screen) (base string) {
 	s.event("drink", ">> 150")
 	s.event("lie_back", "")
 	s.event("low_pressure", "")
+	s.until("the steps of low pressure", `location.hash === "#wrong-low_pressure"`)
+	s.tap(`#wrong-low_pressure a >> Back to the page`)
 	s.event("pause", "")
 	s.shows("Paused since")
 	s.shot("6-paused")

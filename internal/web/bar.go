@@ -35,6 +35,12 @@ const (
 	barLook = "look" // a remark that stands
 )
 
+// The hours at which the unit's number by day comes before that at night. Ours.
+const (
+	dayFrom  = 7
+	dayUntil = 19
+)
+
 // barLetters is how many letters of what was said the bar shows; the whole of it
 // stands under the bar on the page of the session. So many fit in three lines beside
 // the button on a telephone 360 wide (measured).
@@ -123,7 +129,7 @@ func (b *bar) stop(v visit, one *session.Session) bool {
 	if session.AmbulanceFirst(checks) != "" {
 		b.First, ring = "Ring the ambulance first.", session.RingAmbulance
 	}
-	b.Phones = phonesFor(v.house, ring)
+	b.Phones = phonesFor(v, ring)
 	return true
 }
 
@@ -150,14 +156,32 @@ func (b *bar) look(v visit, one *session.Session) bool {
 func (b *bar) lead(v visit, code string) {
 	t, ok := session.TroubleOf(code)
 	if !ok {
-		b.Phones = phonesFor(v.house, session.RingUnit)
+		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
-	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v.house, v.ringsFor(t))
+	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v, v.ringsFor(t))
 	if own := v.member.StepsFor(code); own != nil {
-		first, _, _ := strings.Cut(strings.TrimSpace(own.Value.Words), "\n")
-		b.First = shortened(strings.TrimSpace(first), barLetters)
+		b.First = firstLines(own.Value.Words, barLetters)
 	}
+}
+
+// firstLines are the first of the unit's acts, as many as there is room for.
+func firstLines(words string, most int) (first string) {
+	for line := range strings.Lines(words) {
+		line = strings.TrimSpace(line)
+		if line == "" {
+			continue
+		}
+		if !strings.ContainsAny(line[len(line)-1:], ".!?") {
+			line += "."
+		}
+		if first == "" {
+			first = shortened(line, most)
+		} else if first += " " + line; utf8.RuneCountInString(first) > most {
+			return first[:len(first)-len(line)-1]
+		}
+	}
+	return first
 }
 
 // ringsFor tells whom a trouble is rung about first: as the unit set it, else as it
@@ -170,13 +194,18 @@ func (v visit) ringsFor(t session.TroubleType) string {
 }
 
 // phonesFor are the numbers for one who is to be rung first: that one, then the unit
-// by day and at night. The ambulance is there only where it is rung first.
-func phonesFor(h *record.Household, ring string) []report.Phone {
+// by day and at night, that of the hour before the other. The ambulance is there only
+// where it is rung first.
+func phonesFor(v visit, ring string) []report.Phone {
+	h := v.house
 	u, ok := h.Unit.Now()
 	if !ok {
 		return nil
 	}
 	list := household.Phones(record.KidneyUnit{Day: u.Day, Night: u.Night})
+	if v.now.Hour() < dayFrom || v.now.Hour() >= dayUntil {
+		slices.Reverse(list)
+	}
 	switch ring {
 	case session.RingAmbulance:
 		list = slices.Concat(household.Phones(record.KidneyUnit{Ambulance: u.Ambulance}), list)

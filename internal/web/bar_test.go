@@ -100,7 +100,7 @@ func TestBarThroughASession(t *testing.T) {
 	h.saved(base + "/event/heparin_off")
 	h.barSays(base, "Running since 19:32 Check was due at", "#reading-h")
 
-	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "all")
+	h.saved(base+"/came_off", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "none")
 	h.barSays(base, "Coming off Wash hands; gauze, tape … Something is wrong", "#step-lay_out")
 	h.saved(base+"/closed", "machine_treated_min", "210", "again.machine_treated_min", "210")
 	for _, path := range []string{base, vida + "/"} {
@@ -117,10 +117,26 @@ func (h *house) beginIn(base string) string {
 	return h.begin()
 }
 
+// noSteps strikes out what the unit wrote of each trouble, so that only what no unit
+// differs on is left.
+func (h *house) noSteps() {
+	h.t.Helper()
+	var ids []string
+	h.member("p-vida-hribar", func(m *record.Member) {
+		for _, t := range m.Troubles {
+			ids = append(ids, t.ID)
+		}
+	})
+	for _, id := range ids {
+		h.keep("p-vida-hribar", &record.Struck{Entry: id, Reason: "for the test"})
+	}
+}
+
 // Every open trouble stands in the bar until it is over: its name, what no unit
 // differs on, the way to its steps, and whom to ring, the ambulance before the unit.
 func TestBarSaysEveryTrouble(t *testing.T) {
 	h := home(t, 2, false)
+	h.noSteps()
 	base := h.begin()
 	rings := map[string]string{session.RingAmbulance: ambulance, session.RingTechnician: techPhone}
 	for _, tt := range session.Troubles() {
@@ -137,7 +153,7 @@ func TestBarSaysEveryTrouble(t *testing.T) {
 			if !strings.Contains(bar, `class="bar is-open"`) || !strings.Contains(bar, `href="#wrong-`+tt.Code+`"`) {
 				t.Errorf("%s, %s: %s", tt.Code, path, bar)
 			}
-			want := []string{dayPhone, nightPhone}
+			want := []string{nightPhone, dayPhone}
 			if first := rings[tt.Ring]; first != "" {
 				want = append([]string{first}, want...)
 			}
@@ -171,12 +187,20 @@ func TestBarGoesByTheUnitsSteps(t *testing.T) {
 	h.keep("p-vida-hribar", &record.TroubleSteps{Trouble: session.TroublePower, Words: "Light on", Ring: session.RingTechnician,
 		From: "Nurse R (invented)", GivenOn: day, ReviewBy: day.Add(300)})
 	h.saved(base + "/event/low_pressure")
-	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Legs up, head down What to do") || strings.Contains(words, "Lie back") {
+	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Legs up, head down. Removal off. What to do") || strings.Contains(words, "Lie back") {
 		t.Errorf("the bar: %s", words)
 	}
-	inOrder(t, "the unit is rung first", h.tels(base), dayPhone, nightPhone)
+	inOrder(t, "the unit is rung first", h.tels(base), nightPhone, dayPhone)
+	for _, tt := range []struct {
+		after time.Duration
+		first string
+	}{{11*time.Hour + 27*time.Minute, nightPhone}, {time.Minute, dayPhone}, {11*time.Hour + 59*time.Minute, dayPhone}, {time.Minute, nightPhone}} {
+		if h.later(tt.after); h.tels(base)[0] != tt.first {
+			t.Errorf("at %s %s does not come first", h.now.Format("15:04"), tt.first)
+		}
+	}
 	h.saved(base+"/trouble", "trouble", session.TroublePower, "state", "open")
-	inOrder(t, "the technician first", h.tels(base), techPhone, dayPhone, nightPhone)
+	inOrder(t, "the technician first", h.tels(base), techPhone, nightPhone, dayPhone)
 }
 
 // Every remark of level look stands in the bar from the save that made it: its first
@@ -192,18 +216,19 @@ func TestBarSaysEveryLook(t *testing.T) {
 		{"fall", "/reading", []string{"systolic_mmhg", "74", "again.systolic_mmhg", "74", "diastolic_mmhg", "41"}, "Upper pressure 74; you started at 138.", session.TroubleLow, ambulance},
 		{"low, no figure", "/event/low_pressure", nil, "Low pressure, no figure written.", session.TroubleLow, ambulance},
 		{"venous fall", "/reading", []string{"venous_mmhg", "100", "blood_flow_ml_min", "310"}, "Venous 100, was 135 at the same flow.", session.TroubleBlood, ambulance},
-		{"venous rise", "/reading", []string{"venous_mmhg", "170", "blood_flow_ml_min", "310"}, "Venous 170, was 135 at the same flow.", session.TroubleAlarm, dayPhone},
-		{"arterial fall", "/reading", []string{"arterial_mmhg", "-200", "venous_mmhg", "135", "blood_flow_ml_min", "310"}, "Arterial -200, was -150 at the same flow.", session.TroubleAlarm, dayPhone},
-		{"arterial", "/reading", []string{"arterial_mmhg", "-260", "again.arterial_mmhg", "-260", "blood_flow_ml_min", "350"}, "Arterial -260 mmHg, under -250 mmHg.", session.TroubleAlarm, dayPhone},
+		{"venous rise", "/reading", []string{"venous_mmhg", "170", "blood_flow_ml_min", "310"}, "Venous 170, was 135 at the same flow.", session.TroubleAlarm, nightPhone},
+		{"arterial fall", "/reading", []string{"arterial_mmhg", "-200", "venous_mmhg", "135", "blood_flow_ml_min", "310"}, "Arterial -200, was -150 at the same flow.", session.TroubleAlarm, nightPhone},
+		{"arterial", "/reading", []string{"arterial_mmhg", "-260", "again.arterial_mmhg", "-260", "blood_flow_ml_min", "350"}, "Arterial -260 mmHg, under -250 mmHg.", session.TroubleAlarm, nightPhone},
 		{"pulse", "/reading", []string{"pulse_per_min", "140", "again.pulse_per_min", "140"}, "Pulse 140, over 120.", session.TroubleHeart, ambulance},
-		{"conductivity", "/reading", []string{"conductivity_ms_cm", "14.4"}, "Conductivity 14.4", session.TroubleFluid, dayPhone},
-		{"tmp", "/reading", []string{"tmp_mmhg", "320", "again.tmp_mmhg", "320"}, "TMP 320", session.TroubleClotting, dayPhone},
+		{"conductivity", "/reading", []string{"conductivity_ms_cm", "14.4"}, "Conductivity 14.4", session.TroubleFluid, nightPhone},
+		{"tmp", "/reading", []string{"tmp_mmhg", "320", "again.tmp_mmhg", "320"}, "TMP 320", session.TroubleClotting, nightPhone},
 		{"fever", "/reading", []string{"body_temperature_c", "38.4", "again.body_temperature_c", "38.4"}, "Body temperature 38.4", session.TroubleFever, ambulance},
 		{"unwell", "/event/unwell", []string{"words", "chest pain"}, "Feeling unwell: “chest pain”.", session.TroubleHeart, ambulance},
-		{"unwell in own words", "/unwell", []string{"words", "tired to the bone"}, "Feeling unwell: “tired to the bone”.", "", dayPhone},
-		{"over the goal", "/reading", []string{"removed_ml", "2300", "again.removed_ml", "2300"}, "Removed 2300 mL, goal", "", dayPhone},
+		{"unwell in own words", "/unwell", []string{"words", "tired to the bone"}, "Feeling unwell: “tired to the bone”.", "", nightPhone},
+		{"over the goal", "/reading", []string{"removed_ml", "2300", "again.removed_ml", "2300"}, "Removed 2300 mL, goal", "", nightPhone},
 	} {
 		h := home(t, 2, false)
+		h.noSteps()
 		base := h.begin()
 		h.later(5 * time.Minute)
 		h.saved(base+"/reading", "systolic_mmhg", "132", "diastolic_mmhg", "76", "blood_flow_ml_min", "310", "arterial_mmhg", "-150", "venous_mmhg", "135")
@@ -280,6 +305,9 @@ func TestFirstSentence(t *testing.T) {
 		if got := noBrackets(tt.words); got != tt.want {
 			t.Errorf("%q gives %q", tt.words, got)
 		}
+	}
+	if got := firstLines("Pump off\n\nClamp both lines.\nRing the ambulance, and then the unit, whichever hour it is", 30); got != "Pump off. Clamp both lines." {
+		t.Errorf("first lines: %q", got)
 	}
 	if got := shortened("Wash hands; gauze, tape, sharps bin within reach", 30); got != "Wash hands; gauze, tape …" {
 		t.Errorf("shortened: %q", got)

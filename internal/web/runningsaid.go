@@ -55,7 +55,7 @@ func saidOf(v visit, one *session.Session) saidNow {
 		s.Needles = "No venous pressure in the reading of " + clockFace(read) + ": look at both needles."
 	}
 	if bar := v.barOf(); len(s.Looks)+len(s.Notes)+len(s.Earlier) > 0 && (bar == nil || len(bar.Phones) == 0) {
-		s.Numbers = phonesFor(v.house, session.RingUnit)
+		s.Numbers = phonesFor(v, session.RingUnit)
 	}
 	return s
 }
@@ -69,8 +69,8 @@ type pressureRead struct {
 	Low    bool
 }
 
-// lastPressure finds the blood pressure that was written last up to a moment.
-func lastPressure(one *session.Session, now time.Time) (p pressureRead) {
+// pressureNow finds the blood pressure that was written last up to a moment.
+func pressureNow(one *session.Session, now time.Time) (p pressureRead) {
 	for i := range one.Log {
 		e := &one.Log[i]
 		if e.Struck != nil || e.At.After(now) {
