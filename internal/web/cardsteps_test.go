@@ -81,3 +81,16 @@ func TestCardShowsNothingOfTheSession(t *testing.T) {
 		t.Error("the card has no way to the steps")
 	}
 }
+
+// A screen that is not paired sees nothing of the session in the bar over the card;
+// one of the house does.
+func TestCardOfAStrangerHasNoBar(t *testing.T) {
+	h, _ := shared(t, true)
+	status, text, _ := h.away(http.MethodGet, vida+"/card", "", nil)
+	if status != http.StatusOK || strings.Contains(text, "bar-phase") || !strings.Contains(text, `<section id="wrong-air"`) {
+		t.Errorf("%d: a stranger sees the bar (%v), or no steps", status, strings.Contains(text, "bar-phase"))
+	}
+	if !strings.Contains(h.see(vida+"/card"), "bar-phase") {
+		t.Error("the house's own card has no bar")
+	}
+}

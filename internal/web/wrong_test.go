@@ -75,6 +75,9 @@ func TestEveryTroubleWithoutSteps(t *testing.T) {
 		}
 	}
 	h.says(ida+"/", "Your card: none yet", "No card from your unit.")
+	if !strings.Contains(h.see(ida+"/"), `<a class="plain" href="#wrong">Something is wrong</a>`) {
+		t.Error("with no session open Today has no way to the troubles")
+	}
 	h.says(ida+"/", "Still good here: the numbers .")
 }
 
