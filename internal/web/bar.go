@@ -165,12 +165,16 @@ func (b *bar) lead(v visit, code string) {
 	}
 }
 
-// firstLines are the first of the unit's acts, as many as there is room for.
+// firstLines are the first two of the unit's acts, as far as there is room for them.
 func firstLines(words string, most int) (first string) {
+	acts := 0
 	for line := range strings.Lines(words) {
 		line = strings.TrimSpace(line)
 		if line == "" {
 			continue
+		}
+		if acts++; acts > 2 {
+			break
 		}
 		if !strings.ContainsAny(line[len(line)-1:], ".!?") {
 			line += "."

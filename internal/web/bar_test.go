@@ -309,6 +309,12 @@ func TestFirstSentence(t *testing.T) {
 	if got := firstLines("Pump off\n\nClamp both lines.\nRing the ambulance, and then the unit, whichever hour it is", 30); got != "Pump off. Clamp both lines." {
 		t.Errorf("first lines: %q", got)
 	}
+	if got := firstLines("One\nTwo\nThree", 30); got != "One. Two." {
+		t.Errorf("first lines: %q", got)
+	}
+	if got := firstLines("Pump off\nClamp both lines", 12); got != "Pump off." {
+		t.Errorf("first lines: %q", got)
+	}
 	if got := shortened("Wash hands; gauze, tape, sharps bin within reach", 30); got != "Wash hands; gauze, tape …" {
 		t.Errorf("shortened: %q", got)
 	}
