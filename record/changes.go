@@ -74,14 +74,19 @@ func (f Field) withUnit(body any) string {
 	return text
 }
 
-// Asked lists what the prescription of a day should say and does not. It holds
-// nothing up by itself.
+// Asked lists what the prescription of a day should say and does not, and what the
+// last sessions give reason to ask for. It holds nothing up by itself.
 func (m *Member) Asked(day unit.Date) []string {
 	rx := m.Prescription(day)
-	if rx == nil || rx.Value.RateKnown() {
+	if rx == nil {
 		return nil
 	}
-	return []string{"No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none."}
+	var list []string
+	if !rx.Value.RateKnown() {
+		list = append(list, "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none.")
+	}
+	who, _ := m.Person.Now()
+	return append(list, session.AsksUnit(&rx.Value, m.Sessions, who.Pacemaker)...)
 }
 
 // Stale lists what is past its review date, or older than a hospital stay, in

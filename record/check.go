@@ -241,6 +241,9 @@ func (c *Checker) order() {
 	c.isOver()
 }
 
+// TypedTwice begins what is said of a value whose second typing differs.
+const TypedTwice = "was typed as "
+
 // unanswered leaves out the questions that a second typing has answered. A
 // second typing that differs from the first is a finding of its own.
 func (c *Checker) unanswered() Findings {
@@ -253,7 +256,7 @@ func (c *Checker) unanswered() Findings {
 		}
 		first, _ := c.Kind.Typed(c.Entry.Body, one.Field)
 		if f, _ := c.Kind.Field(one.Field); !sameTyped(f, c.Entry.Body, first, again) {
-			one.Words = fmt.Sprintf("was typed as %s and then as %s. Type the right one twice", first, again)
+			one.Words = fmt.Sprintf(TypedTwice+"%s and then as %s. Type the right one twice", first, again)
 			left = append(left, one)
 		}
 	}

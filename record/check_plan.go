@@ -11,6 +11,12 @@ import (
 	"ebbline/unit"
 )
 
+// The words by which a page knows that a weight was meant in another unit.
+const (
+	LooksLikePounds = "looks like pounds"
+	LooksLikeStone  = "looks like stone"
+)
+
 // reasons words why a weight is asked about, in the order of package fluid.
 var reasons = map[fluid.Reason]string{
 	fluid.BelowDry:      "lies below the dry weight",
@@ -18,8 +24,8 @@ var reasons = map[fluid.Reason]string{
 	fluid.DigitsSwapped: "looks like two digits swapped",
 	fluid.OneDigitOff:   "looks like one wrong digit",
 	fluid.PointLost:     "looks like a lost point",
-	fluid.Pounds:        "looks like pounds",
-	fluid.Stone:         "looks like stone",
+	fluid.Pounds:        LooksLikePounds,
+	fluid.Stone:         LooksLikeStone,
 	fluid.Impossible:    "is no weight of a person",
 }
 
@@ -241,11 +247,19 @@ func checkAnaesthetic(c *Checker) {
 
 // with returns a copy of the session in which the entry stands already.
 func (c *Checker) with() *session.Session {
+	s := *c.without()
+	s.Log = slices.Clone(s.Log)
+	s.Add(event(c.House.placed(c.Entry)))
+	return &s
+}
+
+// without returns the session without what the entry corrects.
+func (c *Checker) without() *session.Session {
+	if c.Entry.Corrects == "" {
+		return c.Session
+	}
 	s := *c.Session
 	s.Log = slices.Clone(s.Log)
-	if c.Entry.Corrects != "" {
-		s.Remove(c.Entry.Corrects)
-	}
-	s.Add(event(c.House.placed(c.Entry)))
+	s.Remove(c.Entry.Corrects)
 	return &s
 }

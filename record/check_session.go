@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -134,19 +135,19 @@ const jump = 40
 func checkReading(c *Checker) {
 	b := c.Entry.Body.(*session.Reading)
 	c.pair(b.Systolic, b.Diastolic, "diastolic_mmhg")
-	c.something("systolic_mmhg")
+	if !b.Irregular { // that is a reading by itself
+		c.something("systolic_mmhg")
+	}
 	if b.Arterial != nil && *b.Arterial > 0 {
 		c.Ask("arterial_mmhg", "%s is above zero; is it minus? If it is right, type it again", b.Arterial)
 	}
 	before := c.readingBefore()
-	if b.Systolic != nil && before.Systolic != nil {
+	if b.Systolic != nil && before.Systolic != nil && !c.asks("systolic_mmhg") { // one question is enough
 		if d := *b.Systolic - *before.Systolic; d > jump || d < -jump {
 			c.Ask("systolic_mmhg", "%s was %s at the last reading. If it is right, type it again", b.Systolic, before.Systolic)
 		}
 	}
-	if b.Removed != nil && before.Removed != nil && *b.Removed < *before.Removed {
-		c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Removed)
-	}
+	c.removedSoFar(b)
 	if b.Venous != nil && *b.Venous < 50 && b.BloodFlow != nil && *b.BloodFlow > 200 {
 		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. Look at the needles and lines first; if it is right, type it again", b.Venous, b.BloodFlow)
 	}
@@ -155,6 +156,11 @@ func checkReading(c *Checker) {
 			c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", b.BloodFlow, set)
 		}
 	}
+}
+
+// asks reports whether something about a value is asked already.
+func (c *Checker) asks(field string) bool {
+	return slices.ContainsFunc(c.found, func(f Finding) bool { return f.Field == field && f.Step == Ask })
 }
 
 // askOnce asks unless the same value was asked about and stood by earlier in
@@ -171,8 +177,7 @@ func (c *Checker) askOnce(field, format string, args ...any) {
 	c.Ask(field, format, args...)
 }
 
-// readingBefore gathers the last value of each pressure and volume before this
-// reading.
+// readingBefore gathers the last value of each pressure before this reading.
 func (c *Checker) readingBefore() session.Reading {
 	var last session.Reading
 	session.Each(c.Session, func(r *session.Reading, e *session.Event) {
@@ -181,9 +186,6 @@ func (c *Checker) readingBefore() session.Reading {
 		}
 		if r.Systolic != nil {
 			last.Systolic = r.Systolic
-		}
-		if r.Removed != nil {
-			last.Removed = r.Removed
 		}
 	})
 	return last
@@ -220,8 +222,12 @@ func (c *Checker) pausedAt() bool {
 
 func checkGoalChanged(c *Checker) {
 	b := c.Entry.Body.(*session.GoalChanged)
-	if done := c.readingBefore().Removed; done != nil && b.Goal < *done {
-		c.Ask("goal_ml", "%s mL is less than the %s mL removed already. Is it in litres? If the machine shows it, type it again", b.Goal, done)
+	if done := session.Counted(c.without(), c.Entry.At); b.Goal < done.Removed {
+		c.Ask("goal_ml", "%s mL is less than the %s mL removed already. Is it in litres? If the machine shows it, type it again", b.Goal, done.Removed)
+	}
+	if b.Unit != "" {
+		c.said("unit_said", b.Unit, "who of your unit")
+		c.reached("unit_said", b.Unit)
 	}
 	if rx := c.Session.Rx; rx != nil && rx.MaxRemoval != nil && b.Goal > *rx.MaxRemoval {
 		c.Ask("goal_ml", "%s mL is above the %s mL your unit set on %s. If the machine shows it, type it again", b.Goal, rx.MaxRemoval, rx.SetOn.Long())
@@ -240,15 +246,18 @@ func checkCameOff(c *Checker) {
 	if b.Returned == "all" && b.Washback == nil && c.Entry.Missing["washback_ml"] == "" {
 		c.Refuse("washback_ml", "is still blank")
 	}
+	c.bloodBack(b)
 	if b.Removed == nil {
 		return
 	}
-	before := c.readingBefore()
-	if before.Removed != nil && *b.Removed < *before.Removed {
-		c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Removed)
+	s := c.without()
+	before := session.Counted(s, c.Entry.At)
+	if *b.Removed < before.Shown {
+		c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Shown)
 	}
-	if run, under := session.Follow(c.Session, c.Entry.At); under && run.Expected != nil {
-		if most := *run.Expected*5/4 + 300; *b.Removed > most {
+	total := before.Removed - before.Shown + *b.Removed
+	if run, under := session.Follow(s, c.Entry.At); under && run.Expected != nil {
+		if most := *run.Expected*5/4 + 300; total > most {
 			c.Ask("removed_ml", "%s is far above what the plan would have taken off by now. If the machine shows it, type it again", b.Removed)
 		}
 	}
@@ -277,8 +286,8 @@ func checkWeighOut(c *Checker) {
 	if plan, _ := session.Last[session.AgreedPlan](c.Session); plan != nil {
 		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline)
 	}
-	if off, _ := session.Last[session.CameOff](c.Session); off != nil && off.Removed != nil {
-		expected = in.Weight - unit.Mass(*off.Removed)
+	if removed := session.RemovedInAll(c.Session); removed != nil {
+		expected = in.Weight - unit.Mass(*removed)
 	}
 	if d := b.Weight - expected; d > far || d < -far {
 		c.Ask("weight_kg", "%s kg is %s kg away from what was expected. If it is right, type it again", b.Weight, abs(d))

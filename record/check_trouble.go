@@ -1,6 +1,10 @@
 package record
 
-import "ebbline/session"
+import (
+	"strings"
+
+	"ebbline/session"
+)
 
 // checkTrouble wants the unit's word before a trouble is over in which the blood
 // was to stay out.
@@ -16,9 +20,33 @@ func checkTrouble(c *Checker) {
 	}
 }
 
-// checkWashback refuses a tick that was left out: each is looked at.
+// bloodBack asks about blood that was given back while something is wrong in which
+// it stays out. What happened is written down all the same; a paper says what was,
+// and a correction what it had to say.
+func (c *Checker) bloodBack(b *session.CameOff) {
+	if !b.GivesBack() || c.paper() || c.Entry.Corrects != "" {
+		return
+	}
+	t, out := session.BloodStaysOut(c.Session, c.Entry.At)
+	if !out {
+		return
+	}
+	key, again := "returned", "choose"
+	if b.Returned != "all" && b.Returned != "part" {
+		key, again = "washback_ml", "type"
+	}
+	c.Ask(key, "says that blood was given back, and “%s” is open since %s. %s If it is right, %s it again",
+		t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), t.Blood.Words(), again)
+}
+
+// checkWashback refuses a tick that was left out: each is looked at. While the
+// blood stays out there is nothing to look at.
 func checkWashback(c *Checker) {
 	b := c.Entry.Body.(*session.WashbackChecked)
+	if t, out := session.BloodStaysOut(c.Session, c.Entry.At); out && !c.paper() && c.Entry.Corrects == "" {
+		c.Refuse("kind", "the blood stays out: “%s” is open since %s. %s",
+			t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), strings.TrimSuffix(t.Blood.Words(), "."))
+	}
 	for _, one := range []struct {
 		ok  bool
 		key string

@@ -128,7 +128,7 @@ func everySession(b *book) {
 			{"step", &session.StepDone{Phase: session.SetUp, Step: "weigh", State: "done"}},
 			{"needling", &session.Needling{SiteA: "1", SiteV: "4", GaugeA: 16, GaugeV: 16, TriesA: 1, TriesV: 1}},
 			{"connected", &session.Connected{BloodFlow: ptr(unit.Flow(300))}},
-			{"reading", &session.Reading{Systolic: ptr(unit.Pressure(125)), Diastolic: ptr(unit.Pressure(70)), Removed: ptr(unit.Volume(300))}},
+			{"reading", &session.Reading{Systolic: ptr(unit.Pressure(125)), Diastolic: ptr(unit.Pressure(70)), Removed: ptr(unit.Volume(30))}},
 			{"asleep", &session.Asleep{For: 60}},
 			{"drink", &session.Drink{Volume: 150}},
 			{"saline", &session.Saline{Volume: 100}},

@@ -117,6 +117,7 @@ func afterKinds() []*Kind {
 		of[session.WeighOut](Kind{Name: "weigh_out", Title: "Weight after", Session: true, Check: checkWeighOut,
 			Doc: "The weight after the session, on the same scale in the same clothes."},
 			weight("weight_kg", "Weight").opt(), clothing(), field("scale", "Scale").long(40),
+			field("read_in", "The scale showed").from("kg", "kilograms", "lb", "pounds", "st", "stone").opt(),
 		),
 		of[session.Circuit](Kind{Name: "circuit", Title: "Dialyser and lines", Session: true, Doc: "How the circuit looked: 0 clear, 1 streaks, 2 partly clotted, 3 lost."},
 			field("grade_0_3", "Grade").refuse(0, 3).read().doc("0 clear, 1 streaks, 2 partly clotted, 3 lost"), field("blood_lost_ml", "Blood lost").refuse(0, 3000).ask(0, 300).read(),

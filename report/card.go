@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -20,6 +21,22 @@ type Card struct {
 	From   string   // who gave the card, and when
 	Stale  string   // empty, or why the card should be looked at again
 	Phones []Phone  // in the order in which to try them
+
+	Troubles []CardTrouble // one side each, in the order of the list; only those with steps of the unit
+
+	title, blood string // of the side of one trouble
+}
+
+// A CardTrouble is what the unit wants done when one thing is wrong, as the card
+// holds it.
+type CardTrouble struct {
+	Title   string
+	Words   []string // one act a line, as the unit wrote them
+	From    string   // who gave them, and when
+	Stale   string   // empty, or why they should be looked at again
+	Phones  []Phone  // whom the unit set first
+	Figures []string // what the unit set besides, such as an amount of saline
+	Blood   string   // whether the blood is given back; no trouble lacks it
 }
 
 // A Phone is a number to ring.
@@ -78,9 +95,36 @@ func (c Card) Opening() string {
 }
 
 // PDF writes the card as large as one side of A4 takes it, and over more
-// sides only when the unit wrote that much.
+// sides only when the unit wrote that much; behind it each trouble that the unit
+// gave steps for, on a side of its own.
 func (c Card) PDF(w io.Writer, print Printing, made time.Time) error {
-	var pages []page
+	type side struct {
+		Card
+		page
+	}
+	var sides []side
+	for _, one := range append([]Card{c}, c.sides()...) {
+		for _, pg := range one.laidOut() {
+			sides = append(sides, side{one, pg})
+		}
+	}
+	p := newPaper(joined(", ", "Emergency card", c.Name), made)
+	for i, one := range sides {
+		p.pdf.AddPage()
+		if print.Demo {
+			p.watermark()
+		}
+		one.headOf(p)
+		for _, x := range one.placed {
+			x.draw(p, x.y)
+		}
+		footOf(p, print, i+1, len(sides))
+	}
+	return p.finish(w)
+}
+
+// laidOut sets the card in the largest letters that leave it on one side.
+func (c Card) laidOut() (pages []page) {
 	largest := 26.0
 	if len(c.Words) == 0 {
 		largest = 32
@@ -90,19 +134,17 @@ func (c Card) PDF(w io.Writer, print Printing, made time.Time) error {
 			break
 		}
 	}
-	p := newPaper(joined(", ", "Emergency card", c.Name), made)
-	for i, pg := range pages {
-		p.pdf.AddPage()
-		if print.Demo {
-			p.watermark()
-		}
-		c.headOf(p)
-		for _, x := range pg.placed {
-			x.draw(p, x.y)
-		}
-		footOf(p, print, i+1, len(pages))
+	return pages
+}
+
+// sides gives each trouble as a card of its own.
+func (c Card) sides() (list []Card) {
+	for _, t := range c.Troubles {
+		one := Card{Head: c.Head, Access: c.Access, Words: slices.Concat(t.Words, t.Figures), From: t.From, Stale: t.Stale, Phones: t.Phones}
+		one.title, one.blood = t.Title, t.Blood
+		list = append(list, one)
 	}
-	return p.finish(w)
+	return list
 }
 
 const cardBottom = 279.5
@@ -110,11 +152,22 @@ const cardBottom = 279.5
 func (c Card) top(int) float64 { return marginTop + 32 }
 
 func (c Card) headOf(p *paper) {
-	p.put(marginSide, marginTop+8, style{size: 26, bold: true, tone: chart.Warm}, stopHere)
+	title := style{size: 26, bold: true, tone: chart.Warm}
+	for title.width(c.heading()) > bodyRight-marginSide && title.size > 12 {
+		title = title.times(0.97)
+	}
+	p.put(marginSide, marginTop+8, title, c.heading())
 	x := p.put(marginSide, marginTop+17, style{size: 15, bold: true}, c.Name)
 	p.put(x+3, marginTop+17, style{size: 11, tone: chart.Soft}, c.person())
 	p.put(marginSide, marginTop+23, style{size: 11}, joined("   ", "home haemodialysis", c.Access, joined(" ", labelled("allergies:", c.Allergies))))
 	p.rule(marginSide, marginTop+27, bodyRight, marginTop+27, 0.8, chart.Warm)
+}
+
+func (c Card) heading() string {
+	if c.title != "" {
+		return c.title
+	}
+	return stopHere
 }
 
 func labelled(label, text string) string {
@@ -166,6 +219,10 @@ func (c Card) blocks(size float64) []block {
 				p.putRuns(marginSide+indent, y+gap+lead*0.76, broken)
 			}})
 		}
+	}
+	if c.blood != "" {
+		acts.strips = append(acts.strips, c.paragraph(big.strong().in(chart.Warm), c.blood, full)...)
+		return []block{ring, acts} // in a trouble the number leads
 	}
 	return []block{acts, ring}
 }

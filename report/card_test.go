@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,6 +90,40 @@ func TestStaleCardSaysSo(t *testing.T) {
 	c.Stale = "This card was to be looked at again by 1 February 2026."
 	has(t, "the paper", cardFile(t, c, printing).words(), c.Stale)
 	has(t, "the page", cardPageOf(t, c, printing), c.Stale)
+}
+
+// Each trouble that the unit gave steps for has a side of its own behind the card:
+// its number first, the unit's words, who gave them, and whether the blood is
+// given back.
+func TestCardHasASideForEachTrouble(t *testing.T) {
+	c := card()
+	c.Troubles = []CardTrouble{
+		{Title: "Air or foam", Words: []string{"Clamp the venous line.", "Pump off."}, From: "nurse Solveig Dyrhaug, 12 January 2026",
+			Phones: c.Phones[:2], Blood: "Give the blood back: never."},
+		{Title: "Itch, wheeze, swelling in the first minutes", Words: []string{"Clamp."}, Stale: "OLD: ask your unit.", Figures: []string{"Saline each time: 100 mL"},
+			Phones: []Phone{c.Phones[2], c.Phones[0]}, Blood: "Give the blood back: never."},
+	}
+	f := cardFile(t, c, Printing{At: "today", Demo: true})
+	f.sound()
+	sides := f.sides()
+	if len(sides) != 3 {
+		t.Fatalf("%d sides", len(sides))
+	}
+	has(t, "the card", sides[0], "If something is wrong", "Stop the pump.", "page 1 of 3")
+	for i, one := range c.Troubles {
+		side := flow(sides[i+1])
+		has(t, one.Title, side, slices.Concat(one.Words, one.Figures, []string{one.Title, one.Blood, one.Phones[0].Number, ilsabet.Name, "DEMONSTRATION", fmt.Sprintf("page %d of 3", i+2)})...)
+		if strings.Contains(side, "If something is wrong") || strings.Contains(side, "Needle out") {
+			t.Errorf("the side of %s holds the card's own words", one.Title)
+		}
+		if strings.Index(side, one.Phones[0].Number) > strings.Index(side, one.Words[0]) {
+			t.Errorf("%s: the number does not lead", one.Title)
+		}
+	}
+	has(t, "the second", flow(sides[2]), "OLD: ask your unit.")
+	if f.smallest() < 6.5 {
+		t.Errorf("letters of %.2f points", f.smallest())
+	}
 }
 
 // No line has more than twelve words, lines of one act are about equal, and

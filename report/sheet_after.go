@@ -22,7 +22,7 @@ func (m *maker) after() Part {
 		{Label: "Treated", Value: m.treated(run, ran)},
 		{Label: "Pauses", Value: m.pauses()},
 		{Label: "Blood processed", Value: m.blood(run, ran)},
-		{Label: "Removed", Value: m.value("came_off", "removed_ml")},
+		{Label: "Removed", Value: m.removed()},
 		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
 		{Label: "Holding A, V", Value: m.holding()},
@@ -52,6 +52,17 @@ func (m *maker) thrillAfter() Field {
 		return Field{Label: "Thrill after", Value: Value{Text: m.tick("felt", "not felt")}}
 	}
 	return m.optional("Thrill after", "holding", "thrill")
+}
+
+// removed is the total as it was typed; when the machine's count began again under
+// way, what was removed in all comes first.
+func (m *maker) removed() Value {
+	v := m.value("came_off", "removed_ml")
+	off, _ := session.Last[session.CameOff](m.s)
+	if total := session.RemovedInAll(m.s); total != nil && off.Removed != nil && *total != *off.Removed {
+		v.Text, v.Unit = total.Text()+" in all, "+off.Removed.Text()+" since the count began again", ""
+	}
+	return v
 }
 
 func (m *maker) cameOff() Value {
@@ -165,6 +176,9 @@ func (m *maker) weighOut() Value {
 	b := e.Body.(*session.WeighOut)
 	if b.Clothing > 0 {
 		v.Unit += ", clothes " + b.Clothing.Text()
+	}
+	if in := text(fieldOf("weigh_out", "read_in"), e.Body); in != "" && in != "kilograms" {
+		v.Unit += ", read in " + in
 	}
 	if m.s.Rx != nil && m.s.Rx.DryWeight > 0 {
 		off := b.Weight - b.Clothing - m.s.Rx.DryWeight

@@ -46,7 +46,7 @@ func (m *maker) grid() Grid {
 		e := &m.s.Log[i]
 		switch b := e.Body.(type) {
 		case *session.Reading:
-			r := Row{At: m.clock(e.At), Note: b.Note, Struck: e.Struck != nil, Marks: m.marksOf(e)}
+			r := Row{At: m.clock(e.At), Note: beside(b), Struck: e.Struck != nil, Marks: m.marksOf(e)}
 			for _, c := range columns {
 				r.Cells = append(r.Cells, m.cell(e, c.key, c.second, used))
 			}
@@ -68,6 +68,19 @@ func (m *maker) grid() Grid {
 		}
 	}
 	return g
+}
+
+// beside is what stands at the end of the row of a reading: what it says beside its figures,
+// and its own words.
+func beside(b *session.Reading) string {
+	odd, again := "", ""
+	if b.Irregular {
+		odd = "pulse newly irregular"
+	}
+	if b.Again {
+		again = "the machine’s count began again: what it showed before is added to it"
+	}
+	return joined("; ", odd, again, b.Note)
 }
 
 func (m *maker) cell(e *session.Event, key, second string, used map[session.Missing]bool) Value {

@@ -96,7 +96,24 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		if b.Length != nil {
 			words += " over " + hours(*b.Length)
 		}
-		words = joined(", ", words, b.Why)
+		said := ""
+		if b.Unit != "" {
+			said = "your unit said so: " + b.Unit
+		}
+		words = joined(", ", words, b.Why, said)
+	case *session.Trouble:
+		kind, _ := session.TroubleOf(b.Trouble)
+		state := "it is there"
+		if b.State == session.TroubleOver {
+			state = "it is over"
+		}
+		said := ""
+		if b.Said != "" {
+			said = "your unit said: " + b.Said
+		}
+		words = joined(", ", "“"+kind.Title+"” "+state, said, b.Words)
+	case *session.RemovalOff:
+		words = b.Why
 	case *session.NeedleAdjusted:
 		words = joined(", ", text(fieldOf("needle_adjusted", "which"), b), did(b.Did))
 	case *session.Medicine:

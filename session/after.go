@@ -33,6 +33,7 @@ type WeighOut struct {
 	Weight   unit.Mass `json:"weight_kg"`
 	Clothing unit.Mass `json:"clothing_kg"`
 	Scale    string    `json:"scale"`
+	ReadIn   string    `json:"read_in,omitempty"` // kg, lb or st: what the scale showed; blank in older entries
 }
 
 // Circuit is how the dialyser and lines looked at the end: 0 clear, 1 streaks,

@@ -32,7 +32,7 @@ func anything(t *testing.T, dice *lcg) *Session {
 	}
 	for range dice.next(40) {
 		var body any
-		switch dice.next(29) {
+		switch dice.next(33) {
 		case 0:
 			body = &Opened{Place: []string{"home", "elsewhere"}[dice.next(2)]}
 		case 1:
@@ -62,7 +62,7 @@ func anything(t *testing.T, dice *lcg) *Session {
 		case 13, 14, 15:
 			body = &Reading{Systolic: press(), Venous: press(), Arterial: press(), TMP: press(), Removed: vol(), BloodFlow: ref(unit.Flow(dice.next(500))),
 				Pulse: ref(unit.Pulse(dice.next(180))), Conduct: ref(unit.Conductivity(1200 + dice.next(400))),
-				DialTemp: ref(unit.Temperature(330 + dice.next(80))), BodyTemp: ref(unit.Temperature(350 + dice.next(50))), Rate: ref(unit.Rate(dice.next(1500)))}
+				DialTemp: ref(unit.Temperature(330 + dice.next(80))), BodyTemp: ref(unit.Temperature(350 + dice.next(50))), Rate: ref(unit.Rate(max(dice.next(1500)-200, 0))), Irregular: dice.next(9) == 0, Again: dice.next(9) == 0}
 		case 16:
 			body = &Pause{}
 		case 17:
@@ -87,6 +87,14 @@ func anything(t *testing.T, dice *lcg) *Session {
 			body = &Saline{Volume: unit.Volume(dice.next(600))}
 		case 27:
 			body = &Chlorine{Result: unit.Concentration(dice.next(300)), ReadsDown: 20}
+		case 28:
+			body = &RemovalOff{}
+		case 29:
+			body = &RemovalOn{}
+		case 30:
+			body = &GoalChanged{Goal: unit.Volume(dice.next(4000)), Unit: "Sister Berg"}
+		case 31:
+			body = &Trouble{Trouble: Troubles()[dice.next(17)].Code, State: []string{TroubleOpen, TroubleOver}[dice.next(2)]}
 		default:
 			body = &Closed{}
 		}

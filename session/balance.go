@@ -54,7 +54,7 @@ func BalanceOf(s *Session) (b Balance, ok bool) {
 	if pre != nil && post != nil && !SameScale(pre.Scale, post.Scale) {
 		b.Without = append(b.Without, "both weights on one scale")
 	}
-	removed := off.Removed // the total typed at the end; a reading before it is not the end
+	removed := RemovedInAll(s)
 	if removed == nil {
 		b.Without = append(b.Without, "the machine's total removed")
 	}

@@ -28,8 +28,9 @@ type EbbPoint struct {
 // plan or before connecting.
 //
 // Planned: the goal, evenly over the treated time; after a change of goal on
-// the machine a new stretch from where the removal then stood. Actual: start +
-// drinks and saline beyond the plan − removed.
+// the machine a new stretch from where the removal then stood; level while
+// removal was off, and higher by that from then on. Actual: start + drinks and
+// saline beyond the plan − removed.
 func EbbOf(s *Session, now time.Time) (Ebb, bool) {
 	plan, _ := lastBy[AgreedPlan](s, now)
 	began, ok := s.Began()
@@ -52,12 +53,13 @@ func EbbOf(s *Session, now time.Time) (Ebb, bool) {
 		}
 	}
 	ebb.Actual = append(ebb.Actual, EbbPoint{At: began, Excess: ebb.Start})
+	var c count
 	for i := range s.Log {
 		e := &s.Log[i]
-		if removed := removedIn(e); removed != nil && !e.At.After(now) && !e.At.Before(began) {
+		if removed, told := c.take(e); told && !e.At.After(now) && !e.At.Before(began) {
 			ebb.Actual = append(ebb.Actual, EbbPoint{
-				At: e.At, Treated: TreatedFor(s, e.At), Removed: *removed,
-				Excess: ebb.Start + beyondPlan(s, e.At) - *removed,
+				At: e.At, Treated: TreatedFor(s, e.At), Removed: removed,
+				Excess: ebb.Start + beyondPlan(s, e.At) - removed,
 			})
 		}
 	}

@@ -1,16 +1,32 @@
 package session
 
-import "time"
+import (
+	"time"
+
+	"ebbline/unit"
+)
 
 // A line is the planned removal against treated time: a run of straight
-// stretches, a new one from each change of goal or length on the machine.
+// stretches, a new one from each change of goal or length on the machine, and a
+// flat one while removal was off. Behind a flat one it goes on at the slope of
+// before: what did not come off is not on the line any more.
 type line []stretchOfLine
 
 type stretchOfLine struct {
 	from, to       time.Duration // treated time
 	fromMl, toMl   float64
-	changedAt      time.Time // instant of the change; zero for the first
-	addedByPlanned float64   // mL beyond the plan that the new goal took in
+	wantedMl       float64   // at the end, had removal never been off
+	changedAt      time.Time // instant of the last change of goal; zero before the first
+	by             int       // place of that change in the log
+	addedByPlanned float64   // mL beyond the plan that the goal took in
+}
+
+// slope is what a stretch takes off in an hour of treated time, in mL.
+func (st stretchOfLine) slope() float64 {
+	if st.to <= st.from {
+		return 0
+	}
+	return (st.toMl - st.fromMl) / (st.to - st.from).Hours()
 }
 
 // lineOf builds the line as known at an instant; nil without an agreed plan.
@@ -21,12 +37,29 @@ func lineOf(s *Session, at time.Time) line {
 	if plan == nil {
 		return nil
 	}
-	l := line{{to: time.Duration(plan.Length) * time.Minute, toMl: plan.SetGoal.Float()}}
+	goal := plan.SetGoal.Float()
+	l := line{{to: time.Duration(plan.Length) * time.Minute, toMl: goal, wantedMl: goal}}
 	length := plan.Length
-	Each(s, func(b *GoalChanged, e *Event) {
-		if e.At.After(at) || e.At.Before(agreed.At) {
-			return
+	offs := RemovalOffs(s)
+	off := func(until time.Time) { // takes in what of them lies before
+		for len(offs) > 0 && offs[0].From.Before(until) {
+			end := offs[0].End
+			if open := end.IsZero() || end.After(until); open {
+				l = l.flat(TreatedFor(s, offs[0].From), TreatedFor(s, until))
+				offs[0].From = until
+				return
+			}
+			l = l.flat(TreatedFor(s, offs[0].From), TreatedFor(s, end))
+			offs = offs[1:]
 		}
+	}
+	for i := range s.Log {
+		e := &s.Log[i]
+		b, is := e.Body.(*GoalChanged)
+		if !is || e.Struck != nil || e.At.After(at) || e.At.Before(agreed.At) {
+			continue
+		}
+		off(e.At)
 		if b.Length != nil {
 			length = *b.Length
 		}
@@ -34,12 +67,41 @@ func lineOf(s *Session, at time.Time) line {
 		stood := l.carried(s, e.At)
 		l = append(l, stretchOfLine{
 			from: from, to: max(time.Duration(length)*time.Minute, from),
-			fromMl: stood, toMl: max(b.Goal.Float(), stood),
-			changedAt: e.At, addedByPlanned: beyondPlan(s, e.At).Float(),
+			fromMl: stood, toMl: max(b.Goal.Float(), stood), wantedMl: max(b.Goal.Float(), stood),
+			changedAt: e.At, by: i, addedByPlanned: beyondPlan(s, e.At).Float(),
 		})
-	})
+	}
+	off(at)
 	return l
 }
+
+// flat adds a stretch in which nothing comes off, and behind it one at the slope
+// of before.
+func (l line) flat(from, to time.Duration) line {
+	last := l[len(l)-1]
+	if from = max(from, last.from); to <= from {
+		return l
+	}
+	still, on := last, last
+	still.from, still.to, still.fromMl = from, to, l.at(from)
+	still.toMl = still.fromMl
+	on.from, on.to, on.fromMl = to, max(last.to, to), still.fromMl
+	on.toMl = on.fromMl + last.slope()*(on.to-on.from).Hours()
+	return append(l, still, on)
+}
+
+// last is the stretch that holds until the end.
+func (l line) last() stretchOfLine { return l[len(l)-1] }
+
+// lost is what did not come off since the goal was last changed because removal
+// was off, in mL.
+func (l line) lost() float64 { return max(l.last().wantedMl-l.last().toMl, 0) }
+
+// unchanged reports whether the goal is still the plan's.
+func (l line) unchanged() bool { return l.last().changedAt.IsZero() }
+
+// lastRate gives the removal rate along the last stretch of a line, down.
+func (l line) lastRate() unit.Rate { return unit.Rate(l.last().slope() + 1e-6) }
 
 // at gives the planned removal in mL after so much treated time.
 func (l line) at(treated time.Duration) float64 {
@@ -58,6 +120,23 @@ func (l line) at(treated time.Duration) float64 {
 	return cur.fromMl + (cur.toMl-cur.fromMl)*float64(treated-cur.from)/float64(cur.to-cur.from)
 }
 
+// gain gives what the line takes off between two moments of treated time, in mL.
+// Where a change of goal began from a count that was off the line, the step to it
+// is none of it.
+func (l line) gain(from, to time.Duration) float64 {
+	sum := 0.0
+	for i, st := range l {
+		a, b := max(from, st.from), min(to, st.to)
+		if i+1 < len(l) {
+			b = min(b, l[i+1].from)
+		}
+		if b > a {
+			sum += st.slope() * (b - a).Hours()
+		}
+	}
+	return sum
+}
+
 // carried gives the removal at an instant: the last reading of it and, since
 // then, what the line adds. It is an estimate and never stored.
 func (l line) carried(s *Session, at time.Time) float64 {
@@ -66,5 +145,5 @@ func (l line) carried(s *Session, at time.Time) float64 {
 	if last == nil {
 		return l.at(now)
 	}
-	return last.Float() + max(l.at(now)-l.at(TreatedFor(s, when)), 0)
+	return last.Float() + l.gain(TreatedFor(s, when), now)
 }

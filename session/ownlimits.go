@@ -14,11 +14,11 @@ import (
 func OwnLimits() Limits {
 	chlorine, tolerance, every := ChlorineLimit, water.MeterApart, CheckEvery
 	low, high, slow, fast, warm := startSystolicLow, startSystolicHigh, startPulseLow, startPulseHigh, startTempHigh
-	below, by, soon, ring := fallBelow, fallBy, CheckAfterLow, fluid.BelowDryStop
+	below, by, soon, ring, across := fallBelow, fallBy, CheckAfterLow, fluid.BelowDryStop, tmpHigh
 	return Limits{
 		SetBy: ownDefault, Chlorine: &chlorine, ConductTol: &tolerance, SystolicLow: &low, SystolicHi: &high,
 		PulseLow: &slow, PulseHigh: &fast, TempHigh: &warm, FallBelow: &below, FallBy: &by, CheckEvery: &every, AfterLow: &soon,
-		DryRing: &ring,
+		DryRing: &ring, TMPAbove: &across,
 	}
 }
 
@@ -32,6 +32,7 @@ func OwnLimitWords() map[string]string {
 		"rate_limit_ml_h_kg":      fmt.Sprintf("asks you to look above %d and stops above %d mL/h/kg until you rang, and cuts no goal", fluid.CautionRate, fluid.HighCautionRate),
 		"max_removal_ml":          "asks about a goal over " + litresText(AskAbove) + ", and cuts no goal",
 		"anaesthetic_max_mg":      fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
+		"act_tmp_above_mmhg":      "uses " + tmpHigh.Text() + ", but none of its own in haemodiafiltration",
 		"start_systolic_low_mmhg": "uses " + startSystolicLow.Text() + ", and standing " + startStandingLow.Text(),
 	}
 }

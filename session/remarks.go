@@ -61,6 +61,9 @@ type watch struct {
 	bp        bloodPressure
 	bounds    map[string]*beyond
 	check     checks
+	irregular bool              // the pulse was said to be newly so, and is still
+	count     count             // of what was removed
+	word      int               // place of the unit's last word after a fall; 0 without one
 	before    *unit.Temperature // of the body, before the session
 	eased     time.Time         // of the first low pressure or cramp; zero when there was none
 	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
@@ -115,14 +118,19 @@ func (w *watch) entry(e *Event, i int) {
 		w.bp.complaint()
 		w.say(LevelLook, "unwell", e, facts{value: b.Words})
 		w.out[len(w.out)-1].Felt = b.Words
+		if hasChills(b.Words) {
+			w.say(LevelLook, "fever", e, facts{value: b.Words, felt: true})
+		}
 	case *Chlorine:
 		w.chlorine(b, e)
 	case *NeedleAdjusted:
 		w.venous, w.arterial = running{}, running{}
+	case *GoalChanged:
+		w.takesWord(b, i)
 	case *Asleep:
 		w.check.asleep(e.At, b.For)
 	case *CameOff:
-		w.removal(b.Removed, e)
+		w.removal(e)
 	}
 }
 
@@ -146,6 +154,22 @@ func (w *watch) once(level, code string, e *Event, f facts) {
 }
 
 func (w *watch) reading(b *Reading, e *Event, i int) {
+	if !OneNeedle(w.s) {
+		w.linePressures(b, e)
+	}
+	if b.Systolic != nil {
+		w.pressure(b.Systolic, false, e, i)
+	}
+	w.outside(b, e)
+	w.removal(e)
+	w.bloodFlow(b, e)
+	w.membrane(b, e)
+	w.copied(b, e)
+}
+
+// linePressures remarks on a pressure of the lines that left the value at which it
+// ran.
+func (w *watch) linePressures(b *Reading, e *Event) {
 	if b.Venous != nil && w.flow != nil {
 		switch was, d := w.venous.put(*b.Venous, *w.flow, -venousFall, venousRise); {
 		case d < 0:
@@ -159,14 +183,6 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 			w.say(LevelLook, "arterial_fall", e, facts{value: b.Arterial.String(), was: was.String()})
 		}
 	}
-	if b.Systolic != nil {
-		w.pressure(b.Systolic, false, e, i)
-	}
-	w.outside(b, e)
-	w.removal(b.Removed, e)
-	w.bloodFlow(b, e)
-	w.membrane(b, e)
-	w.copied(b, e)
 }
 
 // copied remarks on readings that are the same in everything that never stays:
@@ -199,14 +215,15 @@ func livelyOf(b *Reading) (lively, bool) {
 	return lively{*b.Systolic, *b.Diastolic, *b.Arterial, *b.Venous, *b.Pulse}, true
 }
 
-func (w *watch) removal(removed *unit.Volume, e *Event) {
+func (w *watch) removal(e *Event) {
+	removed, told := w.count.take(e)
 	l := lineOf(w.s, e.At)
-	if removed == nil || l == nil {
+	if !told || l == nil {
 		return
 	}
 	treated := TreatedFor(w.s, e.At)
 	expected := unit.Volume(l.at(treated))
-	off := *removed - expected
+	off := removed - expected
 	if far := max(off, -off); treated >= offLineMin && far >= offLineMl && 100*far > offLine*expected {
 		code := "removal_ahead"
 		if off < 0 {
@@ -214,7 +231,7 @@ func (w *watch) removal(removed *unit.Volume, e *Event) {
 		}
 		w.once(LevelNote, code, e, facts{value: removed.Text(), was: expected.Text()})
 	}
-	if goal, ok := Goal(w.s, e.At); ok && *removed > goal+overGoal {
+	if goal, ok := Goal(w.s, e.At); ok && removed > goal+overGoal {
 		w.once(LevelLook, "goal_exceeded", e, facts{value: removed.Text(), limit: goal.Text()})
 	}
 }

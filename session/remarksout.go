@@ -1,7 +1,10 @@
 package session
 
 import (
+	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"ebbline/unit"
 	"ebbline/water"
@@ -44,9 +47,7 @@ func (w *watch) outside(b *Reading, e *Event) {
 	w.pulse(b, e)
 	w.conductivity(b, e)
 	w.temperature(b, e)
-	if v := b.TMP; v != nil && w.beyond("tmp", *v > tmpHigh, int64(*v), againTMP) {
-		w.say(LevelLook, "tmp_high", e, facts{value: v.Text(), limit: tmpHigh.Text()})
-	}
+	w.transmembrane(b, e)
 	if v := b.Arterial; v != nil && w.beyond("arterial", *v < arterialLow, -int64(*v), againArterial) {
 		w.say(LevelLook, "arterial_low", e, facts{value: v.Text(), limit: arterialLow.Text()})
 	}
@@ -54,23 +55,62 @@ func (w *watch) outside(b *Reading, e *Event) {
 }
 
 // pulse is judged by the unit's pair for starting; a side that it did not set
-// is the program's own.
+// is the program's own. One that is newly irregular is said too, once while it
+// stays so: a pulse without that word ends it. Both at once are one remark.
 func (w *watch) pulse(b *Reading, e *Event) {
-	if b.Pulse == nil {
-		return
+	odd := b.Irregular && !w.irregular
+	if b.Irregular || b.Pulse != nil {
+		w.irregular = b.Irregular
 	}
+	f := facts{felt: odd}
+	out := false
+	if b.Pulse != nil {
+		v := *b.Pulse
+		f.value = v.String()
+		slow, fast := pulseBounds(w.s.Rx)
+		if w.beyond("pulse slow", v < slow.at, -int64(v), againPulse) {
+			out, f.limit, f.whose = true, "under "+slow.at.String(), slow.whose
+		}
+		if w.beyond("pulse fast", v > fast.at, int64(v), againPulse) {
+			out, f.limit, f.whose = true, "over "+fast.at.String(), fast.whose
+		}
+	}
+	if out || odd {
+		w.say(LevelLook, "pulse_out", e, f)
+	}
+}
+
+// pulseBound is one side of the pair, and whose it is.
+type pulseBound struct {
+	at    unit.Pulse
+	whose string
+}
+
+// pulseBounds give the pair by which a pulse is out, with or without a
+// prescription.
+func pulseBounds(rx *Prescription) (slow, fast pulseBound) {
+	if rx == nil {
+		rx = &Prescription{}
+	}
+	slow.at, slow.whose = boundBy(rx, rx.PulseLow, startPulseLow)
+	fast.at, fast.whose = boundBy(rx, rx.PulseHigh, startPulseHigh)
+	return slow, fast
+}
+
+// transmembrane is judged by the unit's figure, or by the program's own where it
+// set none; in haemodiafiltration, which runs higher, by the unit's alone.
+func (w *watch) transmembrane(b *Reading, e *Event) {
 	rx := w.s.Rx
 	if rx == nil {
 		rx = &Prescription{}
 	}
-	slow, whoseSlow := boundBy(rx, rx.PulseLow, startPulseLow)
-	fast, whoseFast := boundBy(rx, rx.PulseHigh, startPulseHigh)
-	v := *b.Pulse
-	if w.beyond("pulse slow", v < slow, -int64(v), againPulse) {
-		w.say(LevelLook, "pulse_out", e, facts{value: v.String(), limit: "under " + slow.String(), whose: whoseSlow})
+	if b.TMP == nil || rx.Filtration && rx.TMPAbove == nil {
+		return
 	}
-	if w.beyond("pulse fast", v > fast, int64(v), againPulse) {
-		w.say(LevelLook, "pulse_out", e, facts{value: v.String(), limit: "over " + fast.String(), whose: whoseFast})
+	v := *b.TMP
+	most, whose := boundBy(rx, rx.TMPAbove, tmpHigh)
+	if w.beyond("tmp", v > most, int64(v), againTMP) {
+		w.say(LevelLook, "tmp_high", e, facts{value: v.Text(), limit: most.Text(), whose: whose})
 	}
 }
 
@@ -136,7 +176,7 @@ func temperatureBefore(s *Session, at time.Time) *unit.Temperature {
 }
 
 // fever is from 38.0 °C, or from half a degree above the temperature before the
-// session. Chills are said as feeling unwell: words are not read for them.
+// session. Chills without a temperature are fever too: see [hasChills].
 func (w *watch) fever(b *Reading, e *Event) {
 	if b.BodyTemp == nil {
 		return
@@ -151,6 +191,31 @@ func (w *watch) fever(b *Reading, e *Event) {
 		w.say(LevelLook, "fever", e, f)
 	}
 }
+
+// hasChills reports whether words about feeling unwell tell of chills: one of the
+// common words for them, with no "no" before it. Ours.
+func hasChills(words string) bool {
+	no := false
+	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		switch {
+		case slices.Contains(noChills, w):
+			no = true
+		case slices.Contains(chills, w):
+			if !no {
+				return true
+			}
+		case !slices.Contains(besideNo, w):
+			no = false
+		}
+	}
+	return false
+}
+
+var (
+	chills   = []string{"chill", "chills", "shiver", "shivers", "shivering", "shivered", "shivery", "rigor", "rigors"}
+	noChills = []string{"no", "not", "without", "never", "nor"}
+	besideNo = []string{"any", "more", "or", "and", "fever"} // "no fever or chills"
+)
 
 // chlorine remarks on a test made while the treatment runs: at the very minute
 // of the beginning, on one written after it.

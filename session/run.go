@@ -158,31 +158,6 @@ func (r *Run) fluid(s *Session, at time.Time) {
 	}
 }
 
-// removedBy gives the removal last typed from the machine up to an instant.
-func removedBy(s *Session, at time.Time) (*unit.Volume, time.Time) {
-	for i := len(s.Log) - 1; i >= 0; i-- {
-		e := &s.Log[i]
-		if removed := removedIn(e); removed != nil && !e.At.After(at) {
-			return removed, e.At
-		}
-	}
-	return nil, time.Time{}
-}
-
-// removedIn gives the removal an event tells of, if any.
-func removedIn(e *Event) *unit.Volume {
-	if e.Struck != nil {
-		return nil
-	}
-	switch b := e.Body.(type) {
-	case *Reading:
-		return b.Removed
-	case *CameOff:
-		return b.Removed
-	}
-	return nil
-}
-
 // addedBy sums what was drunk and what saline was given during treatment.
 func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 	Each(s, func(b *Drink, e *Event) {

@@ -1,6 +1,10 @@
 package session
 
-import "ebbline/unit"
+import (
+	"fmt"
+
+	"ebbline/unit"
+)
 
 // The words of all remarks on a run, by code. Each holds the value that it was
 // made for, and whose the bound is.
@@ -12,11 +16,20 @@ type facts struct {
 	limit string // the bound
 	whose string // who set it; of a low pressure empty for the program's own
 	hard  bool   // too far out to go on with
-	felt  bool   // low as the person said, not by its figure
+	felt  bool   // as the person said, not by its figure
 }
 
 // unitsPlan ends every word about a low pressure.
 const unitsPlan = "Follow your unit's plan for low pressure."
+
+// ringOdd ends every word about a pulse that is newly irregular.
+const ringOdd = "Ring your unit now; with chest pain or short of breath, the ambulance."
+
+// What a page says where a value cannot be followed.
+const (
+	OneNeedleWords = "One needle: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the needle, the tape and the lines yourself."
+	NoVenousWords  = "No venous pressure on this machine: look at both needles."
+)
 
 var runWords = map[string]func(facts) string{
 	"venous_fall": func(f facts) string {
@@ -51,6 +64,14 @@ var runWords = map[string]func(facts) string{
 		return "Upper pressure " + f.value + began + ": counts as low pressure of the session. " + unitsPlan
 	},
 	"pulse_out": func(f facts) string {
+		switch {
+		case f.felt && f.value == "":
+			return "Pulse newly irregular, no figure written. Measure it. " + ringOdd
+		case f.felt && f.limit == "":
+			return "Pulse " + f.value + ", newly irregular. " + ringOdd
+		case f.felt:
+			return "Pulse " + f.value + ", " + f.limit + " (" + f.whose + "), and newly irregular. " + ringOdd
+		}
 		return "Pulse " + f.value + ", " + f.limit + " (" + f.whose + "). Measure it again; ring your unit if it stays so."
 	},
 	"conductivity_out": func(f facts) string {
@@ -70,7 +91,7 @@ var runWords = map[string]func(facts) string{
 		return "Dialysis fluid " + f.value + ", under " + f.limit + " (" + ownDefault + "). Is that meant?"
 	},
 	"tmp_high": func(f facts) string {
-		return "TMP " + f.value + ", over " + f.limit + " (" + ownDefault + "). Look at the dialyser and the lines."
+		return "TMP " + f.value + ", over " + f.limit + " (" + f.whose + "). Look at the dialyser and the lines."
 	},
 	"arterial_low": func(f facts) string {
 		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + "). Look at needle and line, and at the blood flow."
@@ -86,7 +107,10 @@ var runWords = map[string]func(facts) string{
 		return "Feeling unwell: “" + f.value + "”. Your unit's own card and its number are there."
 	},
 	"fever": func(f facts) string {
-		if f.was == "" {
+		switch {
+		case f.felt:
+			return "“" + f.value + "”: chills count as fever. Take your temperature and ring your unit now."
+		case f.was == "":
 			return "Body temperature " + f.value + ". Ring your unit now, and say if you shiver."
 		}
 		return "Body temperature " + f.value + ", " + f.was + " before the session. Ring your unit now, and say if you shiver."
@@ -117,15 +141,35 @@ var runWords = map[string]func(facts) string{
 // wordsOf gives the words of a remark; every code has its own.
 func wordsOf(code string, f facts) string { return runWords[code](f) }
 
-// heldWords say what a low pressure or a cramp keeps from what is to be set.
-func heldWords(h *Hold, saline unit.Volume) []string {
+// askLowWords, askPulseWords and askPacemakerWords ask for a figure of the unit's
+// own where the program's does not fit a person.
+func askLowWords(low, of int) string {
+	return fmt.Sprintf("You began under %s in %d of the last %d sessions. Ask your unit for its own figure for low pressure, then write it.", lowStart.Text(), low, of)
+}
+
+func askPulseWords(out, of int) string {
+	return fmt.Sprintf("Your pulse was out of its bounds in %d of the last %d sessions. Ask your unit for its own two figures, then write them.", out, of)
+}
+
+const askPacemakerWords = "You have a pacemaker. Ask your unit for its own two figures for the pulse, then write them."
+
+// heldWords say what a low pressure, removal that was off, or a cramp keeps from
+// what is to be set.
+func heldWords(h *Hold, lost, saline unit.Volume) []string {
 	var said []string
 	switch {
 	case h == nil:
+	case h.Said != "" && h.Whose != "":
+		said = append(said, "No more than "+h.Rate.Text()+", the limit ("+h.Whose+"), whatever your unit said at "+clock(h.SaidAt)+" (“"+h.Said+"”). Ring it again.")
+	case h.Said != "":
+		said = append(said, "No more than "+h.Rate.Text()+", as your unit said at "+clock(h.SaidAt)+" (“"+h.Said+"”).")
 	case h.Before:
 		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", as it was set before. Ask your unit.")
 	default:
 		said = append(said, "After the low pressure nothing is caught up: no more than "+h.Rate.Text()+", the limit ("+h.Whose+"). Ask your unit.")
+	}
+	if lost > 0 {
+		said = append(said, "Removal was off: about "+lost.Text()+" of the goal did not come off then and is not made good. Ask your unit.")
 	}
 	if saline > 0 {
 		said = append(said, "Saline "+saline.Text()+", not in the goal: ask your unit.")

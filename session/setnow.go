@@ -22,6 +22,7 @@ type Settings struct {
 	NeededBy  string // whose limit the minutes needed rest on
 	Cautions  []unit.Caution
 	Saline    unit.Volume // given for a low pressure or a cramp, and not in the goal
+	Lost      unit.Volume // of the goal, while removal was off; it is not made good
 	Hold      *Hold       // since a low pressure; nil when there was none
 	Said      []string    // what stands beside it: the hold, and that saline
 	Low       bool        // a reading is low and none since was inside: nothing is asked for
@@ -57,8 +58,10 @@ const keepEndWorth unit.Minutes = 5
 // not let through in the time left is cut, down to the machine's step, and what
 // stays on is said. Where a pause moved the end, another option keeps the end
 // that was first planned; where the rate limit cut the goal, another gives the
-// end at which all of it is off inside the limit. After a low pressure nothing
-// is caught up; see [Hold].
+// end at which all of it is off inside the limit. Time with removal off is not
+// made good: the goal is lower by what the line lost then, or by what the rate of
+// before does not take off any more, whichever is less. After a low pressure
+// nothing is caught up; see [Hold].
 //
 // It needs a plan and a treatment that runs with time left, and otherwise
 // returns an [*unit.InputError].
@@ -77,9 +80,10 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	n.Removed = w.removedBy(l, now)
 	n.Estimated = run.Removed == nil || now.Sub(run.RemovedAt) > estimateAfter
 	n.Hold, n.Low, n.Saline = w.hold(plan.DryWeight), w.bp.low, w.salineFor()
-	n.Said = heldWords(n.Hold, n.Saline)
-	n.Added = w.addedSince(l[len(l)-1].changedAt, now)
-	if len(l) == 1 { // the goal is still the plan's
+	n.Lost = unit.Volume(math.Round(l.lost()))
+	n.Said = heldWords(n.Hold, n.Lost, n.Saline)
+	n.Added = w.addedSince(l.last().changedAt, now)
+	if l.unchanged() {
 		n.Added = max(0, n.Added-plan.short())
 	}
 
@@ -93,7 +97,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	if _, byUnit := stopsAt(s.Rx); byUnit && keep.Within {
 		n.Cautions = nil // the unit has decided; there is no second opinion
 	}
-	if again.MinutesNeeded != nil && n.Hold == nil {
+	if again.MinutesNeeded != nil && n.Hold == nil && n.Lost == 0 {
 		needed := unit.Minutes(*again.MinutesNeeded)
 		n.Needed, n.NeededBy = &needed, setByUnit(s.Rx)
 	}
@@ -153,8 +157,19 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	if goal > wanted && in.RateLimit != nil && above(*s.Rx.Rate, goal-n.Removed, left, plan.DryWeight) {
 		goal = floorTo(wanted, step) // rounding up must not cross the limit
 	}
+	l := lineOf(s, n.At)
+	if n.Lost > 0 && n.Hold == nil { // a hold is as strict
+		most := max(wanted-n.Lost, n.Removed+takenAt(l.lastRate(), left), n.Removed)
+		goal = min(goal, floorTo(most, step))
+	}
 	if n.Hold != nil {
-		goal = min(goal, floorTo(n.Removed+takenAt(n.Hold.Rate, left), step))
+		most := n.Removed + n.Hold.most(left)
+		// The goal that the unit named stands when less than a step is missing from it.
+		limit, _ := stopsAt(s.Rx)
+		named := l.last().by == n.Hold.word && run.Goal <= goal && run.Goal-most < step
+		if goal = min(goal, floorTo(most, step)); named && !above(limit, run.Goal-n.Removed, left, plan.DryWeight) {
+			goal = run.Goal
+		}
 	}
 	rest := max(goal-n.Removed, 0)
 	length := unit.Minutes(math.Round(run.Treated.Minutes())) + left
@@ -167,9 +182,13 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 	}
 	// To the second as the run's own end is, so that the page shows one end.
 	end := run.PlannedEnd.Add(time.Duration(left-minutesLeft(run)) * time.Minute)
+	rate := rateOf(rest, left)
+	if n.Hold != nil {
+		rate = min(rate, n.Hold.Rate)
+	}
 	return Setting{
 		Goal: goal, GoalShown: shown, Length: length, End: end, HeparinStop: heparinStop(s.Rx, end),
-		Rate: rateOf(rest, left), RatePerKg: perKg(rest, left, plan.DryWeight),
+		Rate: rate, RatePerKg: perKg(rest, left, plan.DryWeight),
 		Within:   s.Rx == nil || s.Rx.Rate == nil || !above(*s.Rx.Rate, rest, left, plan.DryWeight),
 		LeftOver: max(whole-goal, 0), Changed: goal != run.Goal || length != run.Length,
 	}, r, nil

@@ -39,7 +39,7 @@ func (n Settings) ask(s *Session, run Run, left unit.Minutes) bool {
 // mostLeft gives what the limits let through in the time left.
 func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, limited bool) {
 	if n.Hold != nil {
-		most, limited = takenAt(n.Hold.Rate, left), true
+		most, limited = n.Hold.most(left), true
 	}
 	plan, _ := lastBy[AgreedPlan](s, n.At)
 	if s.Rx != nil && s.Rx.Rate != nil && plan != nil {
@@ -83,7 +83,7 @@ func ToSetNow(s *Session, now time.Time) (set ToSet, ok bool) {
 	}
 	w, _ := watchRun(s, now)
 	l, step := lineOf(s, now), s.Machine.FieldStep()
-	n := Settings{At: now, Removed: w.removedBy(l, now), Added: w.addedSince(l[len(l)-1].changedAt, now)}
+	n := Settings{At: now, Removed: w.removedBy(l, now), Added: w.addedSince(l.last().changedAt, now)}
 	whole := n.wanted(run, step)
 	goal := min(whole, floorTo(n.Removed, step))
 	return ToSet{Goal: goal, LeftOver: whole - goal, Ask: !w.bp.low}, true

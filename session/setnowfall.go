@@ -21,13 +21,19 @@ import (
 // that of a goal changed on the machine, or one read off it (a reading of 0 is
 // removal switched off for the moment, and sets none).
 //
-// Only the unit's word lifts it. There is no entry for that yet: until there is
-// the person sets the machine as the unit says and enters it as a changed goal,
-// and the hold stays.
+// The unit's word lifts it: a goal changed after the fall with who of the unit
+// said so. From then on the rate that this goal names, goal over the rest, takes
+// the place of those before the falls; the limit stays. A fall after it holds
+// again. A goal changed without that word changes nothing of it.
 type Hold struct {
-	Rate   unit.Rate // the most, in whole mL/h, down
+	Rate   unit.Rate // the most, in whole mL/h; down, but for the unit's word: to the nearest
 	Before bool      // it is the rate set before the fall, not a limit
 	Whose  string    // whose limit it is, where it is one
+	Said   string    // who of the unit gave its word since; empty where nobody did
+	SaidAt time.Time
+
+	exact float64 // of the unit's word, mL/h; 0 otherwise
+	word  int     // its place in the log while it is what holds; −1 otherwise
 }
 
 // hold gives what the falls of a run hold the removal to; nil without a fall.
@@ -37,16 +43,70 @@ func (w *watch) hold(dry unit.Mass) *Hold {
 		return nil
 	}
 	limit, byUnit := stopsAt(w.s.Rx)
-	h := Hold{Rate: unit.Rate(goalAt(limit, 60, dry, 1)), Whose: ownDefault} // what an hour at the limit takes off
+	h := Hold{Rate: unit.Rate(goalAt(limit, 60, dry, 1)), Whose: ownDefault, word: -1} // what an hour at the limit takes off
 	if byUnit {
 		h.Whose = setByUnit(w.s.Rx)
 	}
-	for _, i := range w.bp.falls {
+	if word, rate, ok := w.unitsWord(); ok {
+		e := &w.s.Log[word]
+		h.Said, h.SaidAt = e.Body.(*GoalChanged).Unit, e.At
+		if rate <= h.Rate.Float() {
+			h.Rate, h.Whose, h.exact, h.word = unit.Rate(math.Round(rate)), "", rate, word
+		}
+	}
+	for _, i := range w.holding() {
 		if before, ok := setBefore(w.s, i); ok && before <= h.Rate {
-			h.Rate, h.Before, h.Whose = before, true, ""
+			h = Hold{Rate: before, Before: true, word: -1}
 		}
 	}
 	return &h
+}
+
+// holding gives the places of the falls that hold the removal: those after the
+// unit's word, all of them without one.
+func (w *watch) holding() []int {
+	for n, i := range w.bp.falls {
+		if i > w.word {
+			return w.bp.falls[n:]
+		}
+	}
+	return nil
+}
+
+// takesWord keeps the place of the unit's word, when there was a fall for it.
+func (w *watch) takesWord(b *GoalChanged, i int) {
+	if b.UnitSaid() && len(w.bp.falls) > 0 {
+		w.word = i
+	}
+}
+
+// UnitSaid reports whether somebody of the unit is named for a changed goal: a
+// call that nobody answered is no word.
+func (b *GoalChanged) UnitSaid() bool {
+	return unit.Legible(b.Unit) > 0 && ReachedBy(b.Unit) != Nobody
+}
+
+// unitsWord gives the place of the unit's word and the rate that it named: what
+// the goal left to take off then, over the treated time that was left. In mL/h.
+func (w *watch) unitsWord() (place int, rate float64, ok bool) {
+	if w.word == 0 {
+		return 0, 0, false
+	}
+	for _, st := range lineOf(w.s, w.until) {
+		if st.by == w.word {
+			return w.word, st.slope(), true
+		}
+	}
+	return 0, 0, false
+}
+
+// most gives what the hold lets through in so many minutes, down; half a
+// millilitre is no difference to the rate that the unit named.
+func (h *Hold) most(left unit.Minutes) unit.Volume {
+	if h.exact > 0 {
+		return unit.Volume(h.exact*left.Float()/60 + 0.5)
+	}
+	return takenAt(h.Rate, left)
 }
 
 // setBefore gives the removal rate that was set last before the entry at a place
@@ -75,23 +135,15 @@ func setBefore(s *Session, place int) (rate unit.Rate, ok bool) {
 	return rate, ok
 }
 
-// lastRate gives the removal rate along the last stretch of a line, down.
-func (l line) lastRate() unit.Rate {
-	last := l[len(l)-1]
-	if last.to <= last.from {
-		return 0
-	}
-	return unit.Rate((last.toMl - last.fromMl) / (last.to - last.from).Hours())
-}
-
 // removedBy gives what is taken to be removed by now: the last reading of it,
 // carried on along the line. From a fall on removal may be off: nothing is
-// carried on from there until the removal was read again and no reading is low,
-// so that a goal made from it never asks for more than the rate that holds.
+// carried on from there until the unit's word is written, or until the removal
+// was read again and no reading is low, so that a goal made from it never asks
+// for more than the rate that holds.
 func (w *watch) removedBy(l line, now time.Time) unit.Volume {
 	until := now
 	_, read := removedBy(w.s, now)
-	for _, i := range w.bp.falls {
+	for _, i := range w.holding() {
 		if at := w.s.Log[i].At; !at.Before(read) {
 			until = at
 			break

@@ -47,8 +47,13 @@ func TestFeelingsLeadToTheirTrouble(t *testing.T) {
 		s := connected(t)
 		put(s, on(20), &Unwell{Words: f.Words})
 		said := Remarks(s, on(20))
-		if len(said) != 1 || said[0].Trouble() != f.Trouble {
+		if len(said) == 0 || said[0].Code != "unwell" || said[0].Trouble() != f.Trouble {
 			t.Errorf("%s: %+v", f.Words, said)
+		}
+		for _, r := range said[1:] { // chills are fever too
+			if r.Code != "fever" || f.Trouble != TroubleFever || r.Trouble() != TroubleFever {
+				t.Errorf("%s: %+v", f.Words, r)
+			}
 		}
 	}
 	s := connected(t)
@@ -93,6 +98,43 @@ func TestOpenTroubles(t *testing.T) {
 	s.Log[len(s.Log)-2].Struck = &Strike{Reason: "not my reading"}
 	if got := openCodes(s, 56); got != "low_pressure" {
 		t.Errorf("after the reading was struck out: %q", got)
+	}
+}
+
+// A fluid too hot or too wrong opens its trouble, and each later reading of one
+// opens it again after it was said to be over; one that is only unusual never does.
+func TestHotFluidOpensAgain(t *testing.T) {
+	over := &Trouble{Trouble: TroubleFluid, State: TroubleOver, Said: "the nurse: it has cooled, go on"}
+	both := func(r *Reading) []happened { return []happened{{20, r}, {25, over}, {30, r}, {35, over}} }
+	for _, tt := range []struct {
+		name string
+		set  func(*Prescription)
+		row  *Reading
+		want bool
+	}{
+		{"38.5", nil, fluidC(38.5), false},
+		{"38.6", nil, fluidC(38.6), true},
+		{"33", nil, fluidC(33), false},
+		{"5 % under what is set", nil, mScm(13.30), false},
+		{"more than 5 % under", nil, mScm(13.29), true},
+		{"5 % over", nil, mScm(14.70), false},
+		{"more than 5 % over", nil, mScm(14.71), true},
+		{"13.0, none set", noSet, mScm(13.0), false},
+		{"12.99, none set", noSet, mScm(12.99), true},
+		{"15.01, none set", noSet, mScm(15.01), true},
+	} {
+		s := connected(t)
+		if tt.set != nil {
+			tt.set(s.Rx)
+		}
+		for _, h := range both(tt.row) {
+			put(s, on(h.at), h.body)
+		}
+		for at, now := range map[int]bool{19: false, 20: true, 25: false, 29: false, 30: true, 34: true, 35: false} {
+			if got := openCodes(s, at) == TroubleFluid; got != (now && tt.want) {
+				t.Errorf("%s at %d min: open %v", tt.name, at, got)
+			}
+		}
 	}
 }
 

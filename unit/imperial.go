@@ -19,8 +19,9 @@ type (
 func (pound) about() scale { return scale{symbol: "lb", decimals: 2} }
 func (stone) about() scale { return scale{symbol: "st", decimals: 2} }
 
-// KgPerPound is exact by definition: the international pound of 1959 (from
-// memory). A stone is 14 pounds.
+// KgPerPound is exact by definition: the international pound of 1959 (NIST SP 811,
+// App. B, from memory; Weights and Measures Act 1985 of the United Kingdom, Sch. 1
+// Part V, "pound = 0.453 592 37 kilogram", read). A stone is 14 pounds.
 const (
 	KgPerPound     = 0.45359237
 	PoundsPerStone = 14

@@ -49,6 +49,30 @@ func TestMassOfStone(t *testing.T) {
 	}
 }
 
+// Outside values. The multiples of a pound as NIST Handbook 44, App. C, prints them
+// to five decimals of a kilogram (from memory); a hundredweight, 112 lb, as
+// 50.802 345 44 kg, and a stone as 6.350 293 18 kg, in a dictionary of units (read).
+// Ours are those to the gram.
+func TestMassAgainstPrintedTables(t *testing.T) {
+	for _, tt := range []struct {
+		lb      Pounds
+		printed float64 // kg
+		within  float64 // half a gram, and half of the last digit printed
+	}{
+		{100, 0.45359, 0.000505}, {200, 0.90718, 0.000505}, {300, 1.36078, 0.000505},
+		{400, 1.81437, 0.000505}, {500, 2.26796, 0.000505}, {600, 2.72155, 0.000505},
+		{700, 3.17515, 0.000505}, {800, 3.62874, 0.000505}, {900, 4.08233, 0.000505},
+		{1400, 6.35029318, 0.0005}, {11200, 50.80234544, 0.0005},
+	} {
+		if off := math.Abs(MassOfPounds(tt.lb).Float() - tt.printed); off > tt.within {
+			t.Errorf("%s is %s kg, printed %g", tt.lb.Text(), MassOfPounds(tt.lb), tt.printed)
+		}
+	}
+	if got := MassOfStone(800, 0); got != MassOfPounds(11200) || got.String() != "50.802" {
+		t.Errorf("eight stone, a hundredweight, are %s kg", got)
+	}
+}
+
 // The conversion is the exact one to within half a gram, everywhere.
 func TestImperialIsExact(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

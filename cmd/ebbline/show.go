@@ -151,8 +151,8 @@ func outOf(s *session.Session, now time.Time) sessionOut {
 	if run, ok := session.Follow(s, now); ok {
 		out.Removed = run.Removed
 	}
-	if off, _ := session.Last[session.CameOff](s); off != nil && off.Removed != nil {
-		out.Removed = off.Removed
+	if removed := session.RemovedInAll(s); removed != nil {
+		out.Removed = removed
 	}
 	if length, ok := session.Length(s, now); ok {
 		out.Planned = &length

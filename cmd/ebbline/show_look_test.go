@@ -107,3 +107,46 @@ func TestLookingAtARun(t *testing.T) {
 		t.Errorf("--at without a session: %d", code)
 	}
 }
+
+// The unit's word, removal that was off, a pulse newly irregular and chills, as they
+// are told from outside, for a live session and one from paper alike.
+func TestLookingAtWhatTheUnitSaid(t *testing.T) {
+	t.Setenv("EBBLINE_ZONE", "Europe/Tallinn")
+	s := scenario{name: "the unit's word after a fall", also: []doing{
+		{48, "connected", `{"blood_flow_ml_min":300}`},
+		{53, "reading", `{"systolic_mmhg":134,"diastolic_mmhg":78,"pulse_per_min":69,"removed_ml":40}`},
+		{108, "reading", `{"systolic_mmhg":84,"diastolic_mmhg":50,"pulse_per_min":88,"removed_ml":500,"pulse_irregular":true}`},
+		{109, "removal_off", `{"why":"low pressure"}`},
+		{114, "reading", `{"systolic_mmhg":121,"diastolic_mmhg":70,"pulse_per_min":80,"removed_ml":500}`},
+		{120, "goal_changed", `{"goal_ml":1400,"unit_said":"Nurse Kask"}`},
+		{121, "removal_on", `{}`},
+		{130, "unwell", `{"words":"chills"}`},
+		{150, "reading", `{"systolic_mmhg":118,"diastolic_mmhg":70,"pulse_per_min":80,"removed_ml":100,"counter_began_again":true}`},
+	}}
+	path := s.byCommand(t, "paper")
+	_, held := looked(t, path, 119)
+	_, word := looked(t, path, 122)
+	if held.ToSet == nil || !held.ToSet.Ask || held.ToSet.LeftOverMl == 0 || held.ToSet.RateMlH > 522 {
+		t.Errorf("before the word: %+v", held.ToSet)
+	}
+	if word.ToSet == nil || word.ToSet.Ask || word.ToSet.GoalMl < 1390 || word.ToSet.RateMlH >= held.ToSet.RateMlH {
+		t.Errorf("after the word: %+v", word.ToSet)
+	}
+	_, last := looked(t, path, 151)
+	said := map[string]string{}
+	for _, r := range last.Remarks {
+		said[r.Code] += r.Words
+		if r.Level != "look" && r.Code != "check_late" {
+			t.Errorf("%+v", r)
+		}
+	}
+	for code, words := range map[string]string{"low_pressure": "84", "pulse_out": "Pulse 88, newly irregular.", "unwell": "“chills”", "fever": "“chills”: chills count as fever."} {
+		if !strings.Contains(said[code], words) {
+			t.Errorf("%s: %q, want %q", code, said[code], words)
+		}
+	}
+	code, stdout, stderr := ran(t, "", "show", "-file", path, "session", scenarioSession, "--json")
+	if code != 0 || !strings.Contains(stdout, `"removed_ml": 600`) {
+		t.Errorf("500 and 100 since the count began again: %d %s", code, stderr)
+	}
+}

@@ -29,25 +29,25 @@ func TestCardInOneLook(t *testing.T) {
 	s := newScreen(t, h, "card", 360, 640)
 	s.open(vida + "/card")
 	s.shot("card-small")
-	if n := eval[int](s, `document.querySelectorAll(".acts li:not(.on)").length`); n != 8 {
+	if n := eval[int](s, `document.querySelectorAll("#emergency .acts li:not(.on)").length`); n != 8 {
 		t.Errorf("%d acts", n)
 	}
-	if at := eval[float64](s, `Math.max(...[...document.querySelectorAll(".acts li, .phones a")].map(e => e.getBoundingClientRect().bottom))`); at > 640 {
+	if at := eval[float64](s, `Math.max(...[...document.querySelectorAll("#emergency .acts li, #emergency .phones a")].map(e => e.getBoundingClientRect().bottom))`); at > 640 {
 		t.Errorf("the last act or number ends %.0f px down, on a screen of 640", at)
 	}
 	if wide := eval[int](s, `document.documentElement.scrollWidth`); wide > 360 {
 		t.Errorf("the card is %d px wide", wide)
 	}
-	if size := eval[float64](s, `parseFloat(getComputedStyle(document.querySelector(".acts li")).fontSize)`); size < 18 {
+	if size := eval[float64](s, `parseFloat(getComputedStyle(document.querySelector("#emergency .acts li")).fontSize)`); size < 18 {
 		t.Errorf("the acts are written in %.1f px", size)
 	}
-	if words := eval[int](s, `Math.max(...[...document.querySelectorAll(".acts li")].map(e => e.innerText.trim().split(/\s+/).length))`); words > 12 {
+	if words := eval[int](s, `Math.max(...[...document.querySelectorAll("#emergency .acts li")].map(e => e.innerText.trim().split(/\s+/).length))`); words > 12 {
 		t.Errorf("a line has %d words", words)
 	}
-	if n := eval[int](s, `document.querySelectorAll(".phones a[href^='tel:']").length`); n != 3 {
+	if n := eval[int](s, `document.querySelectorAll("#emergency .phones a[href^='tel:']").length`); n != 3 {
 		t.Errorf("%d numbers can be rung", n)
 	}
-	if high := eval[float64](s, `Math.min(...[...document.querySelectorAll(".phones a")].map(e => e.getBoundingClientRect().height))`); high < 44 {
+	if high := eval[float64](s, `Math.min(...[...document.querySelectorAll("#emergency .phones a")].map(e => e.getBoundingClientRect().height))`); high < 44 {
 		t.Errorf("a number is %.0f px high", high)
 	}
 	h.wire.cut()
@@ -56,7 +56,7 @@ func TestCardInOneLook(t *testing.T) {
 		t.Errorf("without the program the card is shown as %s", seen)
 	}
 	s.size(1440, 900)
-	if at := eval[float64](s, `Math.max(...[...document.querySelectorAll(".acts li, .phones a")].map(e => e.getBoundingClientRect().bottom))`); at > 900 {
+	if at := eval[float64](s, `Math.max(...[...document.querySelectorAll("#emergency .acts li, #emergency .phones a")].map(e => e.getBoundingClientRect().bottom))`); at > 900 {
 		t.Errorf("on a desk the last act or number ends %.0f px down", at)
 	}
 }

@@ -57,6 +57,7 @@ func TestHalfTypedReadingSurvives(t *testing.T) {
 
 	// Another screen comes off: this one keeps what is typed and says so.
 	s.fill("/reading", "systolic_mmhg", "128")
+	h.saved(base+"/washback_checked", threeTicks...)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "900", "again.removed_ml", "900", "returned", "all")
 	s.shows("taken further on another screen")
 	if got := eval[string](s, fieldOf("/reading", "systolic_mmhg")+".value"); got != "128" {

@@ -69,6 +69,7 @@ func TestOutbox(t *testing.T) {
 	h.wire.cut()
 	s.tap(`.tap[data-kind="drink"] button >> 100`)
 	s.shows("1 entry is NOT SAVED YET")
+	h.aside(base+"/washback_checked", threeTicks...)
 	h.aside(base+"/came_off", "washback_ml", "250", "removed_ml", "900", "again.removed_ml", "900", "returned", "all")
 	h.wire.mend()
 	s.shows("One was not taken")

@@ -63,7 +63,7 @@ func takeSession(s *screen) (base string) {
 	s.shot("7-running")
 	h.later(2*time.Hour + 20*time.Minute)
 	s.tap(`.come-off a`)
-	s.titled("Treatment ended")
+	s.mayGoBack()
 	s.write("/came_off", "washback_ml", "250", "removed_ml", "1600", "returned", "=all")
 	s.titled("Coming off")
 	s.shot("8-off")

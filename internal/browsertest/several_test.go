@@ -33,6 +33,7 @@ func TestSeveralScreens(t *testing.T) {
 
 	// Another screen that takes the session into its next phase takes this one
 	// along.
+	h.saved(base+"/washback_checked", threeTicks...)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1200", "again.removed_ml", "1200", "returned", "all")
 	for _, s := range []*screen{chair, kitchen} {
 		s.titled("Coming off")

@@ -1,7 +1,9 @@
 package household
 
 import (
+	"fmt"
 	"strings"
+	"time"
 
 	"ebbline/record"
 	"ebbline/report"
@@ -42,20 +44,60 @@ func Card(h *record.Household, m *record.Member, day unit.Date) report.Card {
 		c.Access = wordOf("access", rx) + ", " + wordOf("access_side", rx)
 	}
 	c.Head = Head(h, m, rx)
+	for _, t := range session.Troubles() {
+		if steps, given := Steps(h, m, t, day, time.Time{}); given {
+			c.Troubles = append(c.Troubles, steps)
+		}
+	}
 	given, ok := m.Cards.Now()
 	if !ok {
 		return c
 	}
-	for line := range strings.Lines(given.Words) {
-		if line = strings.TrimSpace(line); line != "" {
-			c.Words = append(c.Words, line)
+	c.Words, c.From, c.Stale = acts(given.Words), given.From+", "+given.GivenOn.Long(), old(given.ReviewBy, day)
+	return c
+}
+
+// Steps gives what the unit wants done when one thing is wrong, as it stands on a
+// day, with the numbers in the order in which to ring them at a moment (at the zero
+// time, as on paper); given is false where the unit gave no steps for it: then
+// there are the numbers and the line about the blood alone.
+func Steps(h *record.Household, m *record.Member, t session.TroubleType, day unit.Date, at time.Time) (s report.CardTrouble, given bool) {
+	s.Title, s.Blood = t.Title, t.Blood.Words()
+	ring := t.Ring
+	steps := m.StepsFor(t.Code)
+	if steps != nil {
+		v := steps.Value
+		ring = v.Ring
+		s.Words, s.From, s.Stale = acts(v.Words), v.From+", "+v.GivenOn.Long(), old(v.ReviewBy, day)
+		if v.Saline != nil {
+			s.Figures = append(s.Figures, "Saline each time: "+v.Saline.Text())
+		}
+		if v.BackIn != nil {
+			s.Figures = append(s.Figures, fmt.Sprintf("The blood goes back within %d\u00a0min; after that no longer", *v.BackIn))
 		}
 	}
-	c.From = given.From + ", " + given.GivenOn.Long()
-	if !given.ReviewBy.IsZero() && given.ReviewBy.Before(day) {
-		c.Stale = "OLD: to be looked at again since " + given.ReviewBy.Long() + ". Ask your unit."
+	if u, ok := h.Unit.Now(); ok {
+		s.Phones = RingFirst(u, ring, at)
 	}
-	return c
+	return s, steps != nil
+}
+
+// acts are the words of the unit, one act a line.
+func acts(words string) (list []string) {
+	for line := range strings.Lines(words) {
+		if line = strings.TrimSpace(line); line != "" {
+			list = append(list, line)
+		}
+	}
+	return list
+}
+
+// old says that what the unit gave was to be looked at again; empty before that day.
+func old(reviewBy, day unit.Date) string {
+	if reviewBy.IsZero() || !reviewBy.Before(day) {
+		return ""
+	}
+	return "OLD: to be looked at again since " + reviewBy.Long() + ". Ask your unit."
 }
 
 // wordOf is one choice of the prescription in its words.

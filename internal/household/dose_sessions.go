@@ -166,15 +166,16 @@ func fillWater(list []DoneSession) {
 // drunk and given.
 func (d *DoneSession) byMachine() (float64, bool) {
 	off, _ := session.Last[session.CameOff](d.session)
+	removed := session.RemovedInAll(d.session)
 	run, ok := session.Follow(d.session, d.Ended)
-	if off == nil || !ok || off.Removed == nil {
+	if removed == nil || !ok {
 		return 0, false
 	}
 	added := run.Drunk + run.Saline
 	if off.Washback != nil {
 		added += *off.Washback
 	}
-	return (*off.Removed - added).Float() / 1000, true
+	return (*removed - added).Float() / 1000, true
 }
 
 func middleOf(v []float64) float64 {

@@ -207,6 +207,7 @@ func (l *life) people(at time.Time) {
 	l.write(at, "card", "", &record.Card{Words: "Stop the pump\nClamp both lines\nLook at both needles, press where it bleeds\nLie flat, legs up\nDo not give back blood that has air in it\nRing the ambulance, then us", From: "Nurse A. Kos (invented)", GivenOn: day, ReviewBy: day.Add(reviewDays)}, nil)
 	rx := Prescription(day)
 	l.write(at, "prescription", "", &rx, nil)
+	l.troubles(at)
 }
 
 // Prescription is the invented one, as it stood at the beginning.

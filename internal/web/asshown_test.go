@@ -119,5 +119,6 @@ func TestLitresInMillilitreFields(t *testing.T) {
 	h.refused(base+"/reading", "“0,6” is not accepted: type it in mL/h, a whole number. 0,6 L/h is 600 mL/h", "removal_rate_ml_h", "0,6")
 	h.refused(base+"/drink", "0.15 L is 150 mL", "volume_ml", "0.15")
 	h.refused(base+"/came_off", "2.4 L is 2400 mL", "removed_ml", "2.4", "washback_ml", "250", "returned", "all")
+	h.lookedFirst(base)
 	h.says(base+"/came_off", "Removed, from the machine mL")
 }

@@ -107,6 +107,7 @@ func BenchmarkPagesTenYears(b *testing.B) {
 	*now = now.Add(3 * time.Hour)
 	var last *session.Reading
 	desk.View(func(h *record.Household) { last, _ = session.Last[session.Reading](h.Session(life.Open)) })
+	post(base+"/washback_checked", threeTicks...)
 	post(base+"/came_off", "washback_ml", "250", "removed_ml", fmt.Sprint(int64(*last.Removed)+900), "returned", "all")
 	measure("/p/{p}/session/{s}(coming_off)", place{path: base})
 	*now = now.Add(30 * time.Minute)

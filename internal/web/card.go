@@ -6,6 +6,7 @@ import (
 	"ebbline/internal/household"
 	"ebbline/record"
 	"ebbline/report"
+	"ebbline/session"
 )
 
 // cardBody is the emergency card: the unit's own words and the numbers. The
@@ -17,6 +18,7 @@ type cardBody struct {
 	Has    bool
 	Given  record.Card
 	People []who // on the page that is nobody's
+	Of     int   // troubles that there are; of Card.Troubles the unit gave steps
 }
 
 // Lines that one small screen holds at each size.
@@ -28,7 +30,7 @@ const (
 func (s *server) cardPage(v visit) (view, error) {
 	b := cardBody{Base: "/p/" + v.member.ID, Card: household.Card(v.house, v.member, v.today())}
 	b.Given, b.Has = v.member.Cards.Now()
-	b.Size = cardSize(b.Card)
+	b.Size, b.Of = cardSize(b.Card), len(session.Troubles())
 	return view{page: "card", title: "Emergency card", here: "card", body: b}, nil
 }
 

@@ -30,6 +30,7 @@ func TestSheetShowsWhatFormsChanged(t *testing.T) {
 	h.saved(base+"/reading", "pulse_per_min", "77", "clock", clock(41*time.Minute), "blank", "not_recorded")
 
 	h.later(3 * time.Hour)
+	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "2100", "again.removed_ml", "2100", "returned", "all")
 	h.later(10 * time.Minute)
 	h.saved(base+"/vitals_after", "lying_systolic_mmhg", "124", "lying_diastolic_mmhg", "70", "blank", "not_done")

@@ -21,7 +21,7 @@ type entryBody struct {
 	Before   string     // what was said last, where the form shows it ticked
 	Asks     []string   // stop and look
 	Allergy  string
-	Foreign  bool      // a weight in pounds or stone, shown in kilograms
+	Scale    string    // the unit in which a weight is typed
 	Entry    *entryRow // the one entry that this page is about
 	Strike   form
 	LinesOff *form // says that the blood lines are off the machine, where they are on it
@@ -111,6 +111,9 @@ var drugKinds = []string{"medicine", "catheter_lock", "anaesthetic_drawn", "flus
 
 // kindPage is the form of any kind of entry of a session.
 func (s *server) kindPage(v visit) (view, error) {
+	if kind := v.PathValue("kind"); endsHere(v.session) && (kind == "came_off" || kind == "washback_checked") {
+		return view{goTo: sessionURL(v.Request) + "/washback"}, nil
+	}
 	return asked(s.kindForm)(v)
 }
 
@@ -119,10 +122,13 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	if !ok || !kind.Session || kind.Name == "session_opened" {
 		return view{}, notFound{"no such form"}
 	}
+	if kind.Name == "washback_checked" && endsHere(v.session) && v.session.Phase() == session.Running {
+		return s.washbackForm(v, fill)
+	}
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
-	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v)
+	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v).ofScale(v)
 	switch kind.Name {
 	case "rang":
 		f = f.ofCall(v, base)
@@ -131,8 +137,11 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	case "disinfection":
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
-	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v)
+	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
 	b := entryBody{Form: f, Kind: kind, Back: base}
+	if isWeighing(kind) {
+		b.Scale = unitWords(scaleShows(v.Request))
+	}
 	if kind.Name == "disinfection" {
 		b.LinesOff = linesOffForm(v, base)
 	}
@@ -200,11 +209,14 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 		r.PostForm.Set("next", sessionURL(r))
 	}
 	pressedLot(r)
-	if kind.Name == "weigh_in" || kind.Name == "weigh_out" {
+	if isWeighing(kind) {
 		return s.sendWeight(w, r, kind)
 	}
-	if kind.Name == "fitness" {
+	switch kind.Name {
+	case "fitness":
 		return s.sendFitness(w, r, kind)
+	case "came_off":
+		return s.endTreatment(w, r, kind)
 	}
 	return s.send(w, r, kind, s.kindForm)
 }

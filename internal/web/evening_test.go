@@ -166,6 +166,7 @@ func TestBadEvening(t *testing.T) {
 	h.says(base, "off at 06:50")
 
 	h.now = instant(t, "2026-10-25T06:30Z")
+	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", goal, "returned", "all", "why", "twenty minutes early: tired")
 	h.later(20 * time.Minute)
 	h.saved(base+"/closed", "machine_treated_min", "520")

@@ -13,21 +13,26 @@ import (
 // What stands on every page, or on none: the way to the card, and no sound.
 
 // The emergency card is one tap from every page, as a plain link that needs no
-// script, and is there when the record holds nobody (H-111).
+// script: in the page itself where the card is part of it, so that it needs no
+// program either. It is there when the record holds nobody (H-111).
 func TestCardIsOneTapAway(t *testing.T) {
 	h := home(t, 2, true)
 	handler, err := New(h.desk, Options{Version: "test"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	toCard := regexp.MustCompile(`<a class="card-link" href="(/p/[^"]+)?/card">`)
+	toCard := regexp.MustCompile(`<a class="card-link" href="((/p/[^"]+)?/card|#wrong-card)">`)
 	pages := 0
 	for _, p := range crawl(t, h.desk, h.life, handler) {
 		if !strings.HasPrefix(p.answer.Header().Get("Content-Type"), "text/html") {
 			continue
 		}
-		if pages++; !toCard.MatchString(p.answer.Body.String()) {
+		pages++
+		switch to := toCard.FindStringSubmatch(p.answer.Body.String()); {
+		case to == nil:
 			t.Errorf("%s has no way to the card", p.path)
+		case to[1] == "#wrong-card" && !strings.Contains(p.answer.Body.String(), `<section id="wrong-card"`):
+			t.Errorf("%s: the way to the card in the page leads nowhere", p.path)
 		}
 	}
 	if pages < 40 {

@@ -38,6 +38,7 @@ type form struct {
 	None     *input // a no to everything, which a button says
 	Yes      *yes   // keeps a low pressure by one tap
 	Low      string // where the steps for a low pressure are, while one is asked about
+	Shown    *kilogramsShown
 }
 
 // MayMiss reports whether the form has measured values that can be left blank
@@ -91,6 +92,8 @@ type input struct {
 	Places    int                       // decimals of that unit
 	Shown     bool                      // typed as the machine shows it; see readShown
 	Say       func(words string) string // puts what was found into that unit
+	For       string                    // the value of the record it makes, where that has another key
+	Elsewhere *otherUnits               // the ways to the same value in another unit
 }
 
 // newForm makes an empty form. Values that a person did not measure may be
@@ -142,7 +145,7 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 	shown := map[string]bool{}
 	for i := range f.Inputs {
 		in := &f.Inputs[i]
-		shown[in.Key] = true
+		shown[in.Key], shown[in.For] = true, true
 		if in.Shown && !r.PostForm.Has(in.Name()) && r.PostForm.Has(in.Key) {
 			// Sent as the record holds it, by an older page: it comes back so.
 			in.Field, _ = f.Kind.Field(in.Key)
@@ -156,7 +159,7 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 				one.Words = in.Say(one.Words)
 			}
 			switch {
-			case one.Field != in.Key:
+			case one.Field != in.Key && (in.For == "" || one.Field != in.For):
 			case one.Step == record.Ask:
 				in.Asked = also(in.Asked, one.Words)
 			default:

@@ -12,12 +12,12 @@ func TestGuide(t *testing.T) {
 	h, ida := settled(t)
 	for _, path := range []string{"/guide", ida + "/guide"} {
 		page := h.see(path)
-		for _, id := range []string{"what", "session", "stops", "asked", "not-saved", "correct", "paper", "two", "phone", "limits", "cannot", "read", "screens", "copies", "ask"} {
+		for _, id := range []string{"what", "session", "trouble", "stops", "asked", "not-saved", "correct", "paper", "two", "phone", "limits", "cannot", "read", "screens", "copies", "ask"} {
 			if strings.Count(page, `href="#`+id+`"`) != 1 || strings.Count(page, `id="`+id+`"`) != 1 {
 				t.Errorf("%s: section %s cannot be found from the list of sections", path, id)
 			}
 		}
-		if links, sections := strings.Count(page, `href="#`)-1, strings.Count(page, "<h2 id="); links != sections || sections != 15 {
+		if links, sections := strings.Count(page, `href="#`)-1, strings.Count(page, "<h2 id="); links != sections || sections != 16 {
 			t.Errorf("%s: %d links for %d sections", path, links, sections)
 		}
 	}

@@ -36,14 +36,14 @@ func TestHeparinMatrix(t *testing.T) {
 		base := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
 		h.later(time.Minute)
 		page := base + "/heparin_drawn"
-		if text := plainText(h.see(page)); regexp.MustCompile(`\d mL`).MatchString(text) {
+		if text := plainText(mainOf(h.see(page))); regexp.MustCompile(`\d mL`).MatchString(text) {
 			t.Errorf("a volume is shown before a strength is typed: %s", text)
 		}
 		text := h.see(page + "?strength_iu_ml=" + tt.strength)
 		changed := tt.strength != "1000"
 		if changed {
 			for _, again := range []string{"", "1000", tt.strength + "0", "many"} {
-				text := h.see(page + "?strength_iu_ml=" + tt.strength + "&label_read_again_iu_ml=" + again)
+				text := mainOf(h.see(page + "?strength_iu_ml=" + tt.strength + "&label_read_again_iu_ml=" + again))
 				if words := plainText(text); regexp.MustCompile(`\d mL`).MatchString(words) || strings.Contains(text, "bolus_ml") || !strings.Contains(words, "Read the label") {
 					t.Errorf("%s IU/mL, typed again %q: %s", tt.strength, again, words)
 				}

@@ -38,6 +38,7 @@ func TestLatelyIsReadyToBeAsked(t *testing.T) {
 	// The person sees it at the chair too, before the next session is closed.
 	base := h.begin()
 	h.later(4 * time.Hour)
+	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "2000", "again.removed_ml", "2000", "returned", "all")
 	h.says(base, "Coming off", said)
 }

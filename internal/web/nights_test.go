@@ -144,6 +144,7 @@ func TestNightsOfClockChangeByForms(t *testing.T) {
 			})
 
 			h.now = end
+			h.lookedFirst(base)
 			h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "3200", "returned", "all", "again.removed_ml", "3200")
 			h.later(20 * time.Minute)
 			h.saved(base+"/closed", "machine_treated_min", fmt.Sprint(int(n.elapsed.Minutes())))

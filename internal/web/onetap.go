@@ -95,8 +95,8 @@ func (f form) counter(v visit) form {
 	if v.PostFormValue(key) == "yes" {
 		f = f.hide(key, "yes")
 	}
-	run, ok := session.Follow(v.session, v.now)
-	if !ok || run.Removed == nil {
+	before := session.Counted(v.session, v.now)
+	if before.At.IsZero() {
 		return f
 	}
 	for i := range f.Inputs {
@@ -105,7 +105,7 @@ func (f form) counter(v visit) form {
 		if in.Key != "removed_ml" || in.Asked == "" || typed.UnmarshalText([]byte(in.Value)) != nil {
 			continue
 		}
-		in.Began = typed < *run.Removed
+		in.Began = typed < before.Shown
 	}
 	return f
 }

@@ -147,6 +147,7 @@ var (
 // nor from the browser's memory. It looks at every form of every kind.
 func TestMeasuredInputsOfEveryKind(t *testing.T) {
 	h := home(t, 2, true)
+	h.lookedFirst(vida + "/session/" + h.life.Open) // its end is asked for after that
 	seen := map[string]bool{}
 	for _, path := range h.addresses() {
 		_, text := h.get(path)

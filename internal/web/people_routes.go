@@ -16,6 +16,7 @@ func (s *server) peopleRoutes(page func(string, pageFunc), post func(string, pos
 
 	page("/p/{p}/{$}", s.todayPage)
 	page("/p/{p}/card", s.cardPage)
+	page("/p/{p}/card/steps", s.troubleStepsPage)
 	page("/p/{p}/guide", s.guidePage)
 	page("/p/{p}/unit", s.unitPage)
 

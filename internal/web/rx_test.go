@@ -85,7 +85,7 @@ func TestOwnLimitsAreMarked(t *testing.T) {
 			}
 		}
 	}
-	for _, key := range []string{"start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c", "check_after_low_min", "anaesthetic_max_mg", "below_dry_ring_kg"} {
+	for _, key := range []string{"start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c", "act_tmp_above_mmhg", "check_after_low_min", "anaesthetic_max_mg", "below_dry_ring_kg"} {
 		if !own[key] {
 			t.Errorf("%s is not marked", key)
 		}
@@ -101,12 +101,12 @@ func TestOwnLimitsAreMarked(t *testing.T) {
 			count++
 		}
 	}
-	if count != 15 { // every limit; who and when set none
+	if count != 16 { // every limit; who and when set none
 		t.Errorf("%d limits of nobody", count)
 	}
 	h, ida := settled(t)
-	h.says(ida+"/prescription", "6 lines are not set by your unit", "not set by your unit uses 37.8 °C", "not set by your unit counts up to 3 mg for each kg, 200 mg at most")
-	h.says(ida+"/unit", "set by Dr B. Zupan (invented) on 19 May 2026", "6 lines stand on the program’s own figure")
+	h.says(ida+"/prescription", "7 lines are not set by your unit", "not set by your unit uses 37.8 °C", "not set by your unit counts up to 3 mg for each kg, 200 mg at most")
+	h.says(ida+"/unit", "set by Dr B. Zupan (invented) on 19 May 2026", "7 lines stand on the program’s own figure")
 }
 
 // Having read a change is kept once, and leads to the session.

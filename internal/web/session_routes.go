@@ -18,6 +18,8 @@ func (s *server) sessionRoutes(page func(string, pageFunc), post func(string, po
 	page("/p/{p}/session/{s}/heparin_drawn", s.heparinPage)
 	post("/p/{p}/session/{s}/heparin_drawn", s.drawHeparin)
 
+	page("/p/{p}/session/{s}/washback", s.washbackPage)
+
 	page("/p/{p}/session/{s}/sheet", s.sheetPage)
 	page("/p/{p}/session/{s}/labels", s.labelsPage)
 	page("/p/{p}/session/{s}/entry/{e}", s.entryPage)

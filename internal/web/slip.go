@@ -21,6 +21,7 @@ type slip struct {
 
 // slipBody is the page of a slip.
 type slipBody struct {
+	Title string // of the page, where the address says more than the kind
 	Form  form
 	Lead  string
 	Notes []string
@@ -43,6 +44,7 @@ func (s *server) slips() map[string]slip {
 		"/p/{p}/question":                 {kind: "question", title: "A question for the unit", here: "unit", make: questionForm},
 		"/p/{p}/stay":                     {kind: "hospital_stay", title: "A stay in hospital", here: "unit", make: stayForm},
 		"/p/{p}/card/edit":                {kind: "card", title: "Emergency card", here: "unit", make: cardForm},
+		"/p/{p}/card/steps/{trouble}":     {kind: "trouble_steps", title: "Steps for one trouble", here: "unit", make: troubleStepsForm, sets: ofTrouble},
 		"/p/{p}/prescription/{rx}/paper":  {kind: "paper_confirms", title: "The paper has come", here: "unit", make: paperForm, sets: ofRx},
 		"/p/{p}/prescription/{rx}/strike": {kind: "struck", title: "Strike out this version", here: "unit", make: strikeRxForm, sets: strikesRx},
 		"/p/{p}/unit/strike/{e}":          {kind: "struck", title: "Strike out", here: "unit", make: strikeForm, sets: strikes},
@@ -67,7 +69,10 @@ func (p slip) page(v visit, fill func(form) form) (view, error) {
 	if b.Form.Next != "" {
 		b.Form.Back = b.Form.Next
 	}
-	return view{page: "slip", title: p.title, here: p.here, body: b}, nil
+	if b.Title == "" {
+		b.Title = p.title
+	}
+	return view{page: "slip", title: b.Title, here: p.here, body: b}, nil
 }
 
 // back is where a form of the household leads when nobody says otherwise.

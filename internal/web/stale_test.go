@@ -14,6 +14,7 @@ import (
 func (h *house) finish(base string) {
 	h.t.Helper()
 	h.later(265 * time.Minute)
+	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1100", "returned", "all", "again.removed_ml", "1100")
 	h.later(20 * time.Minute)
 	h.saved(base+"/weigh_out", "weight_kg", "63.6", "clothing_kg", "0", "scale", "bathroom scale")

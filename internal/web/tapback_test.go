@@ -50,6 +50,7 @@ func TestATickComesBackToItsPlace(t *testing.T) {
 func TestATickComesBackToItsPlaceElsewhere(t *testing.T) {
 	h := home(t, 2, true)
 	base := vida + "/session/" + h.life.Open
+	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "all")
 	h.later(time.Minute)
 	var steps []string

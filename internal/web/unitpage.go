@@ -33,6 +33,8 @@ type unitBody struct {
 
 	Card     *record.Card
 	CardPast bool
+	Steps    int // troubles that the unit gave steps for, of so many
+	StepsOf  int
 
 	Questions []askedRow
 	Answered  []askedRow
@@ -87,6 +89,7 @@ func (s *server) unitPage(v visit) (view, error) {
 	if c, ok := v.member.Cards.Now(); ok {
 		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
 	}
+	b.Steps, b.StepsOf = len(household.Card(v.house, v.member, v.today()).Troubles), len(session.Troubles())
 	for i := len(v.member.Questions) - 1; i >= 0; i-- {
 		row := askedRow{v.member.Questions[i], b.Base + "/unit/strike/" + v.member.Questions[i].ID}
 		if row.Struck == nil {

@@ -47,6 +47,7 @@
       if (!old && f.dataset.closed === "stale") { f.disabled = false; delete f.dataset.closed; }
     }
     if (old) hidePad();
+    tellInside(old);
     const fresh = document.querySelector("#fresh time");
     if (fresh && old) fresh.textContent = "heard " + (silent < 120000 ? Math.round(silent / 1000) + " s" : span(silent)) + " ago";
   }
@@ -97,6 +98,7 @@
   }
 
   let refreshing = false, again = false;
+  let leadsTo = ""; // a trouble of this page that the last saving leads to
   // refresh brings the parts marked data-live to what the newest page says.
   // What is being typed, what is open and where the focus is stay as they are.
   function refresh() {
@@ -121,6 +123,7 @@
       tick();
     }).catch(function () { /* the freshness line says it */ }).then(function () {
       refreshing = false;
+      if (leadsTo) { location.hash = leadsTo; leadsTo = ""; }
       if (again) { again = false; refresh(); }
     });
   }
@@ -140,7 +143,7 @@
   }
 
   // What the person or this script does to an element, and the server does not.
-  const ours = ["open", "disabled", "inputmode", "data-closed", "data-plain", "data-kept"];
+  const ours = ["open", "disabled", "inputmode", "data-closed", "data-plain", "data-kept", "inert"];
 
   /** @param {Node} n @returns {string} what an element is recognised by among its sisters */
   function mark(n) {
@@ -205,9 +208,107 @@
       e.textContent = left >= 0 ? "in " + span(left + 59999) : "due " + span(-left) + " ago";
       e.classList.toggle("due", left < 0);
     }
+    powerClock(now);
     showFreshness();
     keepListening();
   }
+
+  // ---- something is wrong -------------------------------------------------
+
+  // opened gives the trouble, or the list of them, that lies over the page.
+  /** @returns {HTMLElement|null} */
+  function opened() {
+    const e = location.hash.indexOf("#wrong") === 0 ? el(location.hash.slice(1)) : null;
+    return e && e.classList.contains("wrong") ? e : null;
+  }
+
+  // cover gives the focus to what was opened, and takes the page under it out of
+  // reach of keyboard and screen reader.
+  function cover() {
+    const e = opened();
+    for (const part of document.querySelectorAll("body > .top, body > .bar, body > main, body > .parts, body > .foot")) {
+      /** @type {HTMLElement} */ (part).inert = e !== null;
+    }
+    const main = el("main");
+    if (e) { hidePad(); e.focus({ preventScroll: true }); }
+    else if (main && location.hash === "#main") main.focus({ preventScroll: true });
+    showFreshness();
+  }
+
+  let waiting = 0; // entries that are kept on this screen
+  // tellInside says over an opened trouble what the page under it says of itself.
+  /** @param {boolean} old */
+  function tellInside(old) {
+    const line = el("wrong-told");
+    if (!line) return;
+    const said = [], notice = el("saved"), good = el("still-good");
+    if (old) {
+      const what = good ? (good.textContent || "").replace(/\s+/g, " ").trim() : "";
+      said.push("NOT LIVE." + (what ? " " + what : ""));
+    }
+    if (waiting) said.push(waiting + (waiting === 1 ? " entry is" : " entries are") + " kept on this screen, NOT SAVED. Use paper too.");
+    else if (notice && notice.firstChild && notice.firstChild.nodeValue) said.push(notice.firstChild.nodeValue.trim());
+    const text = opened() ? said.join(" ") : "";
+    if (line.textContent !== text) line.textContent = text;
+    line.hidden = !text;
+  }
+
+  // A power cut is counted from the first tap on its tile: on this screen, since the
+  // program may be gone as well, until it is written down.
+  const cutFor = 3600000; // a count that was never written down is forgotten after an hour
+  /** @type {{[base: string]: number}} */
+  const cuts = {};
+
+  /** @param {string} base @returns {number} when the count began, by this screen's clock; 0 for none */
+  function cutSince(base) {
+    let at = cuts[base] || 0;
+    try { at = Number(localStorage.getItem("power cut " + base)) || at; } catch (e) { /* no storage: the page holds it */ }
+    return Date.now() - at < cutFor ? at : 0;
+  }
+
+  /** @param {string} base @param {number} at */
+  function setCut(base, at) {
+    cuts[base] = at;
+    try {
+      if (at) localStorage.setItem("power cut " + base, String(at));
+      else localStorage.removeItem("power cut " + base);
+    } catch (e) { /* no storage: the page holds it */ }
+  }
+
+  /** @param {number} now by the server's clock */
+  function powerClock(now) {
+    const clock = el("power-clock"), screen = el("power-screen"), past = el("power-past");
+    if (!clock || !screen || !past) return;
+    const base = clock.dataset.base || "", time = /** @type {HTMLElement} */ (clock.querySelector("time"));
+    if (clock.dataset.running !== undefined && cutSince(base)) setCut(base, 0); // it is written down
+    const here = cutSince(base);
+    const since = time.dataset.since ? Date.parse(time.dataset.since) : here ? here + skew : 0;
+    clock.hidden = !since;
+    screen.hidden = !here;
+    if (since) time.textContent = span(now - since);
+    past.hidden = !since || !clock.dataset.within || now - since < Number(clock.dataset.within) * 60000;
+  }
+
+  document.addEventListener("click", function (ev) {
+    const at = /** @type {Element} */ (ev.target);
+    const from = opened();
+    // What is left begins at its top when it is opened again.
+    if (from && at.closest && at.closest('a[href^="#"]')) from.scrollTop = 0;
+    const clock = el("power-clock");
+    if (!clock || !at.closest) return;
+    const base = clock.dataset.base || "";
+    if (at.closest('a[href="#wrong-power"]') && clock.dataset.running === undefined && !cutSince(base)) setCut(base, Date.now());
+    else if (at.closest("#power-stop")) setCut(base, 0);
+    else return;
+    powerClock(serverNow().getTime());
+  });
+
+  document.addEventListener("keydown", function (e) {
+    const from = opened();
+    if (e.key === "Escape" && from) { e.preventDefault(); from.scrollTop = 0; location.hash = "main"; }
+  });
+
+  window.addEventListener("hashchange", cover);
 
   // ---- outbox -------------------------------------------------------------
 
@@ -336,6 +437,8 @@
     if (!window.indexedDB) return;
     store("readonly", function (s) { return s.getAll(); }).then(function (letters) {
       let line = el("waiting");
+      waiting = letters.length;
+      showFreshness();
       if (!letters.length) { if (line) line.remove(); return; }
       if (!line) {
         line = document.createElement("div");
@@ -402,9 +505,15 @@
     ev.preventDefault();
     const by = /** @type {any} */ (ev).submitter || null;
     /** @type {Letter} */
-    const letter = { id: id.value, url: form.action, body: fields(form, by), at: Date.now() };
+    const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
+    const trouble = form.closest(".wrong");
+    // A power cut began at the first tap on its tile.
+    const clock = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
+    if (clock) letter.at = cutSince(clock.dataset.base || "") || letter.at;
     closed(form, true);
     hidePad();
+    // Nobody waits, where something is wrong, for a program that has not been heard.
+    if (trouble && Date.now() - heard > quietFor) { keep(form, letter, true); return; }
     sendingOut(letter);
     post(letter).then(function (got) {
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
@@ -427,7 +536,8 @@
   function taken(form, l, next) {
     arrived(l.id);
     store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
-    if (next.split("#")[0] !== location.pathname || !document.querySelector("[data-live]")) {
+    const at = l.url.indexOf("/session/"), place = next.split("#")[1] || "";
+    if (next.split("#")[0] !== location.pathname || !document.querySelector("main [data-live]")) {
       const here = location.pathname + location.search;
       // To another place of this page only: a browser would not fetch it again, and
       // a reload may go back to where the page stood before. A mark, which nobody
@@ -437,7 +547,7 @@
       return;
     }
     renew(form);
-    const at = l.url.indexOf("/session/");
+    if (place.indexOf("wrong") === 0) leadsTo = place;
     notice("Saved at " + clock() + ".", at < 0 ? "" : l.url.slice(0, l.url.indexOf("/", at + 9)) + "/entry/" + l.id);
     refresh();
   }
@@ -598,6 +708,7 @@
 
   listen();
   tick();
+  if (opened()) cover();
   setInterval(tick, 1000);
   setInterval(drain, 5000);
   takeUp().then(drain, drain);

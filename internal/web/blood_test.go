@@ -1,0 +1,222 @@
+package web
+
+import (
+	"html"
+	"net/http"
+	"net/http/httptest"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+)
+
+var (
+	wholeForm  = regexp.MustCompile(`(?s)<form\b[^>]*>.*?</form>`)
+	actions    = regexp.MustCompile(`\b(?:form)?action="([^"]*)"`)
+	givesBack  = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
+	startsPump = regexp.MustCompile(`(?i)start the pump`)
+)
+
+// wayBack gives what of a page leads to the washback: a form or a button that ends
+// the treatment with blood given back, the three ticks, the step that starts the
+// pump; empty where there is none.
+func wayBack(text string) string {
+	for _, form := range wholeForm.FindAllString(text, -1) {
+		for _, a := range actions.FindAllStringSubmatch(form, -1) {
+			switch to := html.UnescapeString(a[1]); {
+			case strings.HasSuffix(to, "/washback_checked") || strings.HasSuffix(to, "/washback"):
+				return "the ticks: " + to
+			case !strings.HasSuffix(to, "/came_off"):
+			case givesBack.MatchString(form) || !strings.Contains(form, `name="returned" value="none"`):
+				return "blood given back: " + to
+			}
+		}
+	}
+	return startsPump.FindString(text)
+}
+
+// pagesOf follows every link from the pages of a person and of a session, and opens
+// every form of the session besides; of each route a few addresses only, outside the session one. What it
+// does not follow are papers, which have no forms, and, when it stays near, what
+// lies outside Today and the session.
+func pagesOf(t *testing.T, routes *http.ServeMux, handler http.Handler, near bool, base string) map[string]string {
+	t.Helper()
+	of, found := map[string]int{}, map[string]string{}
+	seen, next := map[string]bool{}, formsOf(base)
+	for len(next) > 0 {
+		path := next[0]
+		next = next[1:]
+		path, _, _ = strings.Cut(path, "#")
+		if seen[path] || strings.HasPrefix(path, "/static") || strings.HasPrefix(path, "/live") || strings.HasSuffix(path, ".pdf") ||
+			near && path != vida+"/" && !strings.HasPrefix(path, base) {
+			continue
+		}
+		seen[path] = true
+		req := httptest.NewRequest(http.MethodGet, "http://127.0.0.1"+path, nil)
+		_, route := routes.Handler(req)
+		few := 1
+		if strings.HasPrefix(path, base) {
+			few = 3
+		}
+		if strings.HasSuffix(route, "/{kind}") || !near && strings.Contains(route, "/entry/") {
+			route += path // every form, and every entry of the session
+		}
+		if of[route]++; of[route] > few || strings.HasSuffix(route, "/dose/weeks") || strings.HasSuffix(route, "/dose/week") {
+			continue
+		}
+		answer := httptest.NewRecorder()
+		handler.ServeHTTP(answer, req)
+		switch {
+		case answer.Code == http.StatusSeeOther:
+			next = append(next, answer.Header().Get("Location"))
+		case answer.Code != http.StatusOK:
+			t.Errorf("GET %s: %d", path, answer.Code)
+		case strings.HasPrefix(answer.Header().Get("Content-Type"), "text/html"):
+			found[path] = answer.Body.String()
+			for _, m := range links.FindAllStringSubmatch(found[path], -1) {
+				next = append(next, html.UnescapeString(m[1]))
+			}
+		}
+	}
+	return found
+}
+
+// formsOf are the addresses of every form of a session, linked or not.
+func formsOf(base string) []string {
+	list := []string{"/", base, base + "/washback", base + "/washback?ticks=1", base + "/sheet"}
+	for _, k := range record.Kinds() {
+		if k.Session && k.Name != "session_opened" {
+			list = append(list, base+"/"+k.Name)
+		}
+	}
+	return list
+}
+
+// bloodPhases bring a running session to where the trouble meets it.
+var bloodPhases = map[string]func(h *house, base string){
+	"running": func(*house, string) {},
+	"paused":  func(h *house, base string) { h.saved(base + "/event/pause") },
+	"coming off": func(h *house, base string) {
+		h.lookedFirst(base)
+		h.later(time.Minute)
+	},
+}
+
+// While a trouble is open in which the blood must not go back, no page has a way to
+// the washback, in whatever phase it began and whatever began it; once it is over
+// on the unit's word, or struck out, the way is there again (H-138).
+func TestNoPageGivesBackBloodThatStaysOut(t *testing.T) {
+	out := 0
+	for _, one := range session.Troubles() {
+		for phase, bring := range bloodPhases {
+			if !one.StaysOut() {
+				continue
+			}
+			out++
+			h := home(t, 1, true)
+			base := vida + "/session/" + h.life.Open
+			bring(h, base)
+			h.saved(base+"/trouble", "trouble", one.Code, "state", "open")
+			noWayBack(t, h, phase != "running", base, one.Code+", "+phase)
+			if phase == "paused" {
+				h.saved(base+"/entry/"+lastOf(h, "trouble").ID+"/strike", "reason", "the wrong button")
+			} else {
+				h.saved(base+"/trouble", "trouble", one.Code, "state", "over", "said", "Sister Holm: give it back")
+			}
+			h.later(time.Minute)
+			isWayBack(t, h, base, one.Code+", "+phase+", over")
+		}
+	}
+	if out < 7*len(bloodPhases) {
+		t.Errorf("only %d were looked at", out)
+	}
+}
+
+// A fluid too hot to go on with is a trouble by itself, from the value on.
+func TestNoPageGivesBackBloodThatMetHotFluid(t *testing.T) {
+	for phase, bring := range bloodPhases {
+		h := home(t, 1, true)
+		base := vida + "/session/" + h.life.Open
+		bring(h, base)
+		h.saved(base+"/reading", "dialysate_temp_c", "38.9", "again.dialysate_temp_c", "38.9")
+		noWayBack(t, h, phase != "running", base, "hot, "+phase)
+		h.saved(base+"/entry/"+lastOf(h, "reading").ID+"/strike", "reason", "read from the wrong line")
+		if phase == "coming off" {
+			continue // what was ticked before it holds again
+		}
+		h.later(time.Minute)
+		isWayBack(t, h, base, "hot, "+phase+", struck out")
+	}
+}
+
+// In every other trouble the unit's steps say it, and the way is there.
+func TestBloodGoesBackAsTheStepsSay(t *testing.T) {
+	steps := 0
+	for _, one := range session.Troubles() {
+		if one.StaysOut() {
+			continue
+		}
+		steps++
+		h := home(t, 1, true)
+		base := vida + "/session/" + h.life.Open
+		h.saved(base+"/trouble", "trouble", one.Code, "state", "open")
+		isWayBack(t, h, base, one.Code)
+		h.says(base+"/washback", one.Title, one.Blood.Words())
+	}
+	if steps < 7 {
+		t.Errorf("only %d were looked at", steps)
+	}
+}
+
+func noWayBack(t *testing.T, h *house, near bool, base, what string) {
+	t.Helper()
+	handler, err := New(h.desk, Options{Version: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := pagesOf(t, routesOf(t, h.desk), handler, near, base)
+	for path, text := range found {
+		if way := wayBack(text); way != "" {
+			t.Errorf("%s: %s leads to the washback by %q", what, path, way)
+		}
+	}
+	if least := map[bool]int{true: 50, false: 100}[near]; len(found) < least {
+		t.Errorf("%s: only %d pages were looked at", what, len(found))
+	}
+	t.Logf("%s: %d pages", what, len(found))
+	// What comes back from a form that is refused has no more than the page.
+	for _, tt := range []struct {
+		path   string
+		values []string
+	}{
+		{"/washback_checked", threeTicks},
+		{"/event/washback_checked", threeTicks},
+		{"/came_off", []string{"returned", "none", "removed_ml", "2.4"}},
+		{"/trouble", []string{"trouble", "air", "state", "over", "said", ""}},
+	} {
+		before := entries(h)
+		status, _, text := h.post(base+tt.path, formOf(tt.values...))
+		if status != http.StatusUnprocessableEntity || entries(h) != before {
+			t.Errorf("%s: %s was taken: %d", what, tt.path, status)
+		}
+		if way := wayBack(text); way != "" {
+			t.Errorf("%s: %s comes back with a way to the washback by %q", what, tt.path, way)
+		}
+	}
+	h.says(base+"/washback", "The blood stays out", "Come off without giving the blood back")
+}
+
+func isWayBack(t *testing.T, h *house, base, what string) {
+	t.Helper()
+	if way := wayBack(h.see(base + "/washback?ticks=1")); !strings.HasPrefix(way, "the ticks") {
+		t.Errorf("%s: no way to the ticks: %q", what, way)
+	}
+	h.lookedFirst(base)
+	text := h.see(base + "/washback")
+	if way := wayBack(text); !strings.HasPrefix(way, "blood given back") || !startsPump.MatchString(text) {
+		t.Errorf("%s: no way to the washback: %q", what, way)
+	}
+}

@@ -1,0 +1,130 @@
+package web
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+	"time"
+
+	"ebbline/session"
+)
+
+// wrongDo is what one tap each writes down under a trouble.
+type wrongDo struct {
+	Base, Next string
+	ID         string // of the form of the taps
+	Taps       []wrongTap
+	Links      []wrongLink
+	Rang       []wrongTap // whom
+	RangID     string
+	Over       string // id of the form with the unit's word, where the trouble needs it to be over
+}
+
+// A wrongTap is one button: the kind of entry it writes, and a value.
+type wrongTap struct{ Kind, Name, Value, Words string }
+
+// A wrongLink leads to a whole form.
+type wrongLink struct{ Link, Words string }
+
+// doing gives the taps of a trouble: what was done while the treatment runs, that
+// it is there or over, and whom I rang. An amount of saline stands on a button only
+// where the unit gave one.
+func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
+	d := wrongDo{Base: base, Next: base + "#wrong-" + t.Code, ID: newID(), RangID: newID()}
+	if t.Open == nil {
+		d.tap("trouble", "state", session.TroubleOpen, "It is there")
+	}
+	if one.Phase() == session.Running {
+		d.running(t, v, one)
+	}
+	switch {
+	case t.Open == nil:
+	case t.StaysOut():
+		d.Over = newID()
+	default:
+		d.tap("trouble", "state", session.TroubleOver, "It is over")
+	}
+	d.link("/note", "What happened, in words")
+	for _, p := range t.Steps.Phones {
+		d.Rang = append(d.Rang, wrongTap{"rang", "whom", p.Who + ", " + p.Number, p.Who})
+	}
+	return &d
+}
+
+func (d *wrongDo) tap(kind, name, value, words string) {
+	d.Taps = append(d.Taps, wrongTap{kind, name, value, words})
+}
+
+func (d *wrongDo) link(path, words string) {
+	d.Links = append(d.Links, wrongLink{d.Base + path + "?next=" + url.QueryEscape(d.Next), words})
+}
+
+// What can be tapped under which trouble, by the acts of that trouble.
+var (
+	offTapped    = []string{session.TroubleLow, session.TroubleHeart, session.TroubleConfused, session.TroublePower}
+	stoppedBy    = []string{session.TroubleBlood, session.TroubleAir, session.TroubleFever, session.TroubleReaction, session.TroubleDark, session.TroubleAlarm, session.TroubleFluid, session.TroubleLeak, session.TroubleArm, session.TroublePower, session.TroubleFire}
+	needleMoved  = []string{session.TroubleBlood, session.TroubleAlarm, session.TroubleArm}
+	measuredThen = []string{session.TroubleLow, session.TroubleHeart, session.TroubleFever, session.TroubleFluid}
+)
+
+func (d *wrongDo) running(t tile, v visit, one *session.Session) {
+	if t.Code == session.TroubleLow {
+		d.tap("lie_back", "", "", "Lay back")
+	}
+	off := removalIsOff(one, v.now)
+	if off && slices.Contains(offTapped, t.Code) {
+		d.tap("removal_on", "", "", "Removal on again")
+	} else if slices.Contains(offTapped, t.Code) {
+		d.tap("removal_off", "", "", "Removal off")
+	}
+	if slices.Contains(ofSaline, t.Code) {
+		if steps := v.member.StepsFor(t.Code); steps != nil && steps.Value.Saline != nil {
+			ml := *steps.Value.Saline
+			d.tap("saline", "volume_ml", strconv.Itoa(int(ml)), "Saline "+ml.Text())
+		} else {
+			d.link("/saline", "Saline: type the amount")
+		}
+	}
+	if t.Code == session.TroubleLow {
+		d.tap("low_pressure", "", "", "Low, no figure")
+	}
+	if slices.Contains(stoppedBy, t.Code) {
+		if run, ok := session.Follow(one, v.now); ok && run.Paused {
+			d.tap("resume", "", "", "Going on")
+		} else {
+			d.tap("pause", "", "", "Pump off")
+		}
+	}
+	if slices.Contains(needleMoved, t.Code) {
+		d.tap("needle_adjusted", "which", "arterial", "Arterial needle adjusted")
+		d.tap("needle_adjusted", "which", "venous", "Venous needle adjusted")
+	}
+	for _, felt := range session.Feelings() {
+		if felt.Trouble == t.Code {
+			d.tap("unwell", "words", felt.Words, "Felt "+felt.Words)
+		}
+	}
+	if slices.Contains(measuredThen, t.Code) {
+		d.Links = append(d.Links, wrongLink{d.Base + "#reading-h", "Measured: type it in"})
+	}
+	if t.Code == session.TroubleAlarm {
+		d.link("/alarm", "The alarm, in words")
+	}
+}
+
+// removalIsOff reports whether removal is switched off at a moment.
+func removalIsOff(one *session.Session, now time.Time) (off bool) {
+	for i := range one.Log {
+		e := &one.Log[i]
+		if e.Struck != nil || e.At.After(now) {
+			continue
+		}
+		switch e.Body.(type) {
+		case *session.RemovalOff:
+			off = true
+		case *session.RemovalOn:
+			off = false
+		}
+	}
+	return off
+}

@@ -1,0 +1,34 @@
+package report
+
+import (
+	"testing"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// What went wrong, what was switched off and what was looked at stands on the sheet
+// in plain words, with who of the unit said what.
+func TestTroubleOnTheSheet(t *testing.T) {
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+	d.add(d.at(18, 0), &session.Connected{})
+	d.add(d.at(19, 0), &session.Trouble{Trouble: session.TroubleFluid, State: session.TroubleOpen, Words: "39 on the display"})
+	d.add(d.at(19, 1), &session.RemovalOff{Why: "the nurse said so"})
+	d.add(d.at(19, 5), &session.Trouble{Trouble: session.TroubleFluid, State: session.TroubleOver, Said: "Sister Berg: it has cooled"})
+	d.add(d.at(19, 6), &session.RemovalOn{})
+	d.add(d.at(19, 7), &session.GoalChanged{Goal: 2000, Why: "less time", Unit: "Sister Berg"})
+	d.add(d.at(19, 30), &session.Reading{Pulse: ptr(unit.Pulse(88)), Removed: ptr(unit.Volume(900)), Irregular: true})
+	d.add(d.at(20, 0), &session.Reading{Pulse: ptr(unit.Pulse(80)), Removed: ptr(unit.Volume(100)), Again: true, Note: "power was off"})
+	d.add(d.at(20, 58), &session.WashbackChecked{Saline: true, Clamp: true, Venous: true})
+	d.add(d.at(21, 0), &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(1100))})
+	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(22, 0)})
+	has(t, "the page", pageOf(t, s, printing), "Something is wrong", "“Fluid too hot or wrong” it is there, 39 on the display",
+		"“Fluid too hot or wrong” it is over, your unit said: Sister Berg: it has cooled",
+		"Removal off", "the nurse said so", "Removal on again", "less time, your unit said so: Sister Berg",
+		"saline hangs on the arterial line, its clamp is open, the venous line still runs to me", "pulse newly irregular",
+		"count began again: what it showed before is added to it; power was off", "2000 mL in all, 1100 mL since the count began again")
+	// A line of the paper may break between two words.
+	has(t, "the PDF", sheetFile(t, s, printing).words(), "there", "39", "cooled", "Removal off", "Removal on again", "less", "Berg", "saline",
+		"irregular", "power", "2000 mL", "1100 mL")
+}
