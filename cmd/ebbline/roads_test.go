@@ -173,8 +173,13 @@ func TestThreeRoadsOneRule(t *testing.T) {
 		for key, one := range entry(i, v, "page")["values"].(map[string]any) {
 			form.Set(key, typedAs(one))
 		}
-		if code, text := byPage(pages, "/p/"+life.Person+"/session/"+life.Open+"/"+v.kind.Name, form); code != http.StatusUnprocessableEntity || !strings.Contains(text, said[i]) {
-			t.Errorf("%s by the page: %d, want it back with %q", v, code, said[i])
+		code, text := byPage(pages, "/p/"+life.Person+"/session/"+life.Open+"/"+v.kind.Name, form)
+		want := said[i]
+		if v.kind.Name == "reading" && strings.Contains(text, ">yes, ") { // a low pressure: one tap keeps it there
+			want = strings.TrimSuffix(want, ". If it is right, type it again")
+		}
+		if code != http.StatusUnprocessableEntity || !strings.Contains(text, want) {
+			t.Errorf("%s by the page: %d, want it back with %q", v, code, want)
 		}
 	}
 	entries := entriesIn(desk)
