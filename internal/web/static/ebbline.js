@@ -99,6 +99,7 @@
 
   let refreshing = false, again = false;
   let leadsTo = ""; // a trouble of this page that the last saving leads to
+  let sending = 0; // forms of this page whose answer is still to come, or leads away from it
   // refresh brings the parts marked data-live to what the newest page says.
   // What is being typed, what is open and where the focus is stay as they are.
   function refresh() {
@@ -112,6 +113,7 @@
     }).then(function (text) {
       const page = new DOMParser().parseFromString(text, "text/html");
       if (page.body.dataset.phase !== document.body.dataset.phase) {
+        if (sending) return; // the answer leads on; a reload would overtake it
         if (!typed(document.body)) { location.reload(); return; }
         goneOn();
       }
@@ -515,9 +517,10 @@
     // Nobody waits, where something is wrong, for a program that has not been heard.
     if (trouble && Date.now() - heard > quietFor) { keep(form, letter, true); return; }
     sendingOut(letter);
+    sending++;
     post(letter).then(function (got) {
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
-      if (got.status >= 500) { keep(form, letter); return; }
+      if (got.status >= 500) { sending--; keep(form, letter); return; }
       // Something stands against it: let the server show its own page for it.
       arrived(letter.id);
       form.dataset.plain = "1";
@@ -527,7 +530,7 @@
         h.type = "hidden"; h.name = by.name; h.value = by.value; form.appendChild(h);
       }
       form.submit();
-    }, function () { keep(form, letter, true); });
+    }, function () { sending--; keep(form, letter, true); });
   });
 
   // taken goes on to where a saved entry leads. Where that is this very page,
@@ -546,6 +549,7 @@
       location.assign(next);
       return;
     }
+    sending--;
     renew(form);
     if (place.indexOf("wrong") === 0) leadsTo = place;
     notice("Saved at " + clock() + ".", at < 0 ? "" : l.url.slice(0, l.url.indexOf("/", at + 9)) + "/entry/" + l.id);
