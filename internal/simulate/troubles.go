@@ -25,7 +25,7 @@ func (l *life) troubles(at time.Time) {
 		{Trouble: session.TroubleHeart, Ring: session.RingAmbulance,
 			Words: "Removal off\nSit or lie as you breathe best\nRing the ambulance, then us\nCome off only when we say so"},
 		{Trouble: session.TroubleFever, Ring: session.RingUnit,
-			Words: "Pump off\nClamp both lines\nTake the temperature and write it down\nRing us before anything is taken off\nKeep dialyser and lines"},
+			Words: "Pump off\nClamp both lines\nTake the temperature and write it down\nRing us before anything is taken off\nDialyser and lines are kept"},
 		{Trouble: session.TroubleAlarm, Ring: session.RingTechnician,
 			Words: "Look at both needles and all lines\nOnly then silence it, once\nThe same alarm again: ring"},
 		{Trouble: session.TroublePower, Ring: session.RingTechnician, BackIn: &back,
