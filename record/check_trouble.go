@@ -57,33 +57,39 @@ func checkWashback(c *Checker) {
 	}
 }
 
+// checkRemovalOff refuses what was said already; after a reading of 0 mL/h alone it
+// may be said.
 func checkRemovalOff(c *Checker) {
-	if c.removalOff() {
+	if off, said := c.removalOff(); off && said {
 		c.Refuse("kind", "removal is off already")
 	}
 }
 
 func checkRemovalOn(c *Checker) {
-	if !c.removalOff() {
+	if off, _ := c.removalOff(); !off {
 		c.Refuse("kind", "removal is not off")
 	}
 }
 
-// removalOff reports whether removal is switched off at the entry's moment.
-func (c *Checker) removalOff() bool {
-	off := false
+// removalOff reports whether removal is off at the entry's moment, and whether an
+// entry said so last.
+func (c *Checker) removalOff() (off, said bool) {
+	before := *c.Session
+	before.Log = nil
 	for _, e := range c.Session.Log {
 		if e.Struck != nil || e.At.After(c.Entry.At) || e.ID == c.Entry.Corrects {
 			continue
 		}
+		before.Log = append(before.Log, e)
 		switch e.Body.(type) {
 		case *session.RemovalOff:
-			off = true
+			said = true
 		case *session.RemovalOn:
-			off = false
+			said = false
 		}
 	}
-	return off
+	_, off = session.RemovalIsOff(&before, c.Entry.At)
+	return off, said
 }
 
 // checkTroubleSteps wants words with letters in them, and a figure of a power cut

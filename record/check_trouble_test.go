@@ -61,6 +61,17 @@ func TestRemovalOffAndOn(t *testing.T) {
 	b.must("removal_off", "session-01", &session.RemovalOff{})
 	b.refuses(Refuse, "kind", "removal is off already", b.entry("removal_off", "session-01", &session.RemovalOff{}))
 	b.must("removal_on", "session-01", &session.RemovalOn{})
+
+	// Off as the machine showed it: that may be said too, and it may be switched on again.
+	b.must("reading", "session-01", &session.Reading{Rate: ptr(unit.Rate(0)), Removed: ptr(unit.Volume(20))})
+	b.must("removal_off", "session-01", &session.RemovalOff{})
+	b.must("removal_on", "session-01", &session.RemovalOn{})
+	b.must("reading", "session-01", &session.Reading{Rate: ptr(unit.Rate(0)), Removed: ptr(unit.Volume(20))})
+	b.must("removal_on", "session-01", &session.RemovalOn{})
+	// Off as it was said, and on again as a reading shows: it may go off once more.
+	b.must("removal_off", "session-01", &session.RemovalOff{})
+	b.must("reading", "session-01", &session.Reading{Rate: ptr(unit.Rate(600)), Removed: ptr(unit.Volume(60))})
+	b.must("removal_off", "session-01", &session.RemovalOff{})
 }
 
 // Of each trouble the newest steps count; a figure of a power cut belongs to it alone.

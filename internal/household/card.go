@@ -63,11 +63,9 @@ func Card(h *record.Household, m *record.Member, day unit.Date) report.Card {
 // there are the numbers and the line about the blood alone.
 func Steps(h *record.Household, m *record.Member, t session.TroubleType, day unit.Date, at time.Time) (s report.CardTrouble, given bool) {
 	s.Title, s.Blood = t.Title, t.Blood.Words()
-	ring := t.Ring
 	steps := m.StepsFor(t.Code)
 	if steps != nil {
 		v := steps.Value
-		ring = v.Ring
 		s.Words, s.From, s.Stale = acts(v.Words), v.From+", "+v.GivenOn.Long(), old(v.ReviewBy, day)
 		if v.Saline != nil {
 			s.Figures = append(s.Figures, "Saline each time: "+v.Saline.Text())
@@ -77,7 +75,7 @@ func Steps(h *record.Household, m *record.Member, t session.TroubleType, day uni
 		}
 	}
 	if u, ok := h.Unit.Now(); ok {
-		s.Phones = RingFirst(u, ring, at)
+		s.Phones = RingFirst(u, Rings(m, t), at)
 	}
 	return s, steps != nil
 }

@@ -23,11 +23,11 @@ func TestRingFirst(t *testing.T) {
 		at    time.Time
 		want  string
 	}{
-		{all, session.RingAmbulance, at(7), "Ambulance; Unit, by day; Unit, at night; Technician"},
-		{all, session.RingAmbulance, at(19), "Ambulance; Unit, at night; Unit, by day; Technician"},
-		{all, session.RingUnit, at(18), "Unit, by day; Unit, at night; Ambulance; Technician"},
-		{all, session.RingUnit, at(6), "Unit, at night; Unit, by day; Ambulance; Technician"},
-		{all, session.RingUnit, time.Time{}, "Unit, by day; Unit, at night; Ambulance; Technician"},
+		{all, session.RingAmbulance, at(7), "Ambulance; Unit, by day; Unit, at night"},
+		{all, session.RingAmbulance, at(19), "Ambulance; Unit, at night; Unit, by day"},
+		{all, session.RingUnit, at(18), "Unit, by day; Unit, at night; Ambulance"},
+		{all, session.RingUnit, at(6), "Unit, at night; Unit, by day; Ambulance"},
+		{all, session.RingUnit, time.Time{}, "Unit, by day; Unit, at night; Ambulance"},
 		{all, session.RingTechnician, at(12), "Technician; Unit, by day; Unit, at night; Ambulance"},
 		{none, session.RingTechnician, at(12), "Unit, by day; Unit, at night"},
 		{none, session.RingAmbulance, at(23), "Unit, at night; Unit, by day"},

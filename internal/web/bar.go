@@ -9,7 +9,6 @@ import (
 	"unicode/utf8"
 
 	"ebbline/internal/household"
-	"ebbline/record"
 	"ebbline/report"
 	"ebbline/session"
 )
@@ -33,12 +32,6 @@ const (
 	barOpen = "open" // a trouble that is there
 	barStop = "stop" // the start line
 	barLook = "look" // a remark that stands
-)
-
-// The hours at which the unit's number by day comes before that at night. Ours.
-const (
-	dayFrom  = 7
-	dayUntil = 19
 )
 
 // barLetters is how many letters of what was said the bar shows; the whole of it
@@ -101,7 +94,7 @@ func (b *bar) trouble(v visit, one *session.Session) bool {
 	}
 	first := open[0]
 	if i := slices.IndexFunc(open, func(t session.OpenTrouble) bool {
-		return v.ringsFor(t.TroubleType) == session.RingAmbulance
+		return household.Rings(v.member, t.TroubleType) == session.RingAmbulance
 	}); i >= 0 {
 		first = open[i]
 	}
@@ -159,7 +152,7 @@ func (b *bar) lead(v visit, code string) {
 		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
-	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v, v.ringsFor(t))
+	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v, household.Rings(v.member, t))
 	if own := v.member.StepsFor(code); own != nil {
 		b.First = firstLines(own.Value.Words, barLetters)
 	}
@@ -188,35 +181,17 @@ func firstLines(words string, most int) (first string) {
 	return first
 }
 
-// ringsFor tells whom a trouble is rung about first: as the unit set it, else as it
-// is with every unit.
-func (v visit) ringsFor(t session.TroubleType) string {
-	if own := v.member.StepsFor(t.Code); own != nil && own.Value.Ring != "" {
-		return own.Value.Ring
-	}
-	return t.Ring
-}
-
-// phonesFor are the numbers for one who is to be rung first: that one, then the unit
-// by day and at night, that of the hour before the other. The ambulance is there only
-// where it is rung first.
+// phonesFor are the numbers for one who is to be rung first, in the order of
+// [household.RingFirst]; the ambulance is there only where it is rung first.
 func phonesFor(v visit, ring string) []report.Phone {
-	h := v.house
-	u, ok := h.Unit.Now()
+	u, ok := v.house.Unit.Now()
 	if !ok {
 		return nil
 	}
-	list := household.Phones(record.KidneyUnit{Day: u.Day, Night: u.Night})
-	if v.now.Hour() < dayFrom || v.now.Hour() >= dayUntil {
-		slices.Reverse(list)
+	if ring != session.RingAmbulance {
+		u.Ambulance = ""
 	}
-	switch ring {
-	case session.RingAmbulance:
-		list = slices.Concat(household.Phones(record.KidneyUnit{Ambulance: u.Ambulance}), list)
-	case session.RingTechnician:
-		list = slices.Concat(household.Phones(record.KidneyUnit{Technician: u.Technician}), list)
-	}
-	return list
+	return household.RingFirst(u, ring, v.now)
 }
 
 // settingUp names the next step of the hands, or else of the machine.

@@ -68,7 +68,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Said = saidOf(v, one)
 	b.Pressure, b.Check = pressureNow(one, v.now), nextCheckOf(b.Run, one, v.now)
-	b.OffSince = removalOff(one, v.now)
+	b.OffSince, _ = session.RemovalIsOff(one, v.now)
 	b.Single = one.Rx != nil && one.Rx.SingleNeedle
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set

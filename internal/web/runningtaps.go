@@ -155,23 +155,6 @@ func (v visit) unitsSaline() (list []string) {
 	return list
 }
 
-// removalOff tells since when removal is off; the zero time while it is on.
-func removalOff(one *session.Session, now time.Time) (since time.Time) {
-	for i := range one.Log {
-		e := &one.Log[i]
-		if e.Struck != nil || e.At.After(now) {
-			continue
-		}
-		switch e.Body.(type) {
-		case *session.RemovalOff:
-			since = e.At
-		case *session.RemovalOn:
-			since = time.Time{}
-		}
-	}
-	return since
-}
-
 // sleepLeft is how many minutes are left of a sleep by plan that was ended before its
 // time; zero where none was, while a reading is called for by what ended it, and for
 // a rest too short to be written.

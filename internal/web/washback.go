@@ -220,16 +220,11 @@ func troubleForm(base, code, state string) form {
 // ringFor gives the numbers to ring about a trouble: first the one that the unit
 // set for it, or the trouble's own, and then the unit's.
 func ringFor(v visit, t session.TroubleType) (list, rest []report.Phone) {
-	first := t.Ring
-	if steps := v.member.StepsFor(t.Code); steps != nil && steps.Value.Ring != "" {
-		first = steps.Value.Ring
-	}
-	u, _ := v.house.Unit.Now()
-	for _, p := range household.Phones(u) {
-		switch who := whoRings[p.Who]; {
-		case who == first:
+	first := household.Rings(v.member, t)
+	for _, p := range phonesFor(v, first) {
+		if whoRings[p.Who] == first {
 			list = append(list, p)
-		case who == session.RingUnit:
+		} else {
 			rest = append(rest, p)
 		}
 	}

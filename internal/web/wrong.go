@@ -89,8 +89,7 @@ func (v visit) wrongOf(page view) *wrong {
 	_, w.Has = v.member.Cards.Now()
 	if u, ok := v.house.Unit.Now(); ok {
 		w.Phones = household.RingFirst(u, session.RingAmbulance, v.now)
-		u.Technician = ""
-		w.Few = household.RingFirst(u, session.RingAmbulance, v.now)
+		w.Few = w.Phones[:min(len(w.Phones), 2)] // beside eight tiles two are whole; all are in every tile
 	}
 	one := v.member.Open()
 	if one != nil && (fromPaper(one) || page.here == "card") {

@@ -4,7 +4,6 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
-	"time"
 
 	"ebbline/session"
 )
@@ -71,7 +70,7 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if t.Code == session.TroubleLow {
 		d.tap("lie_back", "", "", "Lay back")
 	}
-	off := removalIsOff(one, v.now)
+	_, off := session.RemovalIsOff(one, v.now)
 	if off && slices.Contains(offTapped, t.Code) {
 		d.tap("removal_on", "", "", "Removal on again")
 	} else if slices.Contains(offTapped, t.Code) {
@@ -110,21 +109,4 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if t.Code == session.TroubleAlarm {
 		d.link("/alarm", "The alarm, in words")
 	}
-}
-
-// removalIsOff reports whether removal is switched off at a moment.
-func removalIsOff(one *session.Session, now time.Time) (off bool) {
-	for i := range one.Log {
-		e := &one.Log[i]
-		if e.Struck != nil || e.At.After(now) {
-			continue
-		}
-		switch e.Body.(type) {
-		case *session.RemovalOff:
-			off = true
-		case *session.RemovalOn:
-			off = false
-		}
-	}
-	return off
 }
