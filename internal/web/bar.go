@@ -9,7 +9,6 @@ import (
 	"unicode/utf8"
 
 	"ebbline/internal/household"
-	"ebbline/record"
 	"ebbline/report"
 	"ebbline/session"
 )
@@ -33,12 +32,6 @@ const (
 	barOpen = "open" // a trouble that is there
 	barStop = "stop" // the start line
 	barLook = "look" // a remark that stands
-)
-
-// The hours at which the unit's number by day comes before that at night. Ours.
-const (
-	dayFrom  = 7
-	dayUntil = 19
 )
 
 // barLetters is how many letters of what was said the bar shows; the whole of it
@@ -201,22 +194,17 @@ func (v visit) ringsFor(t session.TroubleType) string {
 // by day and at night, that of the hour before the other. The ambulance is there only
 // where it is rung first.
 func phonesFor(v visit, ring string) []report.Phone {
-	h := v.house
-	u, ok := h.Unit.Now()
+	u, ok := v.house.Unit.Now()
 	if !ok {
 		return nil
 	}
-	list := household.Phones(record.KidneyUnit{Day: u.Day, Night: u.Night})
-	if v.now.Hour() < dayFrom || v.now.Hour() >= dayUntil {
-		slices.Reverse(list)
+	if ring != session.RingAmbulance {
+		u.Ambulance = ""
 	}
-	switch ring {
-	case session.RingAmbulance:
-		list = slices.Concat(household.Phones(record.KidneyUnit{Ambulance: u.Ambulance}), list)
-	case session.RingTechnician:
-		list = slices.Concat(household.Phones(record.KidneyUnit{Technician: u.Technician}), list)
+	if ring != session.RingTechnician {
+		u.Technician = ""
 	}
-	return list
+	return household.RingFirst(u, ring, v.now)
 }
 
 // settingUp names the next step of the hands, or else of the machine.
