@@ -98,6 +98,7 @@
   }
 
   let refreshing = false, again = false;
+  let underWay = false; // a form was sent, and its answer is not there or leads to another page
   let leadsTo = ""; // a trouble of this page that the last saving leads to
   // refresh brings the parts marked data-live to what the newest page says.
   // What is being typed, what is open and where the focus is stay as they are.
@@ -112,6 +113,7 @@
     }).then(function (text) {
       const page = new DOMParser().parseFromString(text, "text/html");
       if (page.body.dataset.phase !== document.body.dataset.phase) {
+        if (underWay) return; // the answer leads on by itself
         if (!typed(document.body)) { location.reload(); return; }
         goneOn();
       }
@@ -515,7 +517,9 @@
     // Nobody waits, where something is wrong, for a program that has not been heard.
     if (trouble && Date.now() - heard > quietFor) { keep(form, letter, true); return; }
     sendingOut(letter);
+    underWay = true;
     post(letter).then(function (got) {
+      underWay = false;
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
       if (got.status >= 500) { keep(form, letter); return; }
       // Something stands against it: let the server show its own page for it.
@@ -527,7 +531,7 @@
         h.type = "hidden"; h.name = by.name; h.value = by.value; form.appendChild(h);
       }
       form.submit();
-    }, function () { keep(form, letter, true); });
+    }, function () { underWay = false; keep(form, letter, true); });
   });
 
   // taken goes on to where a saved entry leads. Where that is this very page,
@@ -543,6 +547,7 @@
       // a reload may go back to where the page stood before. A mark, which nobody
       // reads, makes it another page; the next saving leads to the one without.
       if (next.indexOf(here + "#") === 0) next = here + (location.search ? "&" : "?") + "again=1" + next.slice(here.length);
+      underWay = true;
       location.assign(next);
       return;
     }
@@ -712,6 +717,7 @@
   setInterval(tick, 1000);
   setInterval(drain, 5000);
   takeUp().then(drain, drain);
+  window.addEventListener("pageshow", function () { underWay = false; }); // back to a page that was left
   for (const name of ["visibilitychange", "pageshow", "focus", "online"]) {
     window.addEventListener(name, function () {
       if (document.visibilityState === "hidden") {
