@@ -50,7 +50,7 @@ func TestSteps(t *testing.T) {
 		t.Errorf("of nothing: %+v", s)
 	}
 	d.put(d.at(2026, 3, 1, 9, 0), "kidney_unit", "", &record.KidneyUnit{Name: "Unit by the mill (invented)", Day: "1", Night: "2", Technician: "3", Ambulance: "112"})
-	if s, _ := Steps(d.h, m, power, day, d.at(2026, 3, 1, 23, 0)); whos(s.Phones) != "Unit, at night; Unit, by day; Ambulance; Technician" {
+	if s, _ := Steps(d.h, m, power, day, d.at(2026, 3, 1, 23, 0)); whos(s.Phones) != "Unit, at night; Unit, by day; Ambulance" {
 		t.Errorf("without steps: %v", s.Phones)
 	}
 	back, saline := unit.Minutes(15), unit.Volume(100)

@@ -162,7 +162,8 @@ func TestWashbackRingsWhomTheUnitSet(t *testing.T) {
 	for _, m := range numbers.FindAllStringSubmatch(h.see(base+"/washback"), -1) {
 		first[m[1]] = m[2]
 	}
-	if first["air"] != "Unit, by day" || first["dark_blood"] != "Ambulance" {
+	if first["air"] != "Unit, at night" || // it is evening
+		first["dark_blood"] != "Ambulance" {
 		t.Errorf("first numbers: %v", first)
 	}
 }

@@ -716,6 +716,7 @@
   setInterval(tick, 1000);
   setInterval(drain, 5000);
   takeUp().then(drain, drain);
+  window.addEventListener("pageshow", function () { sending = 0; }); // back to a page that was left
   for (const name of ["visibilitychange", "pageshow", "focus", "online"]) {
     window.addEventListener(name, function () {
       if (document.visibilityState === "hidden") {
