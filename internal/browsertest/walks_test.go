@@ -1,0 +1,155 @@
+//go:build browser
+
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+)
+
+// A walk is one trouble, gone through with a thumb on a telephone.
+type walk struct {
+	code   string
+	number string // that leads
+	first  string // of its steps
+	blood  string
+	did    string // what one tap writes down
+	kind   string // as this
+	told   string // a value that tells of it: field and value; empty where the person says it
+}
+
+// walks are those that must be found in the worst minute. The numbers and steps are
+// those of the invented unit, which gave none for a fluid too hot.
+var walks = []walk{
+	{"low_pressure", "+00015550199", "Lie back, legs up", "as your unit's steps say", "Lay back", "lie_back", "systolic_mmhg 74 diastolic_mmhg 41"},
+	{"blood_out", "112", "Pump off", "never", "It is there", "trouble", ""},
+	{"air", "112", "Clamp the venous line", "never", "It is there", "trouble", ""},
+	{"power", "+00015550144", "Open the venous clamp by hand", "as your unit's steps say", "It is there", "trouble", ""},
+	{"fluid", "+00015550199", "Pump off", "never", "Pump off", "pause", "dialysate_temp_c 38.9"},
+}
+
+// onScreen is the script that reports whether an aim lies wholly on the screen.
+const onScreen = `(e => { if (!e) return false; const r = e.getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; })(%s(%s))`
+
+// Five troubles on a telephone held upright, with script and without, with the program
+// there and gone: number, first step and what of the blood lie on the screen, at most
+// two taps away from the page of the session, and one more writes down what was done.
+// A value that tells of one leads there by itself (H-111, H-113, H-118, H-138, H-139).
+func TestWalksThroughTroubles(t *testing.T) {
+	for _, gone := range []bool{false, true} {
+		for _, script := range []bool{true, false} {
+			name := fmt.Sprintf("gone=%v script=%v", gone, script)
+			t.Run(name, func(t *testing.T) {
+				t.Parallel()
+				h := home(t, 2, false)
+				base := h.running()
+				h.later(50 * time.Minute)
+				s := newScreen(t, h, strings.NewReplacer(" ", "-", "=", "-").Replace("walk "+name), phoneW, phoneH)
+				if !script {
+					s.plain()
+				}
+				s.open(base)
+				if gone {
+					s.current()
+					h.wire.cut()
+				}
+				for i, w := range walks {
+					switch {
+					case w.told != "" && !gone:
+						s.open(base)
+						s.tells(w)
+					default:
+						s.finds(w, script)
+					}
+					s.helps(w)
+					s.does(w, i, gone, script)
+				}
+			})
+		}
+	}
+}
+
+// tells types a value that tells of a trouble, and is led to it.
+func (s *screen) tells(w walk) {
+	s.t.Helper()
+	s.open(s.address() + "#reading-h")
+	told := strings.Fields(w.told)
+	for i := 0; i < len(told); i += 2 {
+		s.fill("/reading", told[i], told[i+1])
+	}
+	s.send("/reading")
+	if w.code == "low_pressure" {
+		s.until("the one tap", find+`(`+quoted(`button >> yes, 74/41`)+`)`)
+		s.taps = 0
+		s.saves("the value", func() { s.tap(`button >> yes, 74/41`) })
+	} else {
+		s.until("the question", `document.querySelector("[name='again.`+told[0]+`']")`)
+		s.fill("/reading", "again."+told[0], told[1])
+		s.taps = 0
+		s.saves("the value", func() { s.send("/reading") })
+	}
+	s.until("led to "+w.code, `location.hash === "#wrong-`+w.code+`"`)
+	s.t.Logf("%s: %d tap from the value to the steps and the number", w.code, s.taps)
+	if s.taps != 1 {
+		s.t.Errorf("%s: %d taps", w.code, s.taps)
+	}
+}
+
+// finds goes from the page of the session to a trouble.
+func (s *screen) finds(w walk, script bool) {
+	s.t.Helper()
+	if eval[bool](s, `!!document.querySelector("section.wrong:target")`) {
+		s.tap(`section.wrong:target .wrong-top a[href="#main"]`)
+		s.until("the page again", `!document.querySelector("section.wrong:target")`)
+	}
+	s.taps = 0
+	s.tap(`.bar-wrong a`)
+	s.lies("wrong", script)
+	s.tap(`section.wrong:target a[href="#wrong-` + w.code + `"]`)
+	s.lies("wrong-"+w.code, script)
+	s.t.Logf("%s: %d taps from the page to the steps and the number", w.code, s.taps)
+	if s.taps > 2 {
+		s.t.Errorf("%s: %d taps", w.code, s.taps)
+	}
+}
+
+// helps fails for what is not on the screen as a trouble opens.
+func (s *screen) helps(w walk) {
+	s.t.Helper()
+	within := "#wrong-" + w.code + " "
+	for _, aim := range []string{within + `.phones a[href="tel:` + w.number + `"]`, within + `.acts li >> ` + w.first} {
+		s.until(aim+" on the screen", fmt.Sprintf(onScreen, find, quoted(aim)))
+	}
+	if lead := eval[string](s, `document.querySelector("`+within+`.phones a").getAttribute("href")`); lead != "tel:"+w.number {
+		s.t.Errorf("%s leads with %s, want %s", w.code, lead, w.number)
+	}
+	if said := eval[string](s, `document.querySelector("`+within+`.wrong-blood").innerText`); !strings.Contains(said, w.blood) {
+		s.t.Errorf("%s: %q, want %q", w.code, said, w.blood)
+	}
+	s.shot(w.code)
+}
+
+// does writes down what was done by one tap: on disk while the program is there, on
+// this screen while it is gone, and nowhere without script and without the program.
+func (s *screen) does(w walk, i int, gone, script bool) {
+	s.t.Helper()
+	button := `#wrong-` + w.code + ` button >> ` + w.did
+	switch {
+	case !gone:
+		before := len(s.house.written(s.base(), w.kind))
+		s.saves(w.did, func() { s.tap(button) })
+		if n := len(s.house.written(s.base(), w.kind)); n != before+1 {
+			s.t.Errorf("%s: %d more of %s", w.code, n-before, w.kind)
+		}
+		s.until("still at "+w.code, `location.hash === "#wrong-`+w.code+`"`)
+	case script:
+		s.tap(button)
+		entries := fmt.Sprintf("%d entries are", i+1)
+		if i == 0 {
+			entries = "1 entry is"
+		}
+		s.shows(entries)
+	}
+}
