@@ -21,7 +21,7 @@ type Settings struct {
 	Needed    *unit.Minutes
 	NeededBy  string // whose limit the minutes needed rest on
 	Cautions  []unit.Caution
-	Saline    unit.Volume // given for a low pressure or a cramp, and not in the goal
+	Saline    unit.Volume // given for a low pressure or a cramp, and not in the goal; see forEase
 	Lost      unit.Volume // of the goal, while removal was off; it is not made good
 	Hold      *Hold       // since a low pressure; nil when there was none
 	Said      []string    // what stands beside it: the hold, and that saline
