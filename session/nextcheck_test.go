@@ -70,6 +70,12 @@ func TestNextCheck(t *testing.T) {
 		{"which no other reading answers", actBelow(80), []happened{{20, bp(85)}, {30, venousOnly()}}, 31, 35, 15, DueLook},
 		{"but a pressure does", actBelow(80), []happened{{20, bp(85)}, {35, bp(86)}}, 36, 95, 60, DueInterval},
 
+		{"a low pressure as a trouble", nil, []happened{{20, opens(TroubleLow)}}, 21, 25, 5, DueLow},
+		{"said by a tap too", nil, []happened{{20, &LowPressure{}}, {20, opens(TroubleLow)}}, 21, 25, 5, DueLow},
+		{"a trouble that is felt", nil, []happened{{20, bp(130)}, {30, opens(TroubleHeart)}}, 31, 35, 15, DueLook},
+		{"any other trouble", nil, []happened{{20, bp(130)}, {30, opens(TroubleAir)}}, 31, 35, 15, DueLook},
+		{"one that is over", nil, []happened{{20, bp(130)}, {30, &Trouble{Trouble: TroubleAir, State: TroubleOver}}}, 31, 80, 60, DueInterval},
+
 		{"asleep", nil, []happened{{30, &Asleep{For: 120}}}, 31, 150, 60, DueAsleep},
 		{"to its last minute", nil, []happened{{30, &Asleep{For: 120}}}, 149, 150, 60, DueAsleep},
 		{"over: the interval from the last reading", nil, []happened{{30, &Asleep{For: 120}}}, 150, 60, 60, DueInterval},

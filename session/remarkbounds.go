@@ -55,6 +55,9 @@ const (
 	// fallNear is how far from the start two readings running may lie to be
 	// inside for a person whose start is itself low. Ours.
 	fallNear unit.Pressure = 10
+	// sameFall is how far apart a low pressure and the trouble of that name may be
+	// written to be one. Ours.
+	sameFall = time.Minute
 	// nadir is the lowest systolic that does not count as low pressure of the
 	// session, nadirHigh that of people who start at nadirStart or more: the
 	// definition tied to death (Flythe JE et al., J Am Soc Nephrol

@@ -35,7 +35,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"fever":            {LevelLook, []any{bodyC(37.0), bodyC(37.1), bodyC(37.5), bodyC(37.6), bodyC(37.0), bodyC(37.1)}, []int{1, 3, 5}},
 		"chlorine_out":     {LevelLook, []any{chlorine(100), chlorine(101), chlorine(101), chlorine(102), chlorine(100), chlorine(101)}, []int{1, 3, 5}},
 		"unwell":           {LevelLook, []any{unwell("sick"), unwell("sick"), unwell("sick")}, []int{0, 1, 2}},
-		"nadir":            {LevelLook, []any{&LowPressure{Systolic: mm(95)}, bp(89), bp(88)}, []int{1}},
+		"nadir":            {LevelLook, []any{&LowPressure{Systolic: mm(95)}, bp(89), bp(88), bp(130), &LowPressure{Systolic: mm(95)}, bp(89)}, []int{1, 5}},
 		"venous_fall":      {LevelLook, []any{venous(140), venous(140), venous(121), venous(120), venous(119)}, []int{3}},
 		"venous_rise":      {LevelLook, []any{venous(140), venous(140), venous(169), venous(170), venous(171)}, []int{3}},
 		"arterial_fall":    {LevelLook, []any{arterial(-150), arterial(-150), arterial(-189), arterial(-190), arterial(-191)}, []int{3}},

@@ -16,7 +16,7 @@ type Remark struct {
 	At    time.Time
 	Level string // "look": needles, lines or pressure now; "note": when there is time
 	Entry string // id of the entry it was seen in; empty when an entry is lacking
-	Felt  string // of "unwell": the words that were written
+	Felt  string // of "unwell": the words that were written, or the title of the trouble
 }
 
 // The two levels of a remark.
@@ -63,9 +63,12 @@ type watch struct {
 	check     checks
 	irregular bool              // the pulse was said to be newly so, and is still
 	count     count             // of what was removed
-	word      int               // place of the unit's last word after a fall; 0 without one
-	before    *unit.Temperature // of the body, before the session
-	eased     time.Time         // of the first low pressure or cramp; zero when there was none
+	word      int               // place of the unit's last word after a fall; −1 without one
+	before    *unit.Temperature // of the body, before the session, or the first one read
+	firstRead bool              // it is the first one read
+	lowSaid   time.Time         // of the last entry that told of a low pressure; zero without one
+	noFigure  bool              // that was a trouble opened with no figure
+	eased     time.Time         // of the first of what saline may be given for; zero when there was none
 	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
 }
 
@@ -79,7 +82,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 	if ended, over := theEnd(s); over && ended.Before(now) {
 		until = ended
 	}
-	w = &watch{s: s, until: until, said: map[string]bool{}, bounds: map[string]*beyond{}}
+	w = &watch{s: s, until: until, said: map[string]bool{}, bounds: map[string]*beyond{}, word: -1}
 	w.bp, w.check, w.before = pressureOf(s, began), checksOf(s, began), temperatureBefore(s, began)
 	for i := range s.Log {
 		e := &s.Log[i]
@@ -110,14 +113,25 @@ func (w *watch) entry(e *Event, i int) {
 		w.check.reading(e.At, b.Systolic != nil)
 		w.reading(b, e, i)
 	case *LowPressure:
+		if b.Systolic == nil && w.noFigure && e.At.Sub(w.lowSaid) <= sameFall {
+			w.bp.low, w.noFigure = true, false // the trouble said it; a further one is said again
+			w.check.low(e)
+			break
+		}
 		w.pressure(b.Systolic, true, e, i)
+		w.lowSaid, w.noFigure = e.At, false
+	case *Trouble:
+		w.trouble(b, e, i)
+	case *LieBack:
+		w.ease(e.At)
 	case *Cramp:
 		w.bp.complaint()
 		w.ease(e.At)
 	case *Unwell:
-		w.bp.complaint()
-		w.say(LevelLook, "unwell", e, facts{value: b.Words})
-		w.out[len(w.out)-1].Felt = b.Words
+		w.unwell(b.Words, e)
+		if w.out[len(w.out)-1].Trouble() == TroubleLow || namesEase(b.Words) {
+			w.ease(e.At)
+		}
 		if hasChills(b.Words) {
 			w.say(LevelLook, "fever", e, facts{value: b.Words, felt: true})
 		}
@@ -134,8 +148,38 @@ func (w *watch) entry(e *Event, i int) {
 	}
 }
 
+// unwell says what is felt, each time.
+func (w *watch) unwell(words string, e *Event) {
+	w.bp.complaint()
+	w.say(LevelLook, "unwell", e, facts{value: words, hard: ringsAmbulance(unwellLeads(words))})
+	w.out[len(w.out)-1].Felt = words
+}
+
+// trouble takes in one that is there. A low pressure is a low reading with no
+// figure, but when an entry told of it within a minute; what is felt in the body is
+// said as "unwell" by its title; of every other the next check is due as after a
+// look.
+func (w *watch) trouble(b *Trouble, e *Event, i int) {
+	t, ok := TroubleOf(b.Trouble)
+	switch {
+	case !ok || b.State == TroubleOver:
+	case t.Code == TroubleLow && !w.lowSaid.IsZero() && e.At.Sub(w.lowSaid) <= sameFall:
+		w.bp.complaint()
+		w.bp.low = true
+		w.check.low(e)
+	case t.Code == TroubleLow:
+		w.pressure(nil, true, e, i)
+		w.lowSaid, w.noFigure = e.At, true
+	case felt(t):
+		w.unwell(t.Title, e)
+	default:
+		w.check.look(e, false)
+	}
+}
+
 // ease notes the first moment from which saline may have been given for a low
-// pressure or a cramp.
+// pressure or a cramp: one of them, lying back, feeling faint, or a pressure that
+// counts as low pressure of the session.
 func (w *watch) ease(at time.Time) {
 	if w.eased.IsZero() {
 		w.eased = at
@@ -158,7 +202,10 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 		w.linePressures(b, e)
 	}
 	if b.Systolic != nil {
-		w.pressure(b.Systolic, false, e, i)
+		falls := len(w.bp.falls)
+		if w.pressure(b.Systolic, false, e, i); len(w.bp.falls) > falls {
+			w.lowSaid, w.noFigure = e.At, false
+		}
 	}
 	w.outside(b, e)
 	w.removal(e)

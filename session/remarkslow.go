@@ -88,7 +88,9 @@ func (p *bloodPressure) complaint() { p.near = 0 }
 // low, with or without a figure: that counts as a low reading either way. A
 // low pressure is said after a reading that was inside, when it has the first
 // figure of the fall, or when it lies 10 mmHg or more below the lowest said;
-// one without a figure each time.
+// one without a figure each time. One that only counts as low pressure of the
+// session is said by the same steps, but not beside a low pressure that the same
+// reading said.
 func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	p := &w.bp
 	if felt {
@@ -112,7 +114,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	if p.start != nil {
 		f.was = p.start.String()
 	}
-	counts, said := countsAsLow(*sys, p.start), false
+	said := false
 	switch {
 	case !felt && p.inside(*sys):
 		p.low, p.lowest = false, nil
@@ -125,11 +127,9 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 		}
 		w.check.low(e)
 	}
-	switch {
-	case counts && said:
-		w.said["nadir"] = true
-	case counts:
-		w.once(LevelLook, "nadir", e, f)
+	if w.beyond("nadir", countsAsLow(*sys, p.start), -int64(*sys), againPressure) && !said {
+		w.ease(e.At)
+		w.say(LevelLook, "nadir", e, f)
 	}
 }
 

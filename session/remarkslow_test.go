@@ -90,6 +90,12 @@ func TestLowPressureRemarks(t *testing.T) {
 		{"began at 160", 160, actBelow(80), []int{100, 99, 98}, []string{"nadir"}},
 		{"began at 159", 159, actBelow(80), []int{99, 90}, nil},
 		{"90 counts not", 120, actBelow(80), []int{90}, nil},
+		{"said again after one that does not count", 138, actBelow(70), []int{82, 118, 71}, []string{"nadir", "nadir"}},
+		{"9 further", 138, actBelow(70), []int{89, 80}, []string{"nadir"}},
+		{"10 further", 138, actBelow(70), []int{89, 79}, []string{"nadir", "nadir"}},
+		{"begun at 85, the unit acts at a fall of 30", 85, func(rx *Prescription) { rx.FallBy = mm(30) }, []int{84, 70, 60, 57}, []string{"nadir", "nadir", "nadir"}},
+		{"begun unknown, the unit acts at a fall of 40", 0, func(rx *Prescription) { rx.FallBy = mm(40) }, []int{75, 60, 50, 44}, []string{"nadir", "nadir", "nadir"}},
+		{"not beside a low pressure", 138, actBelow(75), []int{82, 72, 118, 74}, []string{"nadir", lp, lp}},
 		{"89 counts", 120, actBelow(80), []int{89, 79}, []string{"nadir", lp}},
 	} {
 		s := pressed(t, tt.start, tt.set, tt.rows...)

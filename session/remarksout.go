@@ -1,10 +1,7 @@
 package session
 
 import (
-	"slices"
-	"strings"
 	"time"
-	"unicode"
 
 	"ebbline/unit"
 	"ebbline/water"
@@ -176,7 +173,8 @@ func temperatureBefore(s *Session, at time.Time) *unit.Temperature {
 }
 
 // fever is from 38.0 °C, or from half a degree above the temperature before the
-// session. Chills without a temperature are fever too: see [hasChills].
+// session, or above the first one read where none was measured before. Chills
+// without a temperature are fever too: see [hasChills].
 func (w *watch) fever(b *Reading, e *Event) {
 	if b.BodyTemp == nil {
 		return
@@ -184,38 +182,18 @@ func (w *watch) fever(b *Reading, e *Event) {
 	v, f := *b.BodyTemp, facts{value: b.BodyTemp.Digits(1) + "\u00a0" + b.BodyTemp.Symbol()}
 	out := v >= feverFrom
 	if w.before != nil {
-		f.was = w.before.Digits(1)
+		f.was = w.before.Digits(1) + " before the session"
+		if w.firstRead {
+			f.was = w.before.Digits(1) + " at the first reading"
+		}
 		out = out || v-*w.before >= feverRise
+	} else {
+		w.before, w.firstRead = b.BodyTemp, true
 	}
 	if w.beyond("fever", out, int64(v), againTemperature) {
 		w.say(LevelLook, "fever", e, f)
 	}
 }
-
-// hasChills reports whether words about feeling unwell tell of chills: one of the
-// common words for them, with no "no" before it. Ours.
-func hasChills(words string) bool {
-	no := false
-	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		switch {
-		case slices.Contains(noChills, w):
-			no = true
-		case slices.Contains(chills, w):
-			if !no {
-				return true
-			}
-		case !slices.Contains(besideNo, w):
-			no = false
-		}
-	}
-	return false
-}
-
-var (
-	chills   = []string{"chill", "chills", "shiver", "shivers", "shivering", "shivered", "shivery", "rigor", "rigors"}
-	noChills = []string{"no", "not", "without", "never", "nor"}
-	besideNo = []string{"any", "more", "or", "and", "fever"} // "no fever or chills"
-)
 
 // chlorine remarks on a test made while the treatment runs: at the very minute
 // of the beginning, on one written after it.

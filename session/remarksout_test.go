@@ -80,13 +80,29 @@ func TestOutOfBounds(t *testing.T) {
 	}
 }
 
-// Without a temperature before the session fever is 38.0 °C.
+// Without a temperature before the session fever is 38.0 °C, or half a degree above
+// the first one read.
 func TestFeverWithoutATemperatureBefore(t *testing.T) {
 	s := withReadings(t, bodyC(37.9), bodyC(38.0))
 	edit(s, func(b *VitalsBefore) { b.Temperature = nil })
 	got := saidOf(s, on(60), "fever")
-	if len(got) != 1 || got[0] != "Body temperature 38.0\u00a0°C. Ring your unit now, and say if you shiver." {
+	if len(got) != 1 || got[0] != "Body temperature 38.0\u00a0°C, 37.9 at the first reading. Ring your unit now, and say if you shiver." {
 		t.Errorf("%q", got)
+	}
+	for _, tt := range []struct {
+		rows []*Reading
+		want []string
+	}{
+		{[]*Reading{bodyC(36.4), bodyC(36.8), bodyC(36.9)}, []string{"Body temperature 36.9\u00a0°C, 36.4 at the first reading."}},
+		{[]*Reading{bodyC(36.4), bodyC(36.0), bodyC(36.8)}, nil},
+		{[]*Reading{bodyC(38.1)}, []string{"Body temperature 38.1\u00a0°C. Ring"}},
+	} {
+		s := withReadings(t, tt.rows...)
+		edit(s, func(b *VitalsBefore) { b.Temperature = nil })
+		got := saidOf(s, on(100), "fever")
+		if len(got) != len(tt.want) || len(got) == 1 && !strings.HasPrefix(got[0], tt.want[0]) {
+			t.Errorf("%q, want %q", got, tt.want)
+		}
 	}
 	edit(s, func(b *VitalsBefore) { b.Temperature = ref(unit.Temperature(379)) })
 	if got := saidOf(s, on(60), "fever"); len(got) != 1 || !strings.Contains(got[0], "38.0\u00a0°C, 37.9 before") {

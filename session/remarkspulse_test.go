@@ -111,25 +111,14 @@ func TestOneNeedle(t *testing.T) {
 	}
 }
 
-// A machine with bags that never showed a venous pressure is not asked for one.
-func TestNoVenous(t *testing.T) {
-	s := connected(t)
-	if NoVenous(s, on(10)) {
-		t.Error("of a machine with one")
-	}
-	s.Machine.Kind = "low_volume"
-	put(s, on(20), bp(120))
-	put(s, on(40), venousOnly())
-	if !NoVenous(s, on(39)) || NoVenous(s, on(40)) {
-		t.Errorf("before %v, after %v", NoVenous(s, on(39)), NoVenous(s, on(40)))
-	}
-}
-
 // Chills are said as fever beside the words that told of them, once each time;
 // words that deny them are not.
 func TestChillsAreFever(t *testing.T) {
 	for words, want := range map[string]bool{
 		"chills": true, "Chills and cold": true, "I am shivering": true, "shaking, rigors": true, "not well, chills": true, "no appetite; chills": true,
+		"No fever, shivering hard": true, "Not any more. Shivering again": true, "not well and shivering": true, "No: chills": true, "no pain but shivering": true,
+		"cold and shaking": true, "teeth chattering": true, "shaking with cold": true,
+		"no cramps or shivering": false, "no fever, nor any chills": false, "no pain and shivering": false, "no more chills": false, "not shivering any more": false, "feverish": false, "shaky": false,
 		"no chills": false, "without any chills": false, "no fever or chills": false, "cold": false, "chilly wine": false, "": false,
 	} {
 		s := connected(t)

@@ -28,7 +28,6 @@ const ringOdd = "Ring your unit now; with chest pain or short of breath, the amb
 // What a page says where a value cannot be followed.
 const (
 	OneNeedleWords = "One needle: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the needle, the tape and the lines yourself."
-	NoVenousWords  = "No venous pressure on this machine: look at both needles."
 )
 
 var runWords = map[string]func(facts) string{
@@ -104,6 +103,9 @@ var runWords = map[string]func(facts) string{
 		if f.value == "" {
 			return "Feeling unwell. Write how. Your unit's own card and its number are there."
 		}
+		if f.hard {
+			return "Feeling unwell: “" + f.value + "”. Your unit's steps say whom to ring; without steps: the ambulance."
+		}
 		return "Feeling unwell: “" + f.value + "”. Your unit's own card and its number are there."
 	},
 	"fever": func(f facts) string {
@@ -113,7 +115,7 @@ var runWords = map[string]func(facts) string{
 		case f.was == "":
 			return "Body temperature " + f.value + ". Ring your unit now, and say if you shiver."
 		}
-		return "Body temperature " + f.value + ", " + f.was + " before the session. Ring your unit now, and say if you shiver."
+		return "Body temperature " + f.value + ", " + f.was + ". Ring your unit now, and say if you shiver."
 	},
 	"removal_behind": func(f facts) string { return "Removed " + f.value + ", planned by now " + f.was + ": behind. Why?" },
 	"removal_ahead": func(f facts) string {

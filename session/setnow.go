@@ -21,12 +21,14 @@ type Settings struct {
 	Needed    *unit.Minutes
 	NeededBy  string // whose limit the minutes needed rest on
 	Cautions  []unit.Caution
-	Saline    unit.Volume // given for a low pressure or a cramp, and not in the goal
+	Saline    unit.Volume // given for a low pressure or a cramp, and not in the goal; see forEase
 	Lost      unit.Volume // of the goal, while removal was off; it is not made good
 	Hold      *Hold       // since a low pressure; nil when there was none
-	Said      []string    // what stands beside it: the hold, and that saline
+	Said      []string    // what stands beside it: a rate too high, the hold, and that saline
+	Over      bool        // the first option would run above 13 mL/h/kg and no limit cut it: it is not to be set
+	Lead      []string    // the first of Said, which stand before any figure to set: of a rate too high
 	Low       bool        // a reading is low and none since was inside: nothing is asked for
-	Ask       bool        // the machine should be changed now
+	Ask       bool        // the machine should be changed now; never while a trouble is open
 }
 
 // A Setting is one way to go on.
@@ -41,6 +43,7 @@ type Setting struct {
 	Rate        unit.Rate
 	RatePerKg   unit.RatePerKg
 	Within      bool        // inside the unit's rate limit, or none is set
+	Over        bool        // above 13 mL/h/kg (ours), where the unit set no limit; nothing is cut for it
 	LeftOver    unit.Volume // stays on although this is set
 	Changed     bool        // differs from what is set on the machine by a step or more, or in length
 }
@@ -118,7 +121,18 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		longer.Code, longer.Title = "longer", fmt.Sprintf("All of it: off at %s, %s longer", clock(longer.End), hoursText(*n.Needed-left))
 		n.Options = append(n.Options, longer)
 	}
-	n.Ask = n.ask(s, run, left)
+	troubled := len(OpenTroubles(s, now)) > 0
+	n.Ask = !n.Low && !troubled && n.ask(s, run, left)
+	if read, ok := rateRead(s, now); ok && !n.Low && !troubled {
+		if words := n.readTooHigh(s, read, plan.DryWeight); words != "" {
+			n.Ask, n.Lead = true, append(n.Lead, words)
+		}
+	}
+	if keep = n.Options[0]; n.Ask && keep.Over {
+		n.Over = true
+		n.Lead = append([]string{overWords(keep.Goal-n.Removed, left)}, n.Lead...)
+	}
+	n.Said = append(slices.Clone(n.Lead), n.Said...)
 	return n, nil
 }
 
@@ -190,6 +204,7 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 		Goal: goal, GoalShown: shown, Length: length, End: end, HeparinStop: heparinStop(s.Rx, end),
 		Rate: rate, RatePerKg: perKg(rest, left, plan.DryWeight),
 		Within:   s.Rx == nil || s.Rx.Rate == nil || !above(*s.Rx.Rate, rest, left, plan.DryWeight),
+		Over:     (s.Rx == nil || s.Rx.Rate == nil) && above(stopRate, rest, left, plan.DryWeight),
 		LeftOver: max(whole-goal, 0), Changed: goal != run.Goal || length != run.Length,
 	}, r, nil
 }

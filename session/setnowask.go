@@ -15,25 +15,87 @@ const (
 // ask reports whether the machine should be changed now: from 100 mL or 10
 // minutes of difference to what is set on it, and always when its rate would
 // pass a limit, when the goal is reached, or when removal must stop. It asks
-// for nothing while a reading is low and none since was inside.
+// for nothing while a reading is low and none since was inside, nor while a
+// trouble is open.
 //
 // The rate of the machine is taken to be what takes off the goal set on it in
 // the time left. It passes a limit when the rest lies over what the limit lets
-// through by more than a step of the machine's goal field.
+// through by more than a step of the machine's goal field. Where the unit set no
+// limit of the rate it is 13 mL/h/kg of dry weight (ours): nothing is cut for
+// that, but what is offered may pass it no more than what is set.
 func (n Settings) ask(s *Session, run Run, left unit.Minutes) bool {
 	o := n.Options[0]
 	goal, length := o.Goal-run.Goal, o.Length-run.Length
 	set := max(run.Goal-n.Removed, 0) // what the machine would still take off
 	switch {
-	case n.Low:
-		return false
 	case max(goal, -goal) >= askGoal || max(length, -length) >= askLength:
 		return true
 	case o.Rate == 0 && (set > 0 || n.Removed > 0):
 		return true
 	}
 	most, limited := n.mostLeft(s, left)
+	if o.Over {
+		set = max(set, o.Goal-n.Removed)
+	}
 	return limited && set > most+s.Machine.FieldStep()
+}
+
+// rateRead gives the removal rate that was read off the machine last, in the removal
+// that runs now: since it was switched on, and since the goal was changed. ok is
+// false where none was, or removal is off.
+func rateRead(s *Session, now time.Time) (read readRate, ok bool) {
+	if _, off := RemovalIsOff(s, now); off {
+		return readRate{}, false
+	}
+	for i := range s.Log {
+		e := &s.Log[i]
+		if e.Struck != nil || e.At.After(now) {
+			continue
+		}
+		switch b := e.Body.(type) {
+		case *GoalChanged, *RemovalOff, *RemovalOn:
+			ok = false
+		case *Reading:
+			if b.Rate != nil {
+				read, ok = readRate{*b.Rate, e.At}, *b.Rate > 0
+			}
+		}
+	}
+	return read, ok
+}
+
+// A readRate is a removal rate as the machine showed it.
+type readRate struct {
+	rate unit.Rate
+	at   time.Time
+}
+
+// readTooHigh says that the machine runs above what holds the removal, the unit's
+// limit, or 13 mL/h/kg where it set none; it is empty where it does not.
+func (n Settings) readTooHigh(s *Session, read readRate, dry unit.Mass) string {
+	limit, byUnit := stopsAt(s.Rx)
+	most, named := unit.Rate(goalAt(limit, 60, dry, 1)), "13\u00a0mL/h/kg (ours)"
+	if byUnit {
+		named = most.Text() + ", the limit (" + setByUnit(s.Rx) + ")"
+	}
+	if h := n.Hold; h != nil && h.Rate <= most {
+		switch most = h.Rate; {
+		case h.Before:
+			named = most.Text() + " as set before the low pressure"
+		case h.Said != "" && h.Whose == "":
+			named = most.Text() + " as your unit said at " + clock(h.SaidAt)
+		}
+	}
+	if read.rate <= most {
+		return ""
+	}
+	return "The machine was read at " + read.rate.Text() + " at " + clock(read.at) + ", above " + named + ". Set it down."
+}
+
+// overWords say that what would have to come off is too much for the time left.
+func overWords(rest unit.Volume, left unit.Minutes) string {
+	return rest.Text() + " in " + hoursText(left) + " would be " + rateOf(rest, left).Text() +
+		", above 13\u00a0mL/h/kg (ours). Do not set that: more time, or less. Ask your unit."
 }
 
 // mostLeft gives what the limits let through in the time left.
@@ -42,8 +104,9 @@ func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, lim
 		most, limited = n.Hold.most(left), true
 	}
 	plan, _ := lastBy[AgreedPlan](s, n.At)
-	if s.Rx != nil && s.Rx.Rate != nil && plan != nil {
-		rest := goalAt(*s.Rx.Rate, left, plan.DryWeight, 1)
+	if plan != nil && plan.DryWeight > 0 {
+		limit, _ := stopsAt(s.Rx)
+		rest := goalAt(limit, left, plan.DryWeight, 1)
 		if !limited || rest < most {
 			most, limited = rest, true
 		}
@@ -86,5 +149,5 @@ func ToSetNow(s *Session, now time.Time) (set ToSet, ok bool) {
 	n := Settings{At: now, Removed: w.removedBy(l, now), Added: w.addedSince(l.last().changedAt, now)}
 	whole := n.wanted(run, step)
 	goal := min(whole, floorTo(n.Removed, step))
-	return ToSet{Goal: goal, LeftOver: whole - goal, Ask: !w.bp.low}, true
+	return ToSet{Goal: goal, LeftOver: whole - goal, Ask: !w.bp.low && len(OpenTroubles(s, now)) == 0}, true
 }

@@ -89,7 +89,7 @@ func (b *GoalChanged) UnitSaid() bool {
 // unitsWord gives the place of the unit's word and the rate that it named: what
 // the goal left to take off then, over the treated time that was left. In mL/h.
 func (w *watch) unitsWord() (place int, rate float64, ok bool) {
-	if w.word == 0 {
+	if w.word < 0 {
 		return 0, 0, false
 	}
 	for _, st := range lineOf(w.s, w.until) {
@@ -164,18 +164,18 @@ func takenAt(rate unit.Rate, left unit.Minutes) unit.Volume {
 // may have been given for it. Ours.
 const salineBefore = 15 * time.Minute
 
-// forEase reports whether saline given at a moment was given for a low pressure
-// or a cramp: from shortly before the first one on all of it is taken so, for
-// the words beside it are not read.
-func (w *watch) forEase(at time.Time) bool {
-	return !w.eased.IsZero() && !at.Before(w.eased.Add(-salineBefore))
+// forEase reports whether saline was given for a low pressure or a cramp: from
+// shortly before the first one on all of it is taken so, whatever the words beside
+// it; before that what its words name so ([namesEase]).
+func (w *watch) forEase(b *Saline, at time.Time) bool {
+	return !w.eased.IsZero() && !at.Before(w.eased.Add(-salineBefore)) || namesEase(b.Why)
 }
 
 // salineFor sums that saline.
 func (w *watch) salineFor() unit.Volume {
 	sum := unit.Volume(0)
 	Each(w.s, func(b *Saline, e *Event) {
-		if w.forEase(e.At) && !e.At.After(w.until) {
+		if w.forEase(b, e.At) && !e.At.After(w.until) {
 			sum += b.Volume
 		}
 	})
@@ -190,7 +190,7 @@ func (w *watch) addedSince(changed, now time.Time) unit.Volume {
 	beyond := func(at time.Time) unit.Volume {
 		drunk, saline := addedBy(w.s, at)
 		Each(w.s, func(b *Saline, e *Event) {
-			if !e.At.After(at) && w.forEase(e.At) {
+			if !e.At.After(at) && w.forEase(b, e.At) {
 				saline -= b.Volume
 			}
 		})

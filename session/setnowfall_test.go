@@ -148,6 +148,17 @@ func TestSalineForEase(t *testing.T) {
 		{"cramp", []happened{{30, &Drink{Volume: 300}}, {60, &Cramp{}}, {61, &Saline{Volume: 200}}}, 0, 200},
 		{"given first, written after", []happened{{30, &Drink{Volume: 300}}, {45, &Saline{Volume: 200}}, {60, &LowPressure{}}}, 0, 200},
 		{"long before", []happened{{30, &Drink{Volume: 300}}, {44, &Saline{Volume: 200}}, {60, &LowPressure{}}}, 200, 0},
+		{"lying back", []happened{{30, &Drink{Volume: 300}}, {60, &LieBack{}}, {61, &Saline{Volume: 200}}}, 0, 200},
+		{"the trouble", []happened{{30, &Drink{Volume: 300}}, {60, &Trouble{Trouble: TroubleLow, State: TroubleOpen}}, {61, &Saline{Volume: 200}}}, 0, 200},
+		{"another trouble", []happened{{30, &Drink{Volume: 300}}, {60, &Trouble{Trouble: TroubleHeart, State: TroubleOpen}}, {61, &Saline{Volume: 200}}}, 200, 0},
+		{"faint", []happened{{30, &Drink{Volume: 300}}, {60, &Unwell{Words: " Faint"}}, {61, &Saline{Volume: 200}}}, 0, 200},
+		{"felt faint", []happened{{30, &Drink{Volume: 300}}, {60, &Unwell{Words: "I felt faint"}}, {61, &Saline{Volume: 200}}}, 0, 200},
+		{"itch", []happened{{30, &Drink{Volume: 300}}, {60, &Unwell{Words: "itch"}}, {61, &Saline{Volume: 200}}}, 200, 0},
+		{"given for a fall, by its words", []happened{{30, &Drink{Volume: 300}}, {60, &Saline{Volume: 200, Why: "Low  pressure"}}, {61, &Saline{Volume: 50, Why: "rinse, no cramp"}}}, 50, 200},
+		{"cramps", []happened{{30, &Drink{Volume: 300}}, {60, &Saline{Volume: 200, Why: "cramps in the calf"}}}, 0, 200},
+		{"hypotension", []happened{{30, &Drink{Volume: 300}}, {60, &Saline{Volume: 200, Why: "hypotension"}}}, 0, 200},
+		{"was dizzy", []happened{{30, &Drink{Volume: 300}}, {60, &Saline{Volume: 200, Why: "was dizzy"}}}, 0, 200},
+		{"bp low", []happened{{30, &Drink{Volume: 300}}, {60, &Saline{Volume: 200, Why: "BP low"}}}, 0, 200},
 		{"a drink beyond the plan", []happened{{30, &Drink{Volume: 450}}, {60, bp(80)}, {61, &Saline{Volume: 200}}}, 150, 200},
 		{"drinks that were planned are not used up", []happened{{60, bp(80)}, {61, &Saline{Volume: 200}}, {70, &Drink{Volume: 300}}}, 0, 200},
 		{"taken into a goal changed by the person", []happened{{30, &Drink{Volume: 450}}, {60, bp(80)}, {61, &Saline{Volume: 200}}, {65, &GoalChanged{Goal: 2750}}, {70, &Drink{Volume: 50}}}, 50, 200},
@@ -159,6 +170,19 @@ func TestSalineForEase(t *testing.T) {
 		if n := setNow(t, s, 100); n.Added != tt.added || n.Saline != tt.saline {
 			t.Errorf("%s: added %s, kept out %s; want %s, %s", tt.name, n.Added, n.Saline, tt.added, tt.saline)
 		}
+	}
+}
+
+// A pressure that counts as low pressure of the session, by the unit's rule no fall,
+// keeps its saline out of the goal too, and holds no rate.
+func TestSalineAfterNadir(t *testing.T) {
+	s := fallen(t)
+	s.Rx.FallBelow = mm(80)
+	put(s, on(30), &Drink{Volume: 300})
+	put(s, on(60), bp(85))
+	put(s, on(61), &Saline{Volume: 200})
+	if n := setNow(t, s, 100); n.Added != 0 || n.Saline != 200 || n.Hold != nil {
+		t.Errorf("%+v", n)
 	}
 }
 

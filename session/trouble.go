@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -173,9 +174,52 @@ var troubleOf = map[string]string{
 	"tmp_high": TroubleClotting, "conductivity_out": TroubleFluid, "temperature_out": TroubleFluid,
 }
 
+// feltTroubles are said as "unwell" when they are opened: what is felt in the body,
+// with no value that says it.
+var feltTroubles = []string{TroubleHeart, TroubleFever, TroubleReaction, TroubleConfused, TroubleWeak}
+
+func felt(t TroubleType) bool { return slices.Contains(feltTroubles, t.Code) }
+
+// ringsAmbulance reports whether a trouble is one for the ambulance where the unit
+// set nobody.
+func ringsAmbulance(code string) bool {
+	t, ok := TroubleOf(code)
+	return ok && t.Ring == RingAmbulance
+}
+
+// unanswered is how long a look for the ambulance stands with no answer. Ours.
+const unanswered = time.Hour
+
+// waits reports whether a remark is what is felt, or a fever, that is one for the
+// ambulance and not answered: by a call in which somebody was reached, or by its
+// trouble, there or over, written after it. It waits for an hour.
+func (r Remark) waits(s *Session, now time.Time) bool {
+	code := r.Trouble()
+	if r.Code != "unwell" && r.Code != "fever" || !ringsAmbulance(code) || now.Sub(r.At) >= unanswered {
+		return false
+	}
+	after := false
+	for i := range s.Log {
+		e := &s.Log[i]
+		switch b := e.Body.(type) {
+		case *Rang:
+			if after && e.Struck == nil && !e.At.After(now) && ReachedBy(b.Said) != Nobody {
+				return false
+			}
+		case *Trouble:
+			if after && e.Struck == nil && !e.At.After(now) && b.Trouble == code {
+				return false
+			}
+		}
+		after = after || e.ID == r.Entry
+	}
+	return true
+}
+
 // Standing lists the remarks of level look that stand at a moment: those made
-// from the last reading on, and the last low pressure until a reading is inside.
-// The last made comes first.
+// from the last reading on, the last low pressure until a reading is inside, and
+// what is felt, or a fever, that is one for the ambulance until it is answered, or
+// for an hour. Those last ones come first; else the last made does.
 func Standing(s *Session, now time.Time) []Remark {
 	w, ok := watchRun(s, now)
 	if !ok {
@@ -188,14 +232,27 @@ func Standing(s *Session, now time.Time) []Remark {
 		}
 	})
 	var list []Remark
+	first := map[string]bool{}
 	lowAt := lastLow(w.out)
 	for _, r := range w.out {
 		isLow := w.bp.low && r.Code == "low_pressure" && r.At.Equal(lowAt)
-		if r.Level == LevelLook && (isLow || !r.At.Before(read)) {
-			list = append(list, r)
+		waits := r.waits(s, now)
+		if r.Level != LevelLook || !waits && !isLow && r.At.Before(read) {
+			continue
+		}
+		if list = append(list, r); waits {
+			first[r.Entry+r.Code] = true
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Remark) int { return b.At.Compare(a.At) })
+	slices.SortStableFunc(list, func(a, b Remark) int {
+		if x, y := first[a.Entry+a.Code], first[b.Entry+b.Code]; x != y {
+			if x {
+				return -1
+			}
+			return 1
+		}
+		return b.At.Compare(a.At)
+	})
 	return list
 }
 
@@ -213,14 +270,29 @@ func lastLow(said []Remark) (at time.Time) {
 // it leads to none.
 func (r Remark) Trouble() string {
 	if r.Code == "unwell" {
-		for _, f := range feelings {
-			if r.Felt == f.Words {
-				return f.Trouble
-			}
-		}
-		return ""
+		return unwellLeads(r.Felt)
 	}
 	return troubleOf[r.Code]
+}
+
+// unwellLeads gives the trouble that a feeling leads to: that of a press, whatever
+// its capitals, or of a title; and fever for "feverish".
+func unwellLeads(words string) string {
+	words = strings.TrimSpace(words)
+	for _, f := range feelings {
+		if strings.EqualFold(words, f.Words) {
+			return f.Trouble
+		}
+	}
+	for _, t := range troubles {
+		if felt(t) && strings.EqualFold(words, t.Title) {
+			return t.Code
+		}
+	}
+	if tells(words, []string{"feverish"}) {
+		return TroubleFever
+	}
+	return ""
 }
 
 // A Feeling is something that can be felt, in the words that one press writes, and

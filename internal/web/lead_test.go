@@ -66,8 +66,12 @@ func TestSavingLeadsOnlyToWhatItSaid(t *testing.T) {
 	}
 	h.later(5 * time.Minute)
 	h.saved(base+"/reading", "systolic_mmhg", "130")
-	if to := h.saved(base+"/unwell", "words", "chills", "clock", h.now.Add(-20*time.Minute).Format("15:04")); to != base {
+	ago := h.now.Add(-20 * time.Minute).Format("15:04")
+	if to := h.saved(base+"/unwell", "words", "sick", "clock", ago); to != base {
 		t.Errorf("what no longer stands leads to %s", to)
+	}
+	if to := h.saved(base+"/unwell", "words", "chills", "clock", ago); to != base+"#wrong-fever" {
+		t.Errorf("what is one for the ambulance and not answered leads to %s", to)
 	}
 	if to := h.saved(base+"/trouble", "trouble", session.TroubleFluid, "state", "open"); to != base {
 		t.Errorf("a trouble that the person opened leads to %s", to)

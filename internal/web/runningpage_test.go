@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"ebbline/internal/simulate"
 	"ebbline/record"
 	"ebbline/session"
 	"ebbline/unit"
@@ -255,4 +256,24 @@ func TestNoWayToTheWashbackWhileBloodStaysOut(t *testing.T) {
 		h.later(time.Minute)
 		h.saved(base+"/trouble", "trouble", tt.Code, "state", "over", "said", "Nurse R at the unit: it may go back")
 	}
+}
+
+// A rate read too high leads what to set; one that would have to be above 13 mL/h/kg
+// stands in its place, so that no figure above that is shown to be set.
+func TestRateTooHighLeads(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(time.Hour)
+	h.saved(base+"/reading", "removal_rate_ml_h", "1400", "again.removal_rate_ml_h", "1400")
+	before(t, plainText(h.see(base)), "The machine was read at 1400 mL/h", "Set it down.", "To set now: goal", "What to set now")
+
+	h = home(t, 2, false)
+	rx := simulate.Prescription(unit.DateOf(h.now).Add(-1))
+	rx.Limits = session.Limits{}
+	h.keep("p-vida-hribar", &rx)
+	base = h.begin()
+	h.later(210 * time.Minute)
+	h.saved(base+"/reading", "removed_ml", "10", "again.removed_ml", "10")
+	before(t, plainText(h.see(base)), "above 13 mL/h/kg (ours). Do not set that: more time, or less. Ask your unit.", "What to set now", "Above 13 mL/h/kg (ours): do not set that.")
+	h.silent(base, "To set now: goal")
 }

@@ -1,0 +1,72 @@
+package session
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// What is read from the words of a person. Only single words are read, with a "no"
+// before them; whatever else the words say stands beside the remark as written.
+
+// tells reports whether words of one's own hold one of a few words, with no "no"
+// before it. A "no" counts for the next word, and over "or", "nor", "any" and, but
+// for a "not", "and" for the one behind; a stop, a comma or a colon ends it. So "no
+// cramps or shivering" tells of neither, "no fever, shivering hard" and "not well
+// and shivering" do. Ours.
+func tells(said string, of []string) bool {
+	for _, clause := range strings.FieldsFunc(strings.ToLower(said), func(r rune) bool { return strings.ContainsRune(",.;:!?\n", r) }) {
+		no, over := "", false // the "no" that counts, and whether its word has come
+		for _, w := range strings.FieldsFunc(clause, func(r rune) bool { return !unicode.IsLetter(r) }) {
+			switch {
+			case slices.Contains(noWords, w):
+				no, over = w, false
+			case no != "" && (slices.Contains(overNo, w) || w == "and" && no != "not"):
+				over = false
+			case no == "" || over:
+				no = ""
+				if slices.Contains(of, w) {
+					return true
+				}
+			default:
+				over = true
+			}
+		}
+	}
+	return false
+}
+
+var (
+	noWords = []string{"no", "not", "without", "never", "nor"}
+	overNo  = []string{"any", "more", "or"} // "no more chills", "no fever or chills"
+)
+
+// hasChills reports whether words about feeling unwell tell of chills: one of the
+// common words for them. "Feverish" is none. Ours.
+func hasChills(words string) bool { return tells(words, chills) }
+
+var chills = []string{
+	"chill", "chills", "shiver", "shivers", "shivering", "shivered", "shivery", "rigor", "rigors", "shaking", "chattering",
+}
+
+// namesEase reports whether words tell of a fall of pressure or a cramp, for which
+// saline is given. Ours.
+func namesEase(words string) bool {
+	if tells(words, easeWords) {
+		return true
+	}
+	joined := strings.Join(strings.Fields(strings.ToLower(words)), " ")
+	for _, two := range lowWords {
+		joined = strings.ReplaceAll(joined, two, "hypotension")
+	}
+	return tells(joined, easeWords[:1])
+}
+
+var (
+	easeWords = []string{
+		"hypotension", "hypotensive", "cramp", "cramps", "cramping", "cramped", "faint", "fainted", "fainting", "dizzy", "dizziness", "giddy", "lightheaded",
+	}
+	lowWords = []string{
+		"low blood pressure", "low pressure", "low-pressure", "low bp", "bp low", "pressure low", "pressure was low", "pressure fell", "pressure dropped", "pressure drop", "fall of pressure", "drop in pressure",
+	}
+)
