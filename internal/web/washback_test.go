@@ -315,3 +315,28 @@ func TestWashbackOfAPaperSession(t *testing.T) {
 	}
 	h.refused(up+"/came_off", "has not begun", "returned", "none")
 }
+
+// While coming off the page says what was open when blood was given back, that the
+// blood was not given back when it was not, and what was never over (H-138).
+func TestComingOffSaysWhereTheBloodIs(t *testing.T) {
+	const past, never, mark = "Blood was given back while “Air or foam” was open since ", "was never over", "Give the blood back with saline"
+	for _, returned := range []string{"all", "none"} {
+		h, base := runs(t)
+		h.saved(base+"/trouble", "trouble", "air", "state", "open")
+		end := []string{"removed_ml", "1900", "again.removed_ml", "1900", "returned", returned}
+		if returned == "all" {
+			end = append(end, "washback_ml", "250", "again.returned", "all")
+		}
+		h.saved(base+"/came_off", end...)
+		text := plainText(h.see(base))
+		if strings.Contains(text, past) != (returned == "all") || !strings.Contains(text, never) {
+			t.Errorf("%s: open when it was given back, or never over, is not said as it is", returned)
+		}
+		_, after, _ := strings.Cut(text, mark)
+		if after = after[:min(60, len(after))]; strings.Contains(after, "not given back") != (returned == "none") || strings.Contains(text, "✓ "+mark) == (returned == "none") {
+			t.Errorf("%s: the step says %q", returned, after)
+		}
+		h.saved(base + "/closed")
+		h.says(base+"/sheet", "“Air or foam”, since ", never)
+	}
+}
