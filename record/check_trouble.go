@@ -15,8 +15,7 @@ func checkTrouble(c *Checker) {
 		return // another finding says so
 	}
 	if t.StaysOut() {
-		c.said("said", b.Said, "what your unit said, and who")
-		c.reached("said", b.Said)
+		c.unitsWord("said", b.Said, "what your unit said, and who", "that it is over")
 	}
 }
 
