@@ -226,8 +226,7 @@ func checkGoalChanged(c *Checker) {
 		c.Ask("goal_ml", "%s mL is less than the %s mL removed already. Is it in litres? If the machine shows it, type it again", b.Goal, done.Removed)
 	}
 	if b.Unit != "" {
-		c.said("unit_said", b.Unit, "who of your unit")
-		c.reached("unit_said", b.Unit)
+		c.unitsWord("unit_said", b.Unit, "who of your unit", "so")
 	}
 	if rx := c.Session.Rx; rx != nil && rx.MaxRemoval != nil && b.Goal > *rx.MaxRemoval {
 		c.Ask("goal_ml", "%s mL is above the %s mL your unit set on %s. If the machine shows it, type it again", b.Goal, rx.MaxRemoval, rx.SetOn.Long())

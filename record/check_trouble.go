@@ -1,7 +1,9 @@
 package record
 
 import (
+	"slices"
 	"strings"
+	"time"
 
 	"ebbline/session"
 )
@@ -15,19 +17,24 @@ func checkTrouble(c *Checker) {
 		return // another finding says so
 	}
 	if t.StaysOut() {
-		c.said("said", b.Said, "what your unit said, and who")
-		c.reached("said", b.Said)
+		c.unitsWord("said", b.Said, "what your unit said, and who", "that it is over")
 	}
 }
 
 // bloodBack asks about blood that was given back while something is wrong in which
-// it stays out. What happened is written down all the same; a paper says what was,
-// and a correction what it had to say.
+// it stays out, then or when it is written down, and about a correction that says
+// so first. What happened is written down all the same. A paper says what was: of it
+// the times count alone.
 func (c *Checker) bloodBack(b *session.CameOff) {
-	if !b.GivesBack() || c.paper() || c.Entry.Corrects != "" {
+	if !b.GivesBack() {
 		return
 	}
-	t, out := session.BloodStaysOut(c.Session, c.Entry.At)
+	if old := c.corrected(); old != nil {
+		if was, is := old.Body.(*session.CameOff); is && was.GivesBack() {
+			return // asked about when it was first written
+		}
+	}
+	t, out := c.staysOut()
 	if !out {
 		return
 	}
@@ -39,11 +46,57 @@ func (c *Checker) bloodBack(b *session.CameOff) {
 		t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), t.Blood.Words(), again)
 }
 
+// corrected gives what the entry corrects in its session, or nil.
+func (c *Checker) corrected() *session.Event {
+	if c.Entry.Corrects == "" {
+		return nil
+	}
+	return c.Session.Find(c.Entry.Corrects)
+}
+
+// staysOut gives the trouble in which the blood stays out at the entry's time or when
+// it is written; in a session typed in afterwards at its time alone.
+func (c *Checker) staysOut() (t session.OpenTrouble, out bool) {
+	if t, out = session.BloodStaysOut(c.Session, c.Entry.At); !out && !c.paper() && c.Entry.Written.After(c.Entry.At) {
+		t, out = session.BloodStaysOut(c.Session, c.Entry.Written)
+	}
+	return t, out
+}
+
+// endsTrouble gives a trouble in which the blood stays out that is open, and no
+// longer after a strike or a correction of an entry of its session. A paper is
+// written down, not guarded.
+func (c *Checker) endsTrouble(id string) (t session.OpenTrouble, ends bool) {
+	s := c.House.Session(c.House.entries[id].session)
+	if s == nil || s.Find(id) == nil {
+		return t, false
+	}
+	if o, _ := s.Opened(); o.Afterwards() {
+		return t, false
+	}
+	then := *s
+	then.Log = slices.Clone(s.Log)
+	e := then.Find(id)
+	e.Was = slices.Clip(e.Was) // a version more is no part of the record
+	if c.Entry.Kind == "struck" {
+		e.Struck = &session.Strike{At: c.Entry.Written}
+	} else if err := correct(&then, c.House.placed(c.Entry)); err != nil {
+		return t, false // another finding says so
+	}
+	left := session.OpenTroubles(&then, c.Entry.Written)
+	for _, o := range session.OpenTroubles(s, c.Entry.Written) {
+		if o.StaysOut() && !slices.ContainsFunc(left, func(l session.OpenTrouble) bool { return l.Code == o.Code }) {
+			return o, true
+		}
+	}
+	return t, false
+}
+
 // checkWashback refuses a tick that was left out: each is looked at. While the
 // blood stays out there is nothing to look at.
 func checkWashback(c *Checker) {
 	b := c.Entry.Body.(*session.WashbackChecked)
-	if t, out := session.BloodStaysOut(c.Session, c.Entry.At); out && !c.paper() && c.Entry.Corrects == "" {
+	if t, out := c.staysOut(); out && !c.paper() && c.Entry.Corrects == "" {
 		c.Refuse("kind", "the blood stays out: “%s” is open since %s. %s",
 			t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), strings.TrimSuffix(t.Blood.Words(), "."))
 	}
@@ -72,8 +125,10 @@ func checkRemovalOn(c *Checker) {
 }
 
 // removalOff reports whether removal is off at the entry's moment, and whether an
-// entry said so last.
+// entry said so last: one before removal was on again, by whatever showed it, no
+// longer does.
 func (c *Checker) removalOff() (off, said bool) {
+	var saidAt time.Time
 	before := *c.Session
 	before.Log = nil
 	for _, e := range c.Session.Log {
@@ -83,13 +138,13 @@ func (c *Checker) removalOff() (off, said bool) {
 		before.Log = append(before.Log, e)
 		switch e.Body.(type) {
 		case *session.RemovalOff:
-			said = true
+			said, saidAt = true, e.At
 		case *session.RemovalOn:
 			said = false
 		}
 	}
-	_, off = session.RemovalIsOff(&before, c.Entry.At)
-	return off, said
+	since, off := session.RemovalIsOff(&before, c.Entry.At)
+	return off, off && said && !saidAt.Before(since)
 }
 
 // checkTroubleSteps wants words with letters in them, and a figure of a power cut

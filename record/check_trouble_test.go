@@ -72,6 +72,11 @@ func TestRemovalOffAndOn(t *testing.T) {
 	b.must("removal_off", "session-01", &session.RemovalOff{})
 	b.must("reading", "session-01", &session.Reading{Rate: ptr(unit.Rate(600)), Removed: ptr(unit.Volume(60))})
 	b.must("removal_off", "session-01", &session.RemovalOff{})
+	// Off again by a reading alone: what was said before it was on says nothing now.
+	b.must("reading", "session-01", &session.Reading{Rate: ptr(unit.Rate(600)), Removed: ptr(unit.Volume(70))})
+	b.must("reading", "session-01", &session.Reading{Rate: ptr(unit.Rate(0)), Removed: ptr(unit.Volume(80))})
+	b.must("removal_off", "session-01", &session.RemovalOff{})
+	b.refuses(Refuse, "kind", "removal is off already", b.entry("removal_off", "session-01", &session.RemovalOff{}))
 }
 
 // Of each trouble the newest steps count; a figure of a power cut belongs to it alone.
@@ -98,4 +103,63 @@ func TestStepsForOneTrouble(t *testing.T) {
 	odd.ReviewBy = day.Add(-1)
 	b.refuses(Refuse, "review_by", "before the day", b.entry("trouble_steps", "", odd))
 	b.refuses(Refuse, "words", "blank", b.entry("trouble_steps", "", steps(session.TroublePower, " ")))
+}
+
+// A strike or a correction after which a trouble is open no longer, in which the
+// blood stays out, needs a sentence, and names it; any other takes a word (H-138).
+func TestEndingATroubleByAStrikeNeedsASentence(t *testing.T) {
+	air := session.TroubleAir
+	hot := func(c int) *session.Reading { return &session.Reading{DialTemp: ptr(unit.Temperature(c))} }
+	for name, tt := range map[string]struct {
+		kind  string
+		first any
+		put   any    // in its place; nil strikes it out
+		named string // what the answer names; empty where a word is enough
+	}{
+		"struck":                 {"trouble", wrong(air), nil, "“Air or foam” is open since"},
+		"to another":             {"trouble", wrong(air), wrong(session.TroubleLow), "“Air or foam” is open since"},
+		"to over":                {"trouble", wrong(air), outside, "“Air or foam” is open since"},
+		"another word":           {"trouble", wrong(air), &session.Trouble{Trouble: air, State: session.TroubleOpen, Words: "foam"}, ""},
+		"a hot reading, struck":  {"reading", hot(389), nil, "“Fluid too hot or wrong” is open since"},
+		"a hot reading, to cool": {"reading", hot(389), hot(365), "“Fluid too hot or wrong” is open since"},
+		"a cool reading":         {"reading", hot(365), nil, ""},
+		"steps say it":           {"trouble", wrong(session.TroubleLow), nil, ""},
+	} {
+		b := atHome(t)
+		e := b.entry(tt.kind, "session-01", tt.first)
+		if tt.kind == "reading" {
+			e.Again = map[string]string{"dialysate_temp_c": "38.9"}
+		}
+		b.must2(e)
+		undo := b.entry("struck", "session-01", &Struck{Entry: e.ID, Reason: "a slip"})
+		long := func() { undo.Body = &Struck{Entry: e.ID, Reason: "read off the neighbour's machine"} }
+		if tt.put != nil {
+			undo = b.entry(tt.kind, "session-01", tt.put)
+			undo.At, undo.Corrects, undo.Reason = e.At, e.ID, "a slip"
+			long = func() { undo.Reason = "read off the neighbour's machine" }
+		}
+		if tt.named == "" {
+			b.must2(undo)
+			continue
+		}
+		if _, stays := session.BloodStaysOut(b.h.Session("session-01"), b.now); !stays {
+			t.Errorf("%s: nothing was open", name)
+		}
+		b.refuses(Refuse, "reason", tt.named, undo)
+		long()
+		b.must2(undo)
+		if o, stays := session.BloodStaysOut(b.h.Session("session-01"), b.now); stays {
+			t.Errorf("%s: %s is still open", name, o.Title)
+		}
+	}
+
+	// One of two that say it ends nothing.
+	b := atHome(t)
+	b.must("trouble", "session-01", wrong(air))
+	again := b.must("trouble", "session-01", wrong(air))
+	b.must("struck", "session-01", &Struck{Entry: again.ID, Reason: "a slip"})
+
+	paper := begun(t)
+	e := paper.must("trouble", "session-01", wrong(air))
+	paper.must("struck", "session-01", &Struck{Entry: e.ID, Reason: "a slip"})
 }

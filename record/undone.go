@@ -98,6 +98,11 @@ func (c *Checker) undoing() {
 	if id == "" || session.GoodReason(reason) {
 		return
 	}
+	if t, ends := c.endsTrouble(id); ends {
+		c.Refuse("reason", "is too short: “%s” is open since %s, and this ends it. %s Say in a sentence why it is undone, at least %d characters",
+			t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), t.Blood.Words(), session.ReasonLength)
+		return
+	}
 	words := c.stopped(id)
 	if words == "" {
 		words = c.House.wouldUndo(c.Entry)

@@ -217,6 +217,9 @@ func (m *maker) overrides() []Line {
 			out = append(out, m.line(e, "Gone on in spite of “"+checkTitle(o.Check)+"”", o.Reason))
 		}
 	}
+	for _, words := range session.GivenBackWords(m.s) {
+		out = append(out, Line{At: m.clock(m.ended), Title: "Washback", Words: words})
+	}
 	return out
 }
 

@@ -154,5 +154,8 @@ func (m *maker) open() []string {
 			out = append(out, o.What)
 		}
 	}
+	if m.s.Phase() == session.Done {
+		out = append(out, session.NeverOverWords(m.s)...)
+	}
 	return out
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"ebbline/session"
@@ -31,4 +32,34 @@ func TestTroubleOnTheSheet(t *testing.T) {
 	// A line of the paper may break between two words.
 	has(t, "the PDF", sheetFile(t, s, printing).words(), "there", "39", "cooled", "Removal off", "Removal on again", "less", "Berg", "saline",
 		"irregular", "power", "2000 mL", "1100 mL")
+}
+
+// Blood given back while it was to stay out is said in words, on the page and on
+// paper, and so is what was never over; neither is said where it is not so (H-138).
+func TestBloodGivenBackPastATroubleOnTheSheet(t *testing.T) {
+	for name, tt := range map[string]struct {
+		returned     string
+		open, closed bool
+	}{"given back": {"all", true, true}, "out": {"none", true, true}, "nothing wrong": {"all", false, true}, "not closed": {"all", true, false}} {
+		d := newDiary(t, "Europe/Oslo", "2026-03-03")
+		d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+		d.add(d.at(18, 0), &session.Connected{})
+		if tt.open {
+			d.add(d.at(19, 0), &session.Trouble{Trouble: session.TroubleAir, State: session.TroubleOpen})
+		}
+		d.add(d.at(21, 0), &session.CameOff{Returned: tt.returned, Removed: ptr(unit.Volume(1100))})
+		if tt.closed {
+			d.add(d.at(22, 0), &session.Closed{})
+		}
+		s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(23, 0)})
+		page, paper := pageOf(t, s, printing), flow(sheetFile(t, s, printing).words())
+		for words, want := range map[string]bool{
+			"Blood was given back while “Air or foam” was open since 19:00.": tt.open && tt.returned == "all",
+			"“Air or foam”, since 19:00, was never over":                     tt.open && tt.closed,
+		} {
+			if strings.Contains(flow(page), words) != want || strings.Contains(paper, words) != want {
+				t.Errorf("%s: %q on the page %t, on paper %t, want %t", name, words, strings.Contains(flow(page), words), strings.Contains(paper, words), want)
+			}
+		}
+	}
 }

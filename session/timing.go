@@ -94,7 +94,8 @@ func (p SheetState) sheet() RunSheet {
 // and its minutes run from when the last of those steps was done. Entries after
 // now do not count.
 //
-// A self-test that failed and chlorine above the limit tick no step. The prime waits
+// An end of treatment without blood given back leaves its step out. A self-test that
+// failed and chlorine above the limit tick no step. The prime waits
 // for self-test, chlorine and bath wherever they stand on the sheet.
 //
 // A disinfection that the session wrote while it was set up opens again what it
@@ -231,8 +232,12 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 				reopen(marks, byKind[e.Kind])
 				continue
 			}
-			failed := false
+			failed, state := false, StepIsDone
 			switch b := e.Body.(type) {
+			case *CameOff:
+				if !b.GivesBack() {
+					state = StepNotDone // the blood stayed out
+				}
 			case *SelfTest:
 				failed = !b.Passed
 			case *Chlorine:
@@ -245,8 +250,9 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 				continue
 			}
 			for _, id := range byKind[e.Kind] {
-				if m := marks[id]; m.state == "" { // the first entry ends the step; a repeat does not move it
-					m.state, m.at = StepIsDone, e.At
+				m := marks[id]
+				if m.state == "" || e.Kind == "came_off" { // the first entry ends the step; a repeat does not move it
+					m.state, m.at = state, e.At
 					marks[id] = m
 				}
 			}

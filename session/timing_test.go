@@ -206,3 +206,22 @@ func TestTimersInOrderOfDue(t *testing.T) {
 		t.Errorf("%v", timers)
 	}
 }
+
+// Blood that stayed out is a step left out, not one that was done; a correction
+// moves it, and what waits for it goes on either way.
+func TestStepOfBloodThatStayedOut(t *testing.T) {
+	for returned, want := range map[string]string{"all": StepIsDone, "part": StepIsDone, "none": StepNotDone} {
+		for _, left := range []bool{false, true} {
+			s := connected(t)
+			put(s, on(199), &StepDone{Phase: TakeOff, Step: "lay_out", State: "done"})
+			if left {
+				put(s, on(199), &StepDone{Phase: TakeOff, Step: "wash_back", State: "not_done"})
+			}
+			put(s, on(200), &CameOff{Returned: returned})
+			got := states(Progress(DefaultTakeOff(), s, on(201)))
+			if got["wash_back"] != want || got["pressure"] != StepReady {
+				t.Errorf("%s, left out by hand before it %t: %s, and the pressure after is %s", returned, left, got["wash_back"], got["pressure"])
+			}
+		}
+	}
+}

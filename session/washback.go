@@ -24,6 +24,7 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 		return time.Time{}, false
 	}
 	hot := hotFluid(s, now)
+	var look *Event
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil || e.At.After(now) {
@@ -32,7 +33,7 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 		switch b := e.Body.(type) {
 		case *WashbackChecked:
 			if b.Saline && b.Clamp && b.Venous {
-				at, ok = e.At, true
+				at, ok, look = e.At, true, e
 			}
 		case *Trouble:
 			ok = ok && b.State == TroubleOver
@@ -42,10 +43,73 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 			ok = ok && !e.At.After(at.Add(WashbackLasts)) && !slices.Contains(hot, e.ID)
 		}
 	}
-	if !ok {
+	if !ok || wrongSince(s, look, now) {
 		return time.Time{}, false
 	}
 	return at, true
+}
+
+// wrongSince reports whether something was said to be wrong after a look was written
+// down, whatever time was typed for it.
+func wrongSince(s *Session, look *Event, now time.Time) bool {
+	opened, _ := troubleWords(s, now)
+	return slices.ContainsFunc(opened, func(w troubleWord) bool {
+		return w.since.After(look.FirstWritten()) || w.since.Equal(look.FirstWritten().Truncate(time.Second)) && w.e.Place > look.Place
+	})
+}
+
+// GivenBackWhile lists what was open in which the blood stays out when the end of
+// the treatment says that it was given back, and what was open when that was
+// written down; both are empty otherwise.
+func GivenBackWhile(s *Session) (then, written []OpenTrouble) {
+	off, e := Last[CameOff](s)
+	if off == nil || !off.GivesBack() {
+		return nil, nil
+	}
+	stays := func(at time.Time) (list []OpenTrouble) {
+		for _, t := range OpenTroubles(s, at) {
+			if t.StaysOut() {
+				list = append(list, t)
+			}
+		}
+		return list
+	}
+	then = stays(e.At)
+	if how, _ := s.Opened(); how.Afterwards() {
+		return then, nil
+	}
+	for _, t := range stays(e.FirstWritten()) {
+		if !slices.ContainsFunc(then, func(o OpenTrouble) bool { return o.Code == t.Code }) {
+			written = append(written, t)
+		}
+	}
+	return then, written
+}
+
+// GivenBackWords says what of [GivenBackWhile] there is, a sentence for each.
+func GivenBackWords(s *Session) (list []string) {
+	then, written := GivenBackWhile(s)
+	if len(then)+len(written) == 0 {
+		return nil
+	}
+	_, e := Last[CameOff](s)
+	at := func(t time.Time) string { return t.In(e.At.Location()).Format("15:04") }
+	for _, t := range then {
+		list = append(list, "Blood was given back while “"+t.Title+"” was open since "+at(t.Since)+".")
+	}
+	for _, t := range written {
+		list = append(list, "That blood was given back was written down at "+at(e.FirstWritten())+", while “"+t.Title+"” was open since "+at(t.Since)+".")
+	}
+	return list
+}
+
+// NeverOverWords says what of [NeverOver] there is, a line for each.
+func NeverOverWords(s *Session) (list []string) {
+	_, opened := s.Opened()
+	for _, t := range NeverOver(s) {
+		list = append(list, "“"+t.Title+"”, since "+t.Since.In(opened.Location()).Format("15:04")+", was never over")
+	}
+	return list
 }
 
 // WashbackReady reports whether the pump may be started to give the blood back:

@@ -116,7 +116,8 @@ func TestWrongSalineLineAtWashback(t *testing.T) {
 }
 
 // A page left open at the ticks, or at the pump, closes when another screen says
-// that there is air; what is typed into the end is not taken from under the hands.
+// that there is air, also when something was typed into the form of the end: no
+// field of the washback and no pump is left on it.
 func TestOpenWashbackFollowsATrouble(t *testing.T) {
 	t.Parallel()
 	h := home(t, 1, false)

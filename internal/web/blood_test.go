@@ -105,6 +105,64 @@ var bloodPhases = map[string]func(h *house, base string){
 	},
 }
 
+// otherPhases are those in which there is no end of treatment to write: the treatment
+// has not begun, or ended with the blood left where it was.
+var otherPhases = map[string]func(h *house) (base string){
+	"setting up": func(h *house) string {
+		h.saved(vida+"/session/"+h.life.Open+"/came_off", "returned", "none", "removed_ml", "1900", "again.removed_ml", "1900")
+		h.saved(vida + "/session/" + h.life.Open + "/closed")
+		h.later(20 * time.Hour)
+		return h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	},
+	"coming off": func(h *house) string {
+		base := vida + "/session/" + h.life.Open
+		h.saved(base+"/came_off", "returned", "none", "removed_ml", "1900", "again.removed_ml", "1900")
+		return base
+	},
+}
+
+// Before the treatment and after its end no page has a way to the washback either,
+// and each address of it leads back to the session (H-138).
+func TestNoWashbackBeforeOrAfterTheTreatment(t *testing.T) {
+	for phase, bring := range otherPhases {
+		for _, code := range []string{session.TroubleAir, session.TroubleLeak, session.TroubleFire} {
+			h := home(t, 1, true)
+			base := bring(h)
+			h.saved(base+"/trouble", "trouble", code, "state", "open")
+			what := code + ", " + phase
+			if pages := noWay(t, h, code != session.TroubleAir, base, what); pages < 60 {
+				t.Errorf("%s: only %d pages were looked at", what, pages)
+			}
+			for _, path := range []string{"/came_off", "/washback_checked", "/washback", "/washback?ticks=1"} {
+				to := base + path
+				for hops := 0; hops < 3 && to != base; hops++ {
+					status, next, _ := h.followed(to)
+					if status != http.StatusSeeOther {
+						t.Errorf("%s: %s answers %d", what, to, status)
+						break
+					}
+					to = next
+				}
+				if to != base {
+					t.Errorf("%s: %s leads to %s", what, path, to)
+				}
+			}
+			for path, values := range map[string][]string{
+				"/washback_checked": threeTicks, "/came_off": {"returned", "all", "washback_ml", "250", "removed_ml", "2100", "again.removed_ml", "2100"},
+			} {
+				before := entries(h)
+				status, _, text := h.post(base+path, formOf(values...))
+				if status != http.StatusUnprocessableEntity || entries(h) != before || !strings.Contains(text, "Not saved.") {
+					t.Errorf("%s: %s was taken: %d", what, path, status)
+				}
+				if way := wayBack(text); way != "" {
+					t.Errorf("%s: %s comes back with a way to the washback by %q", what, path, way)
+				}
+			}
+		}
+	}
+}
+
 // While a trouble is open in which the blood must not go back, no page has a way to
 // the washback, in whatever phase it began and whatever began it; once it is over
 // on the unit's word, or struck out, the way is there again (H-138).
@@ -171,7 +229,8 @@ func TestBloodGoesBackAsTheStepsSay(t *testing.T) {
 	}
 }
 
-func noWayBack(t *testing.T, h *house, near bool, base, what string) {
+// noWay looks for a way to the washback on every page, and gives how many there are.
+func noWay(t *testing.T, h *house, near bool, base, what string) int {
 	t.Helper()
 	handler, err := New(h.desk, Options{Version: "test"})
 	if err != nil {
@@ -183,10 +242,16 @@ func noWayBack(t *testing.T, h *house, near bool, base, what string) {
 			t.Errorf("%s: %s leads to the washback by %q", what, path, way)
 		}
 	}
-	if least := map[bool]int{true: 50, false: 100}[near]; len(found) < least {
-		t.Errorf("%s: only %d pages were looked at", what, len(found))
-	}
 	t.Logf("%s: %d pages", what, len(found))
+	return len(found)
+}
+
+func noWayBack(t *testing.T, h *house, near bool, base, what string) {
+	t.Helper()
+	pages := noWay(t, h, near, base, what)
+	if least := map[bool]int{true: 50, false: 100}[near]; pages < least {
+		t.Errorf("%s: only %d pages were looked at", what, pages)
+	}
 	// What comes back from a form that is refused has no more than the page.
 	for _, tt := range []struct {
 		path   string

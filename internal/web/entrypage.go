@@ -125,6 +125,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	if kind.Name == "washback_checked" && endsHere(v.session) && v.session.Phase() == session.Running {
 		return s.washbackForm(v, fill)
 	}
+	if len(staysOut(v)) > 0 && endsHere(v.session) && (kind.Name == "washback_checked" || kind.Name == "came_off") {
+		return noEnd(kind, fill), nil
+	}
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
 	f.Next, f.Back = base, base
@@ -253,7 +256,11 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 	strike, _ := record.Find("struck")
 	out := newForm(strike, base+"/entry/"+e.ID+"/strike", nil).only("reason")
 	out.Submit = "Strike it out"
-	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx), Kind: kind, Back: base, Entry: &row, Strike: out}}, nil
+	b := entryBody{Form: fill(f).ofAccess(v.session.Rx).offered(v.session.Rx), Kind: kind, Back: base, Entry: &row, Strike: out}
+	if kind.Name == "came_off" {
+		b.Asks = staysOut(v)
+	}
+	return view{page: "correct", title: "Correct: " + kind.Title, here: "session", body: b}, nil
 }
 
 func (s *server) correctEntry(w http.ResponseWriter, r *http.Request) error {

@@ -86,6 +86,7 @@ type input struct {
 	ByTap   bool            // kept by one tap, in place of a second typing
 	Kept    bool            // agreed to: its second typing is sent along
 	Began   bool            // less than before: a button says that the counter began again
+	Redo    string          // what the second typing is called, where it is not “…, typed again”
 
 	typedDate [3]string                 // what was typed in the boxes of a date
 	Unit      string                    // typed in this unit, where it is not the record's

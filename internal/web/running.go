@@ -176,6 +176,9 @@ type comingOffBody struct {
 	Close    form
 	Expected session.Expected
 	Rest     []paperKind // of a session typed in afterwards
+
+	GivenBack []string // what was open when blood was given back
+	NeverOver []string // what went wrong and was never over
 }
 
 // offForm is one thing to write down while coming off.
@@ -210,11 +213,17 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 			b.Open = append(b.Open, item)
 		}
 	}
+	off, _ := session.Last[session.CameOff](one)
+	b.GivenBack, b.NeverOver = session.GivenBackWords(one), session.NeverOverWords(one)
 	for _, st := range b.State.Steps {
+		view := stepOf(st, base, sheet.Phase)
+		if st.Entry == "came_off" && off != nil && !off.GivesBack() {
+			view.Not = "not given back"
+		}
 		if st.Over() {
-			b.Done = append(b.Done, stepOf(st, base, sheet.Phase))
+			b.Done = append(b.Done, view)
 		} else {
-			b.Steps = append(b.Steps, stepOf(st, base, sheet.Phase))
+			b.Steps = append(b.Steps, view)
 		}
 	}
 	for _, name := range offKinds {

@@ -52,6 +52,7 @@ type stepView struct {
 	Tick  form   // to tick it by hand
 	State string
 	Asks  string // a word that goes with the tick: the label of its field
+	Not   string // what is said of it when it is left out
 }
 
 // stopView is a check that stands at stop, as the top of the page names it.
@@ -169,7 +170,7 @@ func stepOf(st session.StepState, base, phase string) stepView {
 	kind, _ := record.Find("step")
 	f := newForm(kind, base+"/step", nil).only()
 	f.Hidden = map[string]string{"phase": phase, "step": st.ID}
-	v := stepView{StepState: st, Tick: f, State: st.State}
+	v := stepView{StepState: st, Tick: f, State: st.State, Not: "not done"}
 	if st.Tick == session.TickValue && st.Entry != "" {
 		v.Link = base + "/" + st.Entry
 	}

@@ -2,6 +2,8 @@ package web
 
 import (
 	"net/http"
+	"slices"
+	"strings"
 	"time"
 
 	"ebbline/internal/household"
@@ -74,11 +76,11 @@ const fuller = "At the washback the bag got fuller, or red."
 // toCatheter is where the venous line runs when there are no needles.
 const toCatheter = "The venous line still runs to my catheter"
 
-// endsHere reports whether a session's treatment is ended on the page of the
-// washback: one that is written as it happens, until its end is written.
+// endsHere reports whether the end of a session's treatment is written on the page
+// of the washback alone: it is written as it happens. One that was closed and whose
+// end was struck out has the plain form again.
 func endsHere(one *session.Session) bool {
-	phase := one.Phase()
-	return !fromPaper(one) && !one.Abandoned() && (phase == session.Running || phase == session.SettingUp)
+	return !fromPaper(one) && !one.Abandoned() && (one.Phase() != session.Done || one.Has("came_off"))
 }
 
 func (s *server) washbackPage(v visit) (view, error) {
@@ -207,6 +209,53 @@ func (b *washbackBody) fill(v visit, fill func(form) form, unlooked bool) {
 		b.Off.None = &input{Field: record.Field{Key: "washed", Label: "It is back already"}}
 	}
 	b.Off, b.Sent = fill(b.Off), true
+	if b.State == washbackOut {
+		b.alreadyBack()
+	}
+}
+
+// alreadyBack words what was typed, while the blood stays out, as what is so already:
+// the form offers nothing to do, and of the choices only the one that was made.
+func (b *washbackBody) alreadyBack() {
+	const already, again = "It is back already", "It is back already: say it again"
+	b.Off.Submit = again
+	for i := range b.Off.Inputs {
+		in := &b.Off.Inputs[i]
+		if in.Key != "returned" {
+			continue
+		}
+		in.Label, in.Redo = already, again
+		made := slices.DeleteFunc(slices.Clone(in.Choices), func(c record.Choice) bool { return c.Value != in.Value })
+		if len(made) > 0 {
+			in.Choices = made
+		}
+	}
+}
+
+// noEnd is the answer to an end of treatment, or a look before it, while the blood
+// stays out and no form of it is on any page: before the treatment began, or after
+// it ended.
+func noEnd(kind *record.Kind, fill func(form) form) view {
+	f, why := fill(newForm(kind, "", nil)), ""
+	for _, in := range f.Inputs {
+		for _, one := range []string{in.Problem, in.Asked} {
+			if one != "" {
+				why += " " + in.Label + " " + one + "."
+			}
+		}
+	}
+	return view{page: "problem", title: "Not saved", here: "session", body: problem{strings.TrimSpace("Not saved. " + f.Problem + why), "Go back to the session."}}
+}
+
+// staysOut says of each trouble that is open now, and in which the blood stays out,
+// since when, and that it does.
+func staysOut(v visit) (list []string) {
+	for _, t := range session.OpenTroubles(v.session, v.now) {
+		if t.StaysOut() {
+			list = append(list, "“"+t.Title+"” is open since "+t.Since.In(v.now.Location()).Format("15:04")+". "+t.Blood.Words())
+		}
+	}
+	return list
 }
 
 // troubleForm says of a trouble that it is there, or over, by one press.
@@ -251,6 +300,9 @@ func (s *server) endTreatment(w http.ResponseWriter, r *http.Request, kind *reco
 		}
 		page = func(v visit, fill func(form) form) (view, error) { return s.washbackSent(v, fill, asks) }
 		_, out := session.BloodStaysOut(v.session, e.At) // the record asks about it
+		if !out {
+			_, out = session.BloodStaysOut(v.session, v.now)
+		}
 		_, looked := session.WashbackLooked(v.session, e.At)
 		asks = e.Body.(*session.CameOff).GivesBack() && !out && !looked && r.PostFormValue("washed") == ""
 		return nil

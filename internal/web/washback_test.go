@@ -227,6 +227,16 @@ func TestBloodGivenBackAllTheSameIsWrittenDown(t *testing.T) {
 	if status != http.StatusUnprocessableEntity || !strings.Contains(text, `value="245"`) || !strings.Contains(text, `name="again.returned" value="all"`) {
 		t.Fatalf("%d: what was typed is not kept, or is not asked about\n%s", status, problems(text))
 	}
+	form := ""
+	for _, one := range wholeForm.FindAllString(text, -1) {
+		if strings.Contains(one, `value="245"`) {
+			form += one
+		}
+	}
+	if strings.Count(form, `name="returned"`) != 1 || strings.Count(form, `name="again.returned"`) != 1 || strings.Contains(form, "The blood was returned") ||
+		!regexp.MustCompile(`<button class="main">It is back already: say it again</button>`).MatchString(form) {
+		t.Errorf("what was typed is offered as something to do:\n%s", form)
+	}
 	if said := problems(text); !strings.Contains(said, "Air or foam") || !strings.Contains(said, "Give the blood back: never.") {
 		t.Errorf("the question does not name the trouble: %s", said)
 	}
@@ -306,12 +316,67 @@ func TestWashbackOfAPaperSession(t *testing.T) {
 		t.Errorf("from paper: %s", to)
 	}
 	h.says(base+"/came_off", "Washback")
+	// When something was wrong stands on the paper, as when it was paused does.
+	h.refused(base+"/trouble", "type when it happened, as it stands on the paper", "trouble", "air", "state", "open")
 	h.saved(base+"/trouble", "trouble", "air", "state", "open", "clock", "19:00")
-	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1900", "returned", "all", "clock", "22:40")
+	end := []string{"washback_ml", "250", "removed_ml", "1900", "returned", "all", "clock", "22:40"}
+	h.refused(base+"/came_off", "“Air or foam” is open since 19:00", end...)
+	h.saved(base+"/came_off", append(end, "again.returned", "all")...)
 	h.saved(base + "/closed")
 	up := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
 	if _, to, _ := h.followed(up + "/washback"); to != up {
 		t.Errorf("before it began: %s", to)
 	}
 	h.refused(up+"/came_off", "has not begun", "returned", "none")
+}
+
+// While coming off the page says what was open when blood was given back, that the
+// blood was not given back when it was not, and what was never over (H-138).
+func TestComingOffSaysWhereTheBloodIs(t *testing.T) {
+	const past, never, mark = "Blood was given back while “Air or foam” was open since ", "was never over", "Give the blood back with saline"
+	for _, returned := range []string{"all", "none"} {
+		h, base := runs(t)
+		h.saved(base+"/trouble", "trouble", "air", "state", "open")
+		end := []string{"removed_ml", "1900", "again.removed_ml", "1900", "returned", returned}
+		if returned == "all" {
+			end = append(end, "washback_ml", "250", "again.returned", "all")
+		}
+		h.saved(base+"/came_off", end...)
+		text := plainText(h.see(base))
+		if strings.Contains(text, past) != (returned == "all") || !strings.Contains(text, never) {
+			t.Errorf("%s: open when it was given back, or never over, is not said as it is", returned)
+		}
+		_, after, _ := strings.Cut(text, mark)
+		if after = after[:min(60, len(after))]; strings.Contains(after, "not given back") != (returned == "none") || strings.Contains(text, "✓ "+mark) == (returned == "none") {
+			t.Errorf("%s: the step says %q", returned, after)
+		}
+		h.saved(base + "/closed")
+		h.says(base+"/sheet", "“Air or foam”, since ", never)
+	}
+}
+
+// An end dated before the trouble is asked about by the page too, with the ticks of
+// before or without them; a correction to "all of it" warns, and asks (H-138).
+func TestEndDatedBeforeTheTrouble(t *testing.T) {
+	h, base := runs(t)
+	h.lookedFirst(base)
+	h.later(5 * time.Minute)
+	at := h.now
+	h.later(2 * time.Minute)
+	h.saved(base+"/trouble", "trouble", "air", "state", "open")
+	h.later(time.Minute)
+	end := []string{"washback_ml", "250", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "all", "clock", at.Format("15:04"), "day", at.Format(time.DateOnly)}
+	status, _, text := h.post(base+"/came_off", formOf(end...))
+	if said := problems(text); status != http.StatusUnprocessableEntity || !strings.Contains(said, "“Air or foam” is open since") {
+		t.Fatalf("%d: %s", status, said)
+	}
+	h.saved(base+"/came_off", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "none")
+	entry := base + "/entry/" + lastOf(h, "came_off").ID
+	h.says(entry, "“Air or foam” is open since", "Give the blood back: never.")
+	put := []string{"washback_ml", "250", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "all", "reason", "the wrong box"}
+	h.refused(entry, "“Air or foam” is open since", put...)
+	h.saved(entry, append(put, "again.returned", "all")...)
+	if off, _ := session.Last[session.CameOff](h.open(base)); off == nil || off.Returned != "all" {
+		t.Errorf("the truth is not written down: %+v", off)
+	}
 }
