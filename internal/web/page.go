@@ -8,12 +8,14 @@ import (
 	"html/template"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
 
 	"ebbline/internal/household"
 	"ebbline/record"
+	"ebbline/report"
 	"ebbline/session"
 )
 
@@ -63,6 +65,12 @@ type frame struct {
 	Writer  string   // who was
 	Bare    bool     // a page that knows nothing of the record, and hears nothing of it
 	Body    any
+}
+
+// UnitNumbers are the two numbers of the kidney unit, as a sentence names them.
+func (f frame) UnitNumbers() []report.Phone {
+	both := []report.Phone{{Who: "by day", Number: f.Unit.Day}, {Who: "at night", Number: f.Unit.Night}}
+	return slices.DeleteFunc(both, func(p report.Phone) bool { return p.Number == "" })
 }
 
 // who is a person as every page shows one.
