@@ -22,7 +22,8 @@ type tap struct {
 	Short   bool     // that link stands elsewhere
 }
 
-type amount struct{ Field, Value, Label string }
+// An amount is one button of a tap, whose entry has an id of its own.
+type amount struct{ ID, Field, Value, Label string }
 
 // taps are the one-tap events in the order of the page. The amounts are
 // buttons, not proposals: each records what was taken or given.
@@ -136,7 +137,7 @@ func (t *tap) amounts(key string, values []string) {
 		if t.Symbol != "" {
 			label += "\u00a0" + t.Symbol
 		}
-		t.Amounts = append(t.Amounts, amount{key, value, label})
+		t.Amounts = append(t.Amounts, amount{newID(), key, value, label})
 	}
 }
 
