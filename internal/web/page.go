@@ -30,6 +30,7 @@ type visit struct {
 	now     time.Time        // in the household's zone
 	member  *record.Member   // of the address; nil where it names nobody
 	session *session.Session // of the address
+	kept    map[keptKey]any  // worked out already; see kept
 }
 
 // A view is what a page handler gives back: which page, with what on it.
@@ -146,7 +147,7 @@ func (s *server) look(r *http.Request, f func(v visit) error) error {
 	now := s.desk.Now()
 	var err error
 	s.desk.View(func(h *record.Household) {
-		v := visit{Request: r, house: h, now: now}
+		v := visit{Request: r, house: h, now: now, kept: map[keptKey]any{}}
 		if id := r.PathValue("p"); id != "" {
 			if v.member = h.Member(id); v.member == nil {
 				err = notFound{"nobody of that name in this record"}

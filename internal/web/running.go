@@ -45,7 +45,7 @@ type runningBody struct {
 	StaysOut  string      // the open trouble in which the blood is not given back
 	Stop      bool        // heparin is due off
 	OffSince  time.Time   // removal is off since then; zero while it is on
-	Single    bool        // one needle, so that the pressures of the lines rise and fall with it
+	OneNeedle string      // what is not remarked on with one needle
 	Rest      []paperKind // of a session typed in afterwards
 	Allergy   string
 }
@@ -60,16 +60,18 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	one := v.session
 	base := "/p/" + v.member.ID + "/session/" + one.ID
 	b := runningBody{Session: one, Base: base}
-	b.Run, _ = session.Follow(one, v.now)
+	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	if b.Run.Paused {
 		b.PausedFor = span(v.now.Sub(b.Run.Since))
 	}
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Said = saidOf(v, one)
-	b.Pressure, b.Check = pressureNow(one, v.now), nextCheckOf(b.Run, one, v.now)
-	b.OffSince, _ = session.RemovalIsOff(one, v.now)
-	b.Single = one.Rx != nil && one.Rx.SingleNeedle
+	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
+	b.OffSince = v.removalOff(one)
+	if session.OneNeedle(one) {
+		b.OneNeedle = session.OneNeedleWords
+	}
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else if plan, _ := session.Last[session.AgreedPlan](one); plan == nil {
@@ -107,8 +109,8 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Stop = heparinDue(b.Run, v.now)
 	b.taps(v, base)
 	b.chlorineTap(v, base)
-	b.off(base, v.now)
-	b.Open = len(session.OpenTroubles(one, v.now)) > 0
+	b.off(base, v.troubles(one))
+	b.Open = len(v.troubles(one)) > 0
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
 			b.Events = append(b.Events, rowOf(base, one.Machine, e))
@@ -121,16 +123,16 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	return view{page: "running", title: "Running", here: "session", body: b}, nil
 }
 
-// off tells where the treatment ends: over what is looked at before the blood goes
-// back, and not by that way while it must stay out.
-func (b *runningBody) off(base string, now time.Time) {
+// off leads to where the treatment ends: over what is looked at before the blood goes
+// back, and not by that way while an open trouble keeps it out.
+func (b *runningBody) off(base string, open []session.OpenTrouble) {
 	b.Off = base + "/washback"
 	if fromPaper(b.Session) {
 		b.Off = base + "/came_off"
 		return
 	}
-	if t, out := session.BloodStaysOut(b.Session, now); out {
-		b.Off, b.StaysOut = base+"/came_off", t.Title
+	if i := slices.IndexFunc(open, session.OpenTrouble.StaysOut); i >= 0 {
+		b.Off, b.StaysOut = base+"/came_off", open[i].Title
 	}
 }
 

@@ -75,7 +75,7 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if t.Code == session.TroubleLow {
 		d.tap("lie_back", "", "", "Lay back")
 	}
-	_, off := session.RemovalIsOff(one, v.now)
+	off := !v.removalOff(one).IsZero()
 	if off && slices.Contains(offTapped, t.Code) {
 		d.tap("removal_on", "", "", "Removal on again")
 	} else if slices.Contains(offTapped, t.Code) {
@@ -97,7 +97,7 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 		d.Taps = slices.DeleteFunc(d.Taps, func(w wrongTap) bool { return w.Kind != "trouble" })
 	}
 	if slices.Contains(stoppedBy, t.Code) {
-		if run, ok := session.Follow(one, v.now); ok && run.Paused {
+		if v.follow(one).Paused {
 			d.tap("resume", "", "", "Going on")
 		} else {
 			d.tap("pause", "", "", "Pump off")
