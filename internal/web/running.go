@@ -16,38 +16,38 @@ import (
 
 // runningBody is the page of a treatment under way.
 type runningBody struct {
-	Session   *session.Session
-	Base      string
-	Run       session.Run
-	Plan      *session.AgreedPlan
-	Removed   string    // as last read, in the machine's digits
-	ByLine    string    // what should be removed by now
-	ToCome    string    // still to come off, as far as was read
-	ToComeAt  time.Time // when that was read; zero when nothing was
-	Pressure  pressureRead
-	Check     nextCheck
-	PausedFor string // how long, where there is no script to count it
-	NoHeparin bool   // none was ordered
-	Ebb       template.HTML
-	EbbNarrow template.HTML // the same for a narrow column
-	EbbTable  chart.Table
-	Said      saidNow
-	Set       *session.Settings
-	SetWhy    string
-	Grid      report.Grid
-	Reading   form
-	Trouble   []tap // what goes wrong, and what is done about it
-	Feelings  []tap // how the person feels
-	Taps      []tap // all else
-	Events    []entryRow
-	Off       string      // where the treatment ends
-	Open      bool        // a trouble is open
-	StaysOut  string      // the open trouble in which the blood is not given back
-	Stop      bool        // heparin is due off
-	OffSince  time.Time   // removal is off since then; zero while it is on
-	OneNeedle string      // what is not remarked on with one needle
-	Rest      []paperKind // of a session typed in afterwards
-	Allergy   string
+	Session     *session.Session
+	Base        string
+	Run         session.Run
+	Plan        *session.AgreedPlan
+	Removed     string    // as last read, in the machine's digits
+	ByLine      string    // what should be removed by now
+	ToCome      string    // still to come off, as far as was read
+	ToComeAt    time.Time // when that was read; zero when nothing was
+	Pressure    pressureRead
+	Check       nextCheck
+	PausedFor   string // how long, where there is no script to count it
+	NoHeparin   bool   // none was ordered
+	Ebb         template.HTML
+	EbbNarrow   template.HTML // the same for a narrow column
+	EbbTable    chart.Table
+	Said        saidNow
+	Set         *session.Settings
+	SetWhy      string
+	Grid        report.Grid
+	Reading     form
+	TroubleTaps []tap // what goes wrong, and what is done about it
+	Feelings    []tap // how the person feels
+	Taps        []tap // all else
+	Events      []entryRow
+	Off         string      // where the treatment ends
+	Open        bool        // a trouble is open
+	StaysOut    string      // the open trouble in which the blood is not given back
+	Stop        bool        // heparin is due off
+	OffSince    time.Time   // removal is off since then; zero while it is on
+	OneNeedle   string      // what is not remarked on with one needle
+	Rest        []paperKind // of a session typed in afterwards
+	Allergy     string
 }
 
 func (s *server) runningPage(v visit) (view, error) {
@@ -136,10 +136,15 @@ func (b *runningBody) off(base string, open []session.OpenTrouble) {
 	}
 }
 
-// onMachine writes an amount in the digits of the machine, to its last digit.
+// onMachine writes an amount in the digits of the machine, rounded to its last digit;
+// an amount under zero as one over it.
 func onMachine(m session.Machine, v unit.Volume) string {
 	for _, step := range []unit.Volume{1, 10, 100, 1000} {
-		if shown, err := m.ShowGoal((v + step/2) / step * step); err == nil {
+		half := step / 2
+		if v < 0 {
+			half = -half
+		}
+		if shown, err := m.ShowGoal((v + half) / step * step); err == nil {
 			return shown
 		}
 	}
@@ -164,6 +169,7 @@ type comingOffBody struct {
 	Run      session.Run
 	Open     []session.OpenItem // of which nobody has said anything
 	Goal     string             // as the machine shows it
+	Removed  string             // in the machine's digits too
 	Before   *unit.Mass         // without clothes
 	After    *unit.Mass
 	Dry      *unit.Mass
@@ -243,6 +249,9 @@ func (b *comingOffBody) numbers(now time.Time) {
 	b.Run, _ = session.Follow(one, now)
 	if b.Run.Goal > 0 {
 		b.Goal, _ = one.Machine.ShowGoal(b.Run.Goal)
+	}
+	if b.Run.Removed != nil {
+		b.Removed = onMachine(one.Machine, *b.Run.Removed)
 	}
 	net := func(weight, clothing unit.Mass) *unit.Mass {
 		if weight == 0 {

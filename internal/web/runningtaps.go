@@ -98,14 +98,14 @@ func (b *runningBody) taps(v visit, base string) {
 		case t.kind == "unwell":
 			b.Feelings = append(b.Feelings, one)
 		case slices.Contains(troubleTaps, t.kind):
-			b.Trouble = append(b.Trouble, one)
+			b.TroubleTaps = append(b.TroubleTaps, one)
 		case t.kind == "heparin_off" && b.Stop:
-			b.Trouble = slices.Insert(b.Trouble, 0, one)
+			b.TroubleTaps = slices.Insert(b.TroubleTaps, 0, one)
 		default:
 			b.Taps = append(b.Taps, one)
 		}
 	}
-	slices.SortStableFunc(b.Trouble, func(x, y tap) int {
+	slices.SortStableFunc(b.TroubleTaps, func(x, y tap) int {
 		return slices.Index(troubleTaps, x.Kind.Name) - slices.Index(troubleTaps, y.Kind.Name)
 	})
 }
