@@ -17,8 +17,9 @@ func checkDemonstration(c *Checker) {
 	}
 }
 
-// checkKidneyUnit wants a number to dial in every telephone that is given:
-// they stand on the emergency card.
+// checkKidneyUnit wants a number to dial in every telephone that is given: they stand
+// on the emergency card, and one tap dials them. Of words, or of two numbers in one
+// field, it says what that tap would dial.
 func checkKidneyUnit(c *Checker) {
 	u := c.Entry.Body.(*KidneyUnit)
 	for _, p := range []struct{ key, number string }{
@@ -26,6 +27,14 @@ func checkKidneyUnit(c *Checker) {
 	} {
 		if p.number != "" && !strings.ContainsFunc(p.number, unicode.IsDigit) {
 			c.Refuse(p.key, "%s cannot be dialled: it holds no digit", quote(p.number))
+			continue
+		}
+		switch number, whole := unit.Dial(p.number); {
+		case whole || p.number == "":
+		case number == "":
+			c.Ask(p.key, "%s is not one number alone: no tap would dial it", quote(p.number))
+		default:
+			c.Ask(p.key, "%s is not one number alone: a tap would dial %s", quote(p.number), number)
 		}
 	}
 }

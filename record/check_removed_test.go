@@ -223,3 +223,23 @@ func TestPacemakerIsAskedFor(t *testing.T) {
 		t.Errorf("with the pair: %q", m.Asked(today))
 	}
 }
+
+// Who begins at 97 is not asked about 94 to 98 at every reading; a low one is asked
+// about, and so is one further from the start.
+func TestPressureOfWhoIsAlwaysUnder100(t *testing.T) {
+	for start, readings := range map[int]map[int]bool{97: {98: false, 94: false, 90: false, 89: true, 84: true}, 112: {99: true, 94: true}} {
+		b := newBook(t)
+		began := b.planned("session-1")
+		before := b.at(began, -5, "vitals_before", "session-1", &session.VitalsBefore{SitSystolic: ptr(unit.Pressure(start)), CannotStand: true})
+		before.Again = map[string]string{"sitting_systolic_mmhg": unit.Pressure(start).String()}
+		if found := b.try(before); found.On("sitting_systolic_mmhg") != "" {
+			t.Fatal(found)
+		}
+		for v, asked := range readings {
+			found := Check(b.h, b.at(began, 60, "reading", "session-1", &session.Reading{Systolic: ptr(unit.Pressure(v))}))
+			if got := found.On("systolic_mmhg") != ""; got != asked {
+				t.Errorf("begun at %d, %d: %v", start, v, found)
+			}
+		}
+	}
+}

@@ -41,7 +41,7 @@ func TestListsThroughAForm(t *testing.T) {
 }
 
 // A number of the kidney unit stands on the emergency card, so it can be
-// dialled; words beside the digits are taken.
+// dialled; what one tap could not dial whole is asked about.
 func TestTelephoneOfTheUnit(t *testing.T) {
 	b := newBook(t)
 	u := KidneyUnit{Name: "Unit by the mill (invented)", Day: "1", Night: "2", Ambulance: "3"}
@@ -52,8 +52,17 @@ func TestTelephoneOfTheUnit(t *testing.T) {
 		b.refuses(Refuse, key, "no digit", b.house("kidney_unit", &one))
 		*number = old
 	}
-	u.Night = "112, then ask for the ward"
-	b.must("kidney_unit", "", &u)
+	for number, words := range map[string]string{
+		"112, then ask for the ward": "a tap would dial 112", "5550 / 5551": "a tap would dial 5550", "(000) 5550": "no tap would dial it",
+	} {
+		u.Night = number
+		e := b.house("kidney_unit", &u)
+		b.refuses(Ask, "night_phone", words, e)
+		e.Again = map[string]string{"night_phone": number}
+		if found := b.try(e); len(found) > 0 {
+			t.Errorf("%s, typed again: %v", number, found)
+		}
+	}
 }
 
 // What would close a question without an answer, and a start ten times too

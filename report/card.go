@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"ebbline/report/chart"
+	"ebbline/unit"
 )
 
 // A Card is the emergency card: the unit's own words and the numbers to ring.
@@ -245,20 +246,17 @@ var cardPage = template.Must(template.New("card").Parse(`<article class="card">
 <p class="card-acts">{{range $i, $l := .Lines}}{{if $i}}<br>
 {{end}}<span class="{{if $l.First}}card-act{{else}}card-on{{end}}">{{$l.Text}}</span>{{end}}</p></section>
 {{end}}<section><h3>{{.Opening}}</h3>
-<dl class="card-phones">{{range .Rings}}<div><dt>{{.Who}}</dt> <dd><a href="tel:{{.Dial}}">{{.Number}}</a></dd></div>
+<dl class="card-phones">{{range .Rings}}<div><dt>{{.Who}}</dt> <dd>{{if .Dial}}<a href="tel:{{.Dial}}">{{.Number}}</a>{{else}}{{.Number}}{{end}}</dd></div>
 {{end}}</dl></section>
 <footer class="sheet-foot">{{.Foot}}</footer>
 </article>
 `))
 
-// Dial is the number as a telephone takes it.
+// Dial is the number as a telephone takes it; empty where none can be dialled for
+// certain. See [unit.Dial].
 func (p Phone) Dial() string {
-	return strings.Map(func(r rune) rune {
-		if '0' <= r && r <= '9' || r == '+' || r == '*' || r == '#' {
-			return r
-		}
-		return -1
-	}, p.Number)
+	number, _ := unit.Dial(p.Number)
+	return number
 }
 
 // CardHTML writes the card as a fragment of a page, with headings from the

@@ -33,6 +33,20 @@ func FallTold(s *Session, sys, dia *unit.Pressure, now time.Time) (upper, lower 
 	return upper, lower
 }
 
+// NearStart reports whether an upper pressure in mmHg, typed while the treatment runs
+// at now, is not low by the rule of the session and lies within 10 of what it began
+// at, as [FallTold] has it. The 10 is ours: how far from the first a reading still
+// counts as inside.
+func NearStart(s *Session, sys unit.Pressure, now time.Time) bool {
+	began, ok := s.Began()
+	if !ok || now.Before(began) {
+		return false
+	}
+	p := pressureOf(s, began)
+	p.start = startSystolic(s)
+	return p.start != nil && !p.isLow(sys) && sys >= *p.start-fallNear && sys <= *p.start+fallNear
+}
+
 // startDiastolic gives the lower pressure that goes with [startSystolic].
 func startDiastolic(s *Session, began time.Time) *unit.Pressure {
 	var before, first *unit.Pressure

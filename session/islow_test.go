@@ -52,3 +52,29 @@ func TestFallTold(t *testing.T) {
 		t.Error("35 under the first reading is no fall")
 	}
 }
+
+func TestNearStart(t *testing.T) {
+	for _, tt := range []struct {
+		name       string
+		start, sys int
+		set        func(*Prescription)
+		want       bool
+	}{
+		{"begun at 97, 94", 97, 94, nil, true},
+		{"10 under", 104, 94, nil, true},
+		{"11 under", 105, 94, nil, false},
+		{"10 over", 84, 94, nil, true},
+		{"11 over", 83, 94, nil, false},
+		{"low", 97, 89, nil, false},
+		{"low by the unit's figure", 97, 94, actBelow(95), false},
+		{"no start", 0, 94, nil, false},
+	} {
+		s := pressed(t, tt.start, tt.set)
+		if got := NearStart(s, *mm(tt.sys), on(30)); got != tt.want {
+			t.Errorf("%s: %v", tt.name, got)
+		}
+	}
+	if NearStart(pressed(t, 97, nil), 94, on(0).Add(-time.Hour)) {
+		t.Error("before the treatment")
+	}
+}

@@ -26,9 +26,9 @@ const underBar = `(() => {
 	return r.top >= l.bottom ? "" : "begins at " + Math.round(r.top) + ", the bar ends at " + Math.round(l.bottom);
 })()`
 
-// manyLines counts the numbers to ring that take more than two lines.
+// manyLines counts the numbers to ring that take more than one line.
 const manyLines = `[...document.querySelectorAll("#bar .phones a, #start-line > .look .phones a")].filter(a =>
-	[...a.children].some(part => part.getBoundingClientRect().height > 2.6 * parseFloat(getComputedStyle(part).lineHeight))).length`
+	[...a.children].some(part => part.getBoundingClientRect().height > 1.6 * parseFloat(getComputedStyle(part).lineHeight))).length`
 
 // What must not be missed lies on the first screen of a telephone: the first thing
 // to do of setting up, what stands at stop with what not to do, the numbers, and
@@ -65,7 +65,7 @@ func TestFirstScreen(t *testing.T) {
 	see(base, "#bar.is-stop .bar-now a", "#bar .bar-wrong a", ".phones a >> by day", ".phones a >> at night")
 	if n := eval[int](s, manyLines); n != 0 {
 		s.shot("many-lines")
-		t.Errorf("%d numbers to ring are more than two lines", n)
+		t.Errorf("%d numbers to ring are more than one line", n)
 	}
 	// A tick leads to the step after it: what stops is named there too, and the step is
 	// not under it.

@@ -92,3 +92,24 @@ func TestNotSavedOnAForm(t *testing.T) {
 		t.Errorf("%d drinks are written, want 1", n)
 	}
 }
+
+// A tap that can be kept neither by the program nor on the screen is sent as without
+// script: with the amount that stands on its button.
+func TestTapWithoutAnOutboxKeepsItsAmount(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "no-outbox", phoneW, phoneH)
+	s.open(base + "#wrong-low_pressure")
+	s.current()
+	eval[bool](s, `IDBDatabase.prototype.transaction = () => { throw new Error("none") }, true`)
+	lift := fullDisk(t)
+	s.tap(`#wrong-low_pressure button >> Saline 100`)
+	s.shows("NOT SAVED – USE PAPER")
+	s.titled("Saline given")
+	s.until("the amount in its field", `document.querySelector("form.keys [name='volume_ml']")?.value === "100"`)
+	lift()
+	s.saves("the saline", func() { s.tap("form.keys button.main") })
+	if given := h.written(base, "saline"); len(given) != 1 || given[0].Body.(*session.Saline).Volume != 100 {
+		t.Errorf("%d of saline are written, want one of 100 mL", len(given))
+	}
+}

@@ -36,7 +36,9 @@ const onScreen = `(e => { if (!e) return false; const r = e.getBoundingClientRec
 // Five troubles on a telephone held upright, with script and without, with the program
 // there and gone: number, first step and what of the blood lie on the screen, at most
 // two taps away from the page of the session, and one more writes down what was done.
-// A value that tells of one leads there by itself (H-111, H-113, H-118, H-138, H-139).
+// With script what was done while the program was gone is written once it is back; without
+// it nothing is, and the words are still there after the browser's page of an error.
+// A value that tells of one leads there by itself (H-111, H-118).
 func TestWalksThroughTroubles(t *testing.T) {
 	for _, gone := range []bool{false, true} {
 		for _, script := range []bool{true, false} {
@@ -55,6 +57,7 @@ func TestWalksThroughTroubles(t *testing.T) {
 					s.current()
 					h.wire.cut()
 				}
+				before := h.entries()
 				for i, w := range walks {
 					switch {
 					case w.told != "" && !gone:
@@ -65,6 +68,14 @@ func TestWalksThroughTroubles(t *testing.T) {
 					}
 					s.helps(w)
 					s.does(w, i, gone, script)
+				}
+				switch {
+				case gone && script:
+					s.arrives(base)
+				case gone:
+					if n := h.entries() - before; n != 0 {
+						t.Errorf("%d entries came through a cut line", n)
+					}
 				}
 			})
 		}
@@ -151,5 +162,34 @@ func (s *screen) does(w walk, i int, gone, script bool) {
 			entries = "1 entry is"
 		}
 		s.shows(entries)
+	default:
+		// The button leads to the browser's own page of an error: back, and what to do is
+		// there as it was.
+		s.tap(button)
+		s.until("an error in place of the page", `!document.querySelector("#wrong-`+w.code+`")`)
+		eval[bool](s, `history.back(), true`)
+		s.until("the words of "+w.code+" again", `!!document.querySelector("#wrong-`+w.code+`:target")`)
+		said := eval[string](s, `document.querySelector("#wrong-`+w.code+`:target").innerText`)
+		for _, words := range []string{w.first, w.blood, w.did} {
+			if !strings.Contains(said, words) {
+				s.t.Errorf("%s: %q is gone after an error", w.code, words)
+			}
+		}
+	}
+}
+
+// arrives mends the line, and wants each thing that was written down meanwhile once.
+func (s *screen) arrives(base string) {
+	s.t.Helper()
+	s.house.wire.mend()
+	s.until("nothing waits any more", `!document.querySelector("#waiting")`)
+	want := map[string]int{}
+	for _, w := range walks {
+		want[w.kind]++
+	}
+	for kind, n := range want {
+		if got := len(s.house.written(base, kind)); got != n {
+			s.t.Errorf("%d entries of %s are written, want %d", got, kind, n)
+		}
 	}
 }

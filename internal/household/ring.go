@@ -40,7 +40,7 @@ func RingFirst(u record.KidneyUnit, first string, at time.Time) []report.Phone {
 	return slices.DeleteFunc(list, func(p report.Phone) bool { return p.Number == "" })
 }
 
-// Rings tells whom one trouble is rung about first: as the person's unit set it, else
+// Rings returns whom one trouble is rung about first: as the person's unit set it, else
 // as it is with every unit.
 func Rings(m *record.Member, t session.TroubleType) string {
 	if own := m.StepsFor(t.Code); own != nil && own.Value.Ring != "" {

@@ -52,6 +52,10 @@ func (v visit) barOf() *bar {
 	if one == nil || fromPaper(one) {
 		return nil
 	}
+	return kept(v, "bar", one, func() *bar { return makeBar(v, one) })
+}
+
+func makeBar(v visit, one *session.Session) *bar {
 	b := &bar{Link: "/p/" + v.member.ID + "/session/" + one.ID}
 	switch one.Phase() {
 	case session.SettingUp:
@@ -88,7 +92,7 @@ func (b *bar) place(v visit, id string) string {
 // trouble puts the open trouble that is to be seen to first into the bar: one for
 // the ambulance before any other, else the oldest.
 func (b *bar) trouble(v visit, one *session.Session) bool {
-	open := session.OpenTroubles(one, v.now)
+	open := v.troubles(one)
 	if len(open) == 0 {
 		return false
 	}
@@ -128,7 +132,7 @@ func (b *bar) stop(v visit, one *session.Session) bool {
 
 // look puts the last of the remarks that stand into the bar.
 func (b *bar) look(v visit, one *session.Session) bool {
-	list := session.Standing(one, v.now)
+	list := slices.Clone(v.standing(one))
 	if again, due := household.ChlorineRule(v.house).Remark(one, v.now); due && again.Level == session.LevelLook {
 		list = append(list, again)
 	}
@@ -234,7 +238,7 @@ func (b *bar) step(v visit, st session.StepState) {
 // running names what is next of a treatment at which nothing stands to be looked
 // at.
 func (b *bar) running(v visit, one *session.Session) {
-	run, _ := session.Follow(one, v.now)
+	run := v.follow(one)
 	here := b.place(v, "reading-h")
 	switch late := v.now.Sub(run.NextCheck) > 0; {
 	case run.Paused:

@@ -85,6 +85,7 @@ type input struct {
 	Again   string          // what was typed there
 	ByTap   bool            // kept by one tap, in place of a second typing
 	Kept    bool            // agreed to: its second typing is sent along
+	IfShown string          // where to go if the machine does show what was refused
 	Began   bool            // less than before: a button says that the counter began again
 	Redo    string          // what the second typing is called, where it is not “…, typed again”
 

@@ -30,12 +30,12 @@ func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 // leadOf names the place that an entry leads to; empty where it said nothing that
 // stands.
 func leadOf(one *session.Session, entry string, v visit) (at string) {
-	for _, t := range session.OpenTroubles(one, v.now) {
+	for _, t := range v.troubles(one) {
 		if t.Entry == entry && t.Code == session.TroubleFluid {
 			return "wrong-" + t.Code
 		}
 	}
-	for _, r := range session.Standing(one, v.now) {
+	for _, r := range v.standing(one) {
 		if r.Entry != entry {
 			continue
 		}

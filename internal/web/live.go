@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
+	"strings"
 	"time"
 )
 
@@ -58,6 +59,10 @@ func (s *server) static() http.Handler {
 	}
 	h := http.StripPrefix("/static/", http.FileServerFS(sub))
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasSuffix(r.URL.Path, "/") {
+			http.NotFound(w, r) // no list of what there is
+			return
+		}
 		if r.URL.Query().Get("v") == s.version {
 			w.Header().Set("Cache-Control", "public, max-age=31536000, immutable")
 		} else {

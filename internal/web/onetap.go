@@ -1,6 +1,8 @@
 package web
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"ebbline/session"
@@ -34,7 +36,31 @@ func (f form) ofReading(v visit) form {
 	default:
 		return f
 	}
-	return f.lowByOneTap(v)
+	return f.beyond().lowByOneTap(v)
+}
+
+// beyond puts beside a value that is refused, since nothing can be read there, the way
+// to what to do if the machine shows it all the same.
+func (f form) beyond() form {
+	f.Inputs = slices.Clone(f.Inputs)
+	for i := range f.Inputs {
+		in := &f.Inputs[i]
+		n, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(in.Value), ",", ".", 1), 64)
+		if err != nil || in.Problem == "" || in.Refuse == nil {
+			continue
+		}
+		switch in.Key {
+		case "dialysate_temp_c", "conductivity_ms_cm":
+			if n < in.Refuse.Lo || n > in.Refuse.Hi {
+				in.IfShown = "#wrong-" + session.TroubleFluid
+			}
+		case "systolic_mmhg", "diastolic_mmhg":
+			if n < in.Refuse.Lo {
+				in.IfShown = "#wrong-" + session.TroubleLow
+			}
+		}
+	}
+	return f
 }
 
 // lowByOneTap gives a form the button that keeps a low pressure as it was typed.

@@ -89,6 +89,38 @@ func TestLowPressureIsKeptByOneTap(t *testing.T) {
 	}
 }
 
+// A value that nothing can be is refused, and beside that stands what to do if the
+// machine shows it all the same.
+func TestRefusedValueLeadsToWhatToDo(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(30 * time.Minute)
+	for _, tt := range []struct{ kind, key, value, want string }{
+		{"reading", "dialysate_temp_c", "43", "#wrong-fluid"}, {"reading", "dialysate_temp_c", "29", "#wrong-fluid"},
+		{"reading", "conductivity_ms_cm", "9.8", "#wrong-fluid"}, {"reading", "conductivity_ms_cm", "17,5", "#wrong-fluid"},
+		{"reading", "systolic_mmhg", "25", "#wrong-low_pressure"}, {"low_pressure", "systolic_mmhg", "25", "#wrong-low_pressure"},
+		{"reading", "systolic_mmhg", "300", ""}, {"reading", "dialysate_temp_c", "hot", ""}, {"reading", "venous_mmhg", "600", ""},
+		{"reading", "dialysate_temp_c", "38.9", ""},
+	} {
+		status, _, text := h.post(base+"/"+tt.kind, formOf(tt.key, tt.value))
+		if status != http.StatusUnprocessableEntity {
+			t.Fatalf("%s %s: %d", tt.key, tt.value, status)
+		}
+		_, field, _ := strings.Cut(text, `id="at-`+tt.kind+"-"+tt.key+`"`)
+		field, _, _ = strings.Cut(field, `<div class="field`)
+		way := `href="` + tt.want + `">If it shows that: what to do</a>`
+		if tt.want == "" {
+			way = "If it shows that"
+		}
+		if got := strings.Contains(field, way); got != (tt.want != "") {
+			t.Errorf("%s %s: the way to %s is there: %v", tt.key, tt.value, tt.want, got)
+		}
+		if code := strings.TrimPrefix(tt.want, "#"); code != "" && !strings.Contains(text, `<section id="`+code+`"`) {
+			t.Errorf("%s %s: %s is not on the page", tt.key, tt.value, tt.want)
+		}
+	}
+}
+
 // What is not low is typed again, and so is any other value beside a low one; the yes
 // stays while that is done.
 func TestOnlyALowPressureIsKeptByOneTap(t *testing.T) {

@@ -8,12 +8,14 @@ import (
 	"html/template"
 	"io/fs"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
 
 	"ebbline/internal/household"
 	"ebbline/record"
+	"ebbline/report"
 	"ebbline/session"
 )
 
@@ -28,6 +30,7 @@ type visit struct {
 	now     time.Time        // in the household's zone
 	member  *record.Member   // of the address; nil where it names nobody
 	session *session.Session // of the address
+	kept    map[keptKey]any  // worked out already; see kept
 }
 
 // A view is what a page handler gives back: which page, with what on it.
@@ -63,6 +66,12 @@ type frame struct {
 	Writer  string   // who was
 	Bare    bool     // a page that knows nothing of the record, and hears nothing of it
 	Body    any
+}
+
+// UnitNumbers are the two numbers of the kidney unit, as a sentence names them.
+func (f frame) UnitNumbers() []report.Phone {
+	both := []report.Phone{{Who: "by day", Number: f.Unit.Day}, {Who: "at night", Number: f.Unit.Night}}
+	return slices.DeleteFunc(both, func(p report.Phone) bool { return p.Number == "" })
 }
 
 // who is a person as every page shows one.
@@ -138,7 +147,7 @@ func (s *server) look(r *http.Request, f func(v visit) error) error {
 	now := s.desk.Now()
 	var err error
 	s.desk.View(func(h *record.Household) {
-		v := visit{Request: r, house: h, now: now}
+		v := visit{Request: r, house: h, now: now, kept: map[keptKey]any{}}
 		if id := r.PathValue("p"); id != "" {
 			if v.member = h.Member(id); v.member == nil {
 				err = notFound{"nobody of that name in this record"}

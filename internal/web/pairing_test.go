@@ -182,6 +182,12 @@ func TestUnpairedScreenGetsNothing(t *testing.T) {
 		t.Error("a screen was paired by asking")
 	}
 
+	// A list of the files is for nobody.
+	for _, path := range []string{"/static/", "/static//", "/static/?v=test"} {
+		if status, text, _ := h.away(http.MethodGet, path, "", nil); status == http.StatusOK || strings.Contains(text, "ebbline.css") {
+			t.Errorf("%s lists the files: %d", path, status)
+		}
+	}
 	// Open to all.
 	for path, words := range map[string]string{vida + "/card": "Vida", "/static/ebbline.css?v=test": "--water", "/static/paper.css?v=test": "", "/pair": "Pair this screen", vida + "/card.pdf": "%PDF"} {
 		if status, text, _ := h.away(http.MethodGet, path, "", nil); status != http.StatusOK || !strings.Contains(text, words) {

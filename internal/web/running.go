@@ -16,38 +16,38 @@ import (
 
 // runningBody is the page of a treatment under way.
 type runningBody struct {
-	Session   *session.Session
-	Base      string
-	Run       session.Run
-	Plan      *session.AgreedPlan
-	Removed   string    // as last read, in the machine's digits
-	ByLine    string    // what should be removed by now
-	ToCome    string    // still to come off, as far as was read
-	ToComeAt  time.Time // when that was read; zero when nothing was
-	Pressure  pressureRead
-	Check     nextCheck
-	PausedFor string // how long, where there is no script to count it
-	NoHeparin bool   // none was ordered
-	Ebb       template.HTML
-	EbbNarrow template.HTML // the same for a narrow column
-	EbbTable  chart.Table
-	Said      saidNow
-	Set       *session.Settings
-	SetWhy    string
-	Grid      report.Grid
-	Reading   form
-	Trouble   []tap // what goes wrong, and what is done about it
-	Feelings  []tap // how the person feels
-	Taps      []tap // all else
-	Events    []entryRow
-	Off       string      // where the treatment ends
-	Open      bool        // a trouble is open
-	StaysOut  string      // the open trouble in which the blood is not given back
-	Stop      bool        // heparin is due off
-	OffSince  time.Time   // removal is off since then; zero while it is on
-	Single    bool        // one needle, so that the pressures of the lines rise and fall with it
-	Rest      []paperKind // of a session typed in afterwards
-	Allergy   string
+	Session     *session.Session
+	Base        string
+	Run         session.Run
+	Plan        *session.AgreedPlan
+	Removed     string    // as last read, in the machine's digits
+	ByLine      string    // what should be removed by now
+	ToCome      string    // still to come off, as far as was read
+	ToComeAt    time.Time // when that was read; zero when nothing was
+	Pressure    pressureRead
+	Check       nextCheck
+	PausedFor   string // how long, where there is no script to count it
+	NoHeparin   bool   // none was ordered
+	Ebb         template.HTML
+	EbbNarrow   template.HTML // the same for a narrow column
+	EbbTable    chart.Table
+	Said        saidNow
+	Set         *session.Settings
+	SetWhy      string
+	Grid        report.Grid
+	Reading     form
+	TroubleTaps []tap // what goes wrong, and what is done about it
+	Feelings    []tap // how the person feels
+	Taps        []tap // all else
+	Events      []entryRow
+	Off         string      // where the treatment ends
+	Open        bool        // a trouble is open
+	StaysOut    string      // the open trouble in which the blood is not given back
+	Stop        bool        // heparin is due off
+	OffSince    time.Time   // removal is off since then; zero while it is on
+	OneNeedle   string      // what is not remarked on with one needle
+	Rest        []paperKind // of a session typed in afterwards
+	Allergy     string
 }
 
 func (s *server) runningPage(v visit) (view, error) {
@@ -60,16 +60,18 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	one := v.session
 	base := "/p/" + v.member.ID + "/session/" + one.ID
 	b := runningBody{Session: one, Base: base}
-	b.Run, _ = session.Follow(one, v.now)
+	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	if b.Run.Paused {
 		b.PausedFor = span(v.now.Sub(b.Run.Since))
 	}
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Said = saidOf(v, one)
-	b.Pressure, b.Check = pressureNow(one, v.now), nextCheckOf(b.Run, one, v.now)
-	b.OffSince, _ = session.RemovalIsOff(one, v.now)
-	b.Single = one.Rx != nil && one.Rx.SingleNeedle
+	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
+	b.OffSince = v.removalOff(one)
+	if session.OneNeedle(one) {
+		b.OneNeedle = session.OneNeedleWords
+	}
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else if plan, _ := session.Last[session.AgreedPlan](one); plan == nil {
@@ -107,8 +109,8 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Stop = heparinDue(b.Run, v.now)
 	b.taps(v, base)
 	b.chlorineTap(v, base)
-	b.off(base, v.now)
-	b.Open = len(session.OpenTroubles(one, v.now)) > 0
+	b.off(base, v.troubles(one))
+	b.Open = len(v.troubles(one)) > 0
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
 			b.Events = append(b.Events, rowOf(base, one.Machine, e))
@@ -121,23 +123,28 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	return view{page: "running", title: "Running", here: "session", body: b}, nil
 }
 
-// off tells where the treatment ends: over what is looked at before the blood goes
-// back, and not by that way while it must stay out.
-func (b *runningBody) off(base string, now time.Time) {
+// off leads to where the treatment ends: over what is looked at before the blood goes
+// back, and not by that way while an open trouble keeps it out.
+func (b *runningBody) off(base string, open []session.OpenTrouble) {
 	b.Off = base + "/washback"
 	if fromPaper(b.Session) {
 		b.Off = base + "/came_off"
 		return
 	}
-	if t, out := session.BloodStaysOut(b.Session, now); out {
-		b.Off, b.StaysOut = base+"/came_off", t.Title
+	if i := slices.IndexFunc(open, session.OpenTrouble.StaysOut); i >= 0 {
+		b.Off, b.StaysOut = base+"/came_off", open[i].Title
 	}
 }
 
-// onMachine writes an amount in the digits of the machine, to its last digit.
+// onMachine writes an amount in the digits of the machine, rounded to its last digit;
+// an amount under zero as one over it.
 func onMachine(m session.Machine, v unit.Volume) string {
 	for _, step := range []unit.Volume{1, 10, 100, 1000} {
-		if shown, err := m.ShowGoal((v + step/2) / step * step); err == nil {
+		half := step / 2
+		if v < 0 {
+			half = -half
+		}
+		if shown, err := m.ShowGoal((v + half) / step * step); err == nil {
 			return shown
 		}
 	}
@@ -162,6 +169,7 @@ type comingOffBody struct {
 	Run      session.Run
 	Open     []session.OpenItem // of which nobody has said anything
 	Goal     string             // as the machine shows it
+	Removed  string             // in the machine's digits too
 	Before   *unit.Mass         // without clothes
 	After    *unit.Mass
 	Dry      *unit.Mass
@@ -250,6 +258,9 @@ func (b *comingOffBody) numbers(now time.Time) {
 	b.Run, _ = session.Follow(one, now)
 	if b.Run.Goal > 0 {
 		b.Goal, _ = one.Machine.ShowGoal(b.Run.Goal)
+	}
+	if b.Run.Removed != nil {
+		b.Removed = onMachine(one.Machine, *b.Run.Removed)
 	}
 	net := func(weight, clothing unit.Mass) *unit.Mass {
 		if weight == 0 {

@@ -7,6 +7,7 @@ import (
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
 // The running page says each fall in the words of the session's own remarks,
@@ -51,4 +52,27 @@ func TestRunningAfterALowPressure(t *testing.T) {
 			t.Errorf("the page does not say %q", w)
 		}
 	}
+}
+
+// An amount is rounded to the last digit of the machine, under zero as over it.
+func TestAmountInTheMachinesDigits(t *testing.T) {
+	tenth := session.Machine{GoalUnit: "L", GoalDecimals: 2}
+	for ml, want := range map[unit.Volume]string{
+		0: "0.00\u00a0L", 4: "0.00\u00a0L", 5: "0.01\u00a0L", 1904: "1.90\u00a0L", 1905: "1.91\u00a0L",
+		-4: "0.00\u00a0L", -95: "-0.10\u00a0L", -94: "-0.09\u00a0L", -150: "-0.15\u00a0L",
+	} {
+		if got := onMachine(tenth, ml); got != want {
+			t.Errorf("%d mL is %q, want %q", ml, got, want)
+		}
+	}
+}
+
+// Coming off shows what was removed and the goal in the same digits.
+func TestRemovedAndGoalInTheSameDigits(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(265 * time.Minute)
+	h.lookedFirst(base)
+	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1900", "returned", "all", "again.removed_ml", "1900")
+	h.says(base, "Removed 1.90 L goal 2.15 L")
 }

@@ -220,7 +220,7 @@ func TestNeedlesAndSingleNeedle(t *testing.T) {
 	h := home(t, 2, false)
 	var rx session.Prescription
 	h.member("p-vida-hribar", func(m *record.Member) { rx = m.Prescription(unit.DateOf(h.now)).Value })
-	const look, single = "look at both needles", "Single needle: a rise or fall of the line pressures is not remarked on."
+	const look, single = "look at both needles", session.OneNeedleWords
 	base := h.begin()
 	h.silent(base, look, single)
 	h.later(5 * time.Minute)

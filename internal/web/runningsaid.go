@@ -8,7 +8,6 @@ import (
 	"ebbline/internal/household"
 	"ebbline/report"
 	"ebbline/session"
-	"ebbline/unit"
 )
 
 // saidNow is what there is to say about a run, sorted by what it asks of the reader.
@@ -26,7 +25,7 @@ func (s saidNow) Quiet() bool { return len(s.Looks) == 0 && len(s.Notes) == 0 &&
 
 // saidOf sorts the remarks of a session as they stand now; none is left out.
 func saidOf(v visit, one *session.Session) saidNow {
-	s := saidNow{Looks: session.Standing(one, v.now)}
+	s := saidNow{Looks: slices.Clone(v.standing(one))}
 	var read time.Time
 	var last *session.Reading
 	session.Each(one, func(b *session.Reading, e *session.Event) {
@@ -51,62 +50,13 @@ func saidOf(v visit, one *session.Session) saidNow {
 			s.Notes = append(s.Notes, again)
 		}
 	}
-	if run, _ := session.Follow(one, v.now); last != nil && last.Venous == nil && !run.Asleep() && !one.Rx.ByCatheter() {
+	if run := v.follow(one); last != nil && last.Venous == nil && !run.Asleep() && !one.Rx.ByCatheter() {
 		s.Needles = "No venous pressure in the reading of " + clockFace(read) + ": look at both needles."
 	}
 	if bar := v.barOf(); len(s.Looks)+len(s.Notes)+len(s.Earlier) > 0 && (bar == nil || len(bar.Phones) == 0) {
 		s.Numbers = phonesFor(v, session.RingUnit)
 	}
 	return s
-}
-
-// pressureRead is the blood pressure that was written last.
-type pressureRead struct {
-	Text   string // upper and lower
-	Pulse  string
-	At     time.Time
-	Before bool // before the treatment
-	Low    bool
-}
-
-// pressureNow finds the blood pressure that was written last up to a moment.
-func pressureNow(one *session.Session, now time.Time) (p pressureRead) {
-	for i := range one.Log {
-		e := &one.Log[i]
-		if e.Struck != nil || e.At.After(now) {
-			continue
-		}
-		switch b := e.Body.(type) {
-		case *session.VitalsBefore:
-			p.take(b.SitSystolic, b.SitDiastolic, b.Pulse, e.At)
-			p.Before = true
-		case *session.Reading:
-			if p.take(b.Systolic, b.Diastolic, b.Pulse, e.At) {
-				p.Before = false
-				p.Low, _ = session.FallTold(one, b.Systolic, nil, now)
-			}
-		case *session.LowPressure:
-			if p.take(b.Systolic, b.Diastolic, nil, e.At) {
-				p.Before, p.Low = false, true
-			}
-		}
-	}
-	return p
-}
-
-// take puts in a pressure that was read.
-func (p *pressureRead) take(upper, lower *unit.Pressure, pulse *unit.Pulse, at time.Time) bool {
-	if upper == nil {
-		return false
-	}
-	p.Text, p.Pulse, p.At = upper.String(), "", at
-	if lower != nil {
-		p.Text += "/" + lower.String()
-	}
-	if pulse != nil {
-		p.Pulse = pulse.String()
-	}
-	return true
 }
 
 // nextCheck says why the next reading is due when it is, and whose interval that is.

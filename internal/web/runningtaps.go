@@ -22,7 +22,8 @@ type tap struct {
 	Short   bool     // that link stands elsewhere
 }
 
-type amount struct{ Field, Value, Label string }
+// An amount is one button of a tap, whose entry has an id of its own.
+type amount struct{ ID, Field, Value, Label string }
 
 // taps are the one-tap events in the order of the page. The amounts are
 // buttons, not proposals: each records what was taken or given.
@@ -97,14 +98,14 @@ func (b *runningBody) taps(v visit, base string) {
 		case t.kind == "unwell":
 			b.Feelings = append(b.Feelings, one)
 		case slices.Contains(troubleTaps, t.kind):
-			b.Trouble = append(b.Trouble, one)
+			b.TroubleTaps = append(b.TroubleTaps, one)
 		case t.kind == "heparin_off" && b.Stop:
-			b.Trouble = slices.Insert(b.Trouble, 0, one)
+			b.TroubleTaps = slices.Insert(b.TroubleTaps, 0, one)
 		default:
 			b.Taps = append(b.Taps, one)
 		}
 	}
-	slices.SortStableFunc(b.Trouble, func(x, y tap) int {
+	slices.SortStableFunc(b.TroubleTaps, func(x, y tap) int {
 		return slices.Index(troubleTaps, x.Kind.Name) - slices.Index(troubleTaps, y.Kind.Name)
 	})
 }
@@ -136,7 +137,7 @@ func (t *tap) amounts(key string, values []string) {
 		if t.Symbol != "" {
 			label += "\u00a0" + t.Symbol
 		}
-		t.Amounts = append(t.Amounts, amount{key, value, label})
+		t.Amounts = append(t.Amounts, amount{newID(), key, value, label})
 	}
 }
 

@@ -109,7 +109,7 @@ func (s *server) washbackForm(v visit, fill func(form) form) (view, error) {
 func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (view, error) {
 	one, base := v.session, sessionURL(v.Request)
 	b := washbackBody{Base: base, Catheter: one.Rx.ByCatheter(), Unit: "/p/" + v.member.ID + "/unit"}
-	for _, t := range session.OpenTroubles(one, v.now) {
+	for _, t := range v.troubles(one) {
 		if t.StaysOut() {
 			over := troubleForm(base, t.Code, session.TroubleOver).only("said")
 			over.Submit, over.Next = "My unit says it is over", base+"/washback"

@@ -32,7 +32,7 @@ type tile struct {
 	Given bool          // the unit gave steps
 	Whom  string        // to ring first, where it gave none
 	Open  *openTrouble  // it is there
-	Low   *pressureHeld // under low pressure
+	Low   *pressureRead // under low pressure
 	Asks  []wrongAsk    // is it something else?
 	Power *powerCut
 	Do    *wrongDo // nil where nothing can be written down
@@ -53,13 +53,6 @@ func (t tile) Lines() []report.CardLine {
 type openTrouble struct {
 	Since time.Time
 	For   string
-}
-
-// pressureHeld is the last blood pressure of a session.
-type pressureHeld struct {
-	Figure string // "74/41"; empty where none was written
-	At     time.Time
-	Felt   time.Time // a low pressure without a figure, later than that
 }
 
 // A wrongAsk is a question that leads to another trouble.
@@ -98,7 +91,7 @@ func (v visit) wrongOf(page view) *wrong {
 	open := map[string]*openTrouble{}
 	if one != nil {
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
-		for _, o := range session.OpenTroubles(one, v.now) {
+		for _, o := range v.troubles(one) {
 			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since))}
 		}
 	}
@@ -160,7 +153,8 @@ func (t *tile) about(v visit, one *session.Session) {
 	case session.TroubleLow:
 		t.Asks = lowAsks
 		if one != nil {
-			t.Low = pressureOf(one, v.now)
+			read := v.pressure(one)
+			t.Low = &read
 		}
 	case session.TroublePower:
 		t.Power, t.Steps.Figures = &powerCut{}, nil
@@ -171,29 +165,4 @@ func (t *tile) about(v visit, one *session.Session) {
 			t.Power.Past = v.now.Sub(t.Open.Since) >= time.Duration(*t.Power.Within)*time.Minute
 		}
 	}
-}
-
-// pressureOf gives the last blood pressure written in a session up to a moment.
-func pressureOf(one *session.Session, now time.Time) *pressureHeld {
-	var last pressureHeld
-	figure := func(upper, lower *unit.Pressure, at time.Time) {
-		if upper == nil || at.After(now) || at.Before(last.At) {
-			return
-		}
-		last.Figure, last.At = upper.String(), at
-		if lower != nil {
-			last.Figure += "/" + lower.String()
-		}
-	}
-	session.Each(one, func(r *session.Reading, e *session.Event) { figure(r.Systolic, r.Diastolic, e.At) })
-	session.Each(one, func(l *session.LowPressure, e *session.Event) {
-		figure(l.Systolic, l.Diastolic, e.At)
-		if l.Systolic == nil && !e.At.After(now) {
-			last.Felt = e.At
-		}
-	})
-	if last.Felt.Before(last.At) {
-		last.Felt = time.Time{}
-	}
-	return &last
 }

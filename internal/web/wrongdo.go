@@ -10,8 +10,9 @@ import (
 
 // wrongDo is what one tap each writes down under a trouble.
 type wrongDo struct {
+	Code       string // of the trouble
 	Base, Next string
-	ID         string // of the form of the taps
+	Quick      []wrongTap // what is done at once, before anything is asked
 	Taps       []wrongTap
 	Links      []wrongLink
 	Rang       []wrongTap // whom
@@ -19,8 +20,12 @@ type wrongDo struct {
 	Over       string // id of the form with the unit's word, where the trouble needs it to be over
 }
 
-// A wrongTap is one button: the kind of entry it writes, and a value.
-type wrongTap struct{ Kind, Name, Value, Words string }
+// A wrongTap is one button: the kind of entry it writes, and a value. Its entry has an
+// id of its own, so that two of them pressed on one page are two entries.
+type wrongTap struct {
+	Do                           *wrongDo
+	ID, Kind, Name, Value, Words string
+}
 
 // A wrongLink leads to a whole form.
 type wrongLink struct{ Link, Words string }
@@ -29,7 +34,7 @@ type wrongLink struct{ Link, Words string }
 // it is there or over, and whom I rang. An amount of saline stands on a button only
 // where the unit gave one.
 func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
-	d := wrongDo{Base: base, Next: base + "#wrong-" + t.Code, ID: newID(), RangID: newID()}
+	d := wrongDo{Code: t.Code, Base: base, Next: base + "#wrong-" + t.Code, RangID: newID()}
 	if t.Open == nil {
 		d.tap("trouble", "state", session.TroubleOpen, "It is there")
 	}
@@ -45,13 +50,13 @@ func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 	}
 	d.link("/note", "What happened, in words")
 	for _, p := range t.Steps.Phones {
-		d.Rang = append(d.Rang, wrongTap{"rang", "whom", p.Who + ", " + p.Number, p.Who})
+		d.Rang = append(d.Rang, wrongTap{&d, d.RangID, "rang", "whom", p.Who + ", " + p.Number, p.Who})
 	}
 	return &d
 }
 
 func (d *wrongDo) tap(kind, name, value, words string) {
-	d.Taps = append(d.Taps, wrongTap{kind, name, value, words})
+	d.Taps = append(d.Taps, wrongTap{d, newID(), kind, name, value, words})
 }
 
 func (d *wrongDo) link(path, words string) {
@@ -70,7 +75,7 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if t.Code == session.TroubleLow {
 		d.tap("lie_back", "", "", "Lay back")
 	}
-	_, off := session.RemovalIsOff(one, v.now)
+	off := !v.removalOff(one).IsZero()
 	if off && slices.Contains(offTapped, t.Code) {
 		d.tap("removal_on", "", "", "Removal on again")
 	} else if slices.Contains(offTapped, t.Code) {
@@ -87,8 +92,12 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if t.Code == session.TroubleLow {
 		d.tap("low_pressure", "", "", "Low, no figure")
 	}
+	if t.Code == session.TroubleLow {
+		d.Quick = slices.DeleteFunc(slices.Clone(d.Taps), func(w wrongTap) bool { return w.Kind == "trouble" })
+		d.Taps = slices.DeleteFunc(d.Taps, func(w wrongTap) bool { return w.Kind != "trouble" })
+	}
 	if slices.Contains(stoppedBy, t.Code) {
-		if run, ok := session.Follow(one, v.now); ok && run.Paused {
+		if v.follow(one).Paused {
 			d.tap("resume", "", "", "Going on")
 		} else {
 			d.tap("pause", "", "", "Pump off")

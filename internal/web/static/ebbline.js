@@ -480,6 +480,21 @@
     return p.toString();
   }
 
+  // plainly sends a form as its button would without script: submit() of a form
+  // leaves out what the button that was pressed says.
+  /** @param {HTMLFormElement} form @param {HTMLButtonElement|null} by */
+  function plainly(form, by) {
+    form.dataset.plain = "1";
+    closed(form, false);
+    if (by && by.name) {
+      const h = document.createElement("input");
+      h.type = "hidden"; h.name = by.name; h.value = by.value; form.appendChild(h);
+    }
+    const to = by && by.getAttribute("formaction");
+    if (to) form.setAttribute("action", to);
+    form.submit();
+  }
+
   // renew empties a form for the next entry, which gets an id of its own.
   /** @param {HTMLFormElement} form */
   function renew(form) {
@@ -515,22 +530,16 @@
     closed(form, true);
     hidePad();
     // Nobody waits, where something is wrong, for a program that has not been heard.
-    if (trouble && Date.now() - heard > quietFor) { keep(form, letter, true); return; }
+    if (trouble && Date.now() - heard > quietFor) { keep(form, letter, by, true); return; }
     sendingOut(letter);
     sending++;
     post(letter).then(function (got) {
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
-      if (got.status >= 500) { sending--; keep(form, letter); return; }
+      if (got.status >= 500) { sending--; keep(form, letter, by); return; }
       // Something stands against it: let the server show its own page for it.
       arrived(letter.id);
-      form.dataset.plain = "1";
-      closed(form, false);
-      if (by && by.name) {
-        const h = document.createElement("input");
-        h.type = "hidden"; h.name = by.name; h.value = by.value; form.appendChild(h);
-      }
-      form.submit();
-    }, function () { sending--; keep(form, letter, true); });
+      plainly(form, by);
+    }, function () { sending--; keep(form, letter, by, true); });
   });
 
   // taken goes on to where a saved entry leads. Where that is this very page,
@@ -566,8 +575,8 @@
   // keep puts into the outbox what could not be saved. What was typed stays in
   // its field when the program answered that it cannot write; without an answer
   // the form is emptied, so that the next entry can be typed.
-  /** @param {HTMLFormElement} form @param {Letter} l @param {boolean} [unheard] */
-  function keep(form, l, unheard) {
+  /** @param {HTMLFormElement} form @param {Letter} l @param {HTMLButtonElement|null} by @param {boolean} [unheard] */
+  function keep(form, l, by, unheard) {
     store("readonly", function (s) { return s.get(l.id); }).then(function (before) {
       if (before && before.body === l.body) l.at = before.at;
       return store("readwrite", function (s) { return s.put(l); });
@@ -581,7 +590,7 @@
     }).catch(function () {
       // No outbox, as in some private windows: the plain way keeps the value.
       arrived(l.id);
-      form.dataset.plain = "1"; closed(form, false); form.submit();
+      plainly(form, by);
     });
   }
 

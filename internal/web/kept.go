@@ -1,0 +1,74 @@
+package web
+
+import (
+	"time"
+
+	"ebbline/session"
+)
+
+// A keptKey names what was worked out of a session.
+type keptKey struct {
+	what string
+	of   *session.Session
+}
+
+// kept works something out of a session once for a visit: bar, troubles and the body
+// of a page all ask for the same, and each time the whole session is gone through.
+func kept[T any](v visit, what string, one *session.Session, work func() T) T {
+	key := keptKey{what, one}
+	if had, ok := v.kept[key]; ok {
+		return had.(T)
+	}
+	made := work()
+	if v.kept != nil {
+		v.kept[key] = made
+	}
+	return made
+}
+
+// follow is [session.Follow] now; the zero run where none is under way.
+func (v visit) follow(one *session.Session) session.Run {
+	return kept(v, "run", one, func() session.Run {
+		run, _ := session.Follow(one, v.now)
+		return run
+	})
+}
+
+// standing is [session.Standing] now.
+func (v visit) standing(one *session.Session) []session.Remark {
+	return kept(v, "standing", one, func() []session.Remark { return session.Standing(one, v.now) })
+}
+
+// troubles are the open troubles now.
+func (v visit) troubles(one *session.Session) []session.OpenTrouble {
+	return kept(v, "troubles", one, func() []session.OpenTrouble { return session.OpenTroubles(one, v.now) })
+}
+
+// removalOff gives since when removal is off; zero while it is on.
+func (v visit) removalOff(one *session.Session) time.Time {
+	return kept(v, "removal", one, func() time.Time {
+		since, _ := session.RemovalIsOff(one, v.now)
+		return since
+	})
+}
+
+// pressureRead is the blood pressure that was written last, as pages show it.
+type pressureRead struct {
+	session.PressureNow
+	Text string // "74/41"; empty where none was written
+}
+
+// pressure is the blood pressure of a session now.
+func (v visit) pressure(one *session.Session) pressureRead {
+	return kept(v, "pressure", one, func() pressureRead {
+		p, _ := session.LastPressure(one, v.now)
+		read := pressureRead{PressureNow: p}
+		if p.Upper != nil {
+			read.Text = p.Upper.String()
+		}
+		if p.Upper != nil && p.Lower != nil {
+			read.Text += "/" + p.Lower.String()
+		}
+		return read
+	})
+}
