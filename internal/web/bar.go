@@ -152,10 +152,7 @@ func (b *bar) lead(v visit, code string) {
 		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
-	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v, household.Rings(v.member, t))
-	if own := v.member.StepsFor(code); own != nil {
-		b.First = firstLines(own.Value.Words, barLetters)
-	}
+	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.member, t))
 }
 
 // firstLines are the first two of the unit's acts, as far as there is room for them.

@@ -28,15 +28,17 @@ type wrong struct {
 // A tile is one kind of trouble, and all that is said of it.
 type tile struct {
 	session.TroubleType
-	Steps report.CardTrouble
-	Given bool          // the unit gave steps
-	Whom  string        // to ring first, where it gave none
-	Open  *openTrouble  // it is there
-	Low   *pressureHeld // under low pressure
-	Asks  []wrongAsk    // is it something else?
-	Power *powerCut
-	Do    *wrongDo // nil where nothing can be written down
-	There string   // where it can, on another page
+	Steps  report.CardTrouble
+	Given  bool          // the unit gave steps
+	Whom   string        // to ring first, where it gave none
+	Open   *openTrouble  // it is there
+	Low    *pressureHeld // under low pressure
+	Asks   []wrongAsk    // is it something else?
+	Power  *powerCut
+	Held   *bloodHeld // another open trouble by which the blood stays out
+	NoHand bool       // the unit's steps for giving the blood back by hand are left out
+	Do     *wrongDo   // nil where nothing can be written down
+	There  string     // where it can, on another page
 }
 
 // Lines are the acts as they are read: the unit's own, or those that no unit
@@ -53,6 +55,7 @@ func (t tile) Lines() []report.CardLine {
 type openTrouble struct {
 	Since time.Time
 	For   string
+	Entry string // that opened it
 }
 
 // pressureHeld is the last blood pressure of a session.
@@ -91,6 +94,7 @@ func (v visit) wrongOf(page view) *wrong {
 		w.Phones = household.RingFirst(u, session.RingAmbulance, v.now)
 		w.Few = w.Phones[:min(len(w.Phones), 2)] // beside eight tiles two are whole; all are in every tile
 	}
+	held := openOf(v)
 	one := v.member.Open()
 	if one != nil && (fromPaper(one) || page.here == "card") {
 		one = nil
@@ -99,7 +103,7 @@ func (v visit) wrongOf(page view) *wrong {
 	if one != nil {
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
 		for _, o := range session.OpenTroubles(one, v.now) {
-			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since))}
+			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since)), o.Entry}
 		}
 	}
 	anySteps := false
@@ -108,6 +112,7 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
+		made.hold(held)
 		if one != nil {
 			made.writing(v, one, w.Base, here)
 		}
