@@ -35,6 +35,7 @@ type tile struct {
 	Low    *pressureHeld // under low pressure
 	Asks   []wrongAsk    // is it something else?
 	Power  *powerCut
+	Fluid  *fluidHeld // under a fluid too hot or wrong: what opened it
 	Held   *bloodHeld // another open trouble by which the blood stays out
 	NoHand bool       // the unit's steps for giving the blood back by hand are left out
 	Do     *wrongDo   // nil where nothing can be written down
@@ -166,6 +167,10 @@ func (t *tile) about(v visit, one *session.Session) {
 		t.Asks = lowAsks
 		if one != nil {
 			t.Low = pressureOf(one, v.now)
+		}
+	case session.TroubleFluid:
+		if one != nil && t.Open != nil {
+			t.Fluid = fluidOpened(one, t.Open.Entry)
 		}
 	case session.TroublePower:
 		t.Power, t.Steps.Figures = &powerCut{}, nil

@@ -2,7 +2,6 @@ package web
 
 import (
 	"strings"
-	"time"
 
 	"ebbline/session"
 )
@@ -65,25 +64,4 @@ func ownFirst(v visit, t session.TroubleType) string {
 		return strings.Join(t.Acts, " ")
 	}
 	return firstLines(own.Value.Words, barLetters)
-}
-
-// pressureLow gives the blood pressure written last as the bar says it, while the run
-// is low: with its time, or with no figure.
-func pressureLow(one *session.Session, now time.Time) (words string, low bool) {
-	p, ok := session.LastPressure(one, now)
-	if !ok || !p.Low {
-		return "", false
-	}
-	if p.Upper == nil || p.Before {
-		return "Low pressure, no figure, " + clockFace(p.Felt), true
-	}
-	words = "Low pressure " + p.Upper.String()
-	if p.Lower != nil {
-		words += "/" + p.Lower.String()
-	}
-	words += ", " + clockFace(p.At)
-	if p.Felt.After(p.At) {
-		words += "; low again, no figure, " + clockFace(p.Felt)
-	}
-	return words, true
 }
