@@ -18,7 +18,7 @@ func TestPressuresFarApartAreAsked(t *testing.T) {
 	}{{174, 41, true}, {162, 41, true}, {161, 41, false}, {174, 54, false}, {174, 53, true}, {118, 66, false}} {
 		b := newBook(t)
 		began := b.planned("session-1")
-		first := b.at(began, 30, "reading", "session-1", &session.Reading{Systolic: mm(tt.upper), Diastolic: mm(tt.upper - 60)})
+		first := b.at(began, 30, "reading", "session-1", &session.Reading{Systolic: mm(tt.upper), Diastolic: mm(min(100, tt.upper-40))})
 		if found := b.try(first); len(found) != 0 {
 			t.Fatalf("the reading before: %v", found)
 		}
