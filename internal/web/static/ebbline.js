@@ -804,7 +804,7 @@
   // ---- begin --------------------------------------------------------------
 
   // What stands against a form comes into sight, wherever the form lies.
-  const against = document.querySelector("main .again-at, main .field.bad, main .field.asked");
+  const against = document.querySelector("main .low-asked, main .again-at, main .field.bad, main .field.asked");
   if (against && !location.hash && against.getBoundingClientRect().bottom > window.innerHeight * 0.8) against.scrollIntoView({ block: "center" });
 
   listen();
