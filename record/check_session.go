@@ -145,6 +145,7 @@ func checkReading(c *Checker) {
 	if b.Arterial != nil && *b.Arterial > 0 {
 		c.Ask("arterial_mmhg", "%s is above zero; is it minus? If it is right, type it again", b.Arterial)
 	}
+	c.apart(b)
 	before := c.readingBefore()
 	if b.Systolic != nil && before.Systolic != nil && !c.asks("systolic_mmhg") { // one question is enough
 		if d := *b.Systolic - *before.Systolic; d > jump || d < -jump {
@@ -159,6 +160,22 @@ func checkReading(c *Checker) {
 		if set := c.Session.Rx.BloodFlow; *b.BloodFlow*5 < set*4 || *b.BloodFlow*5 > set*6 {
 			c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", b.BloodFlow, set)
 		}
+	}
+}
+
+// farApart is how far the two blood pressures of a reading may lie apart before a digit
+// of one of them is taken for a slip, in mmHg. Ours: 40 to 60 is usual, and stiff
+// arteries reach 100.
+const farApart = 120
+
+// apart asks about an upper pressure that lies far over the lower one: 174/41 may be
+// 74/41.
+func (c *Checker) apart(b *session.Reading) {
+	if b.Systolic == nil || b.Diastolic == nil || c.asks("systolic_mmhg") {
+		return
+	}
+	if d := *b.Systolic - *b.Diastolic; d > farApart {
+		c.Ask("systolic_mmhg", "%s over %s is %d apart. Measure again if you can. If it is right, type it again", b.Systolic, b.Diastolic, d)
 	}
 }
 

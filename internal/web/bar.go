@@ -1,7 +1,6 @@
 package web
 
 import (
-	"net/http"
 	"slices"
 	"strconv"
 	"strings"
@@ -68,8 +67,11 @@ func makeBar(v visit, one *session.Session) *bar {
 		if began, ok := one.Began(); ok {
 			b.Phase += " since " + clockFace(began)
 		}
-		if !b.trouble(v, one) && !b.look(v, one) {
-			b.running(v, one)
+		if !b.trouble(v, one) {
+			if !b.look(v, one) {
+				b.running(v, one)
+			}
+			b.washback(v, one)
 		}
 	default:
 		b.Phase = "Coming off"
@@ -83,10 +85,7 @@ func makeBar(v visit, one *session.Session) *bar {
 // place is the address of a place on the page of the bar's session; on that page
 // itself no more than the place, which needs no request.
 func (b *bar) place(v visit, id string) string {
-	if v.URL.Path == b.Link && (v.Method == http.MethodGet || v.Method == http.MethodHead) {
-		return "#" + id
-	}
-	return b.Link + "#" + id
+	return v.onSession(b.Link) + "#" + id
 }
 
 // trouble puts the open trouble that is to be seen to first into the bar: one for
@@ -139,7 +138,7 @@ func (b *bar) look(v visit, one *session.Session) bool {
 	if len(list) == 0 {
 		return false
 	}
-	b.Level, b.Mark, b.Words = barLook, "!", shortened(noBrackets(firstSentence(list[0].Words)), barLetters)
+	b.Level, b.Mark, b.Words = barLook, "!", lookWords(one, list[0], v.now)
 	if more := len(list) - 1; more > 0 {
 		b.Words += " and " + strconv.Itoa(more) + " more"
 	}
@@ -156,10 +155,7 @@ func (b *bar) lead(v visit, code string) {
 		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
-	b.Steps, b.First, b.Phones = "#wrong-"+code, strings.Join(t.Acts, " "), phonesFor(v, household.Rings(v.member, t))
-	if own := v.member.StepsFor(code); own != nil {
-		b.First = firstLines(own.Value.Words, barLetters)
-	}
+	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.member, t))
 }
 
 // firstLines are the first two of the unit's acts, as far as there is room for them.

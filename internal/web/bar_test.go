@@ -213,8 +213,8 @@ func TestBarSaysEveryLook(t *testing.T) {
 		trouble    string
 		first      string // of the numbers
 	}{
-		{"fall", "/reading", []string{"systolic_mmhg", "74", "again.systolic_mmhg", "74", "diastolic_mmhg", "41"}, "Upper pressure 74; you started at 138.", session.TroubleLow, ambulance},
-		{"low, no figure", "/event/low_pressure", nil, "Low pressure, no figure written.", session.TroubleLow, ambulance},
+		{"fall", "/reading", []string{"systolic_mmhg", "74", "again.systolic_mmhg", "74", "diastolic_mmhg", "41"}, "Low pressure 74/41, ", session.TroubleLow, ambulance},
+		{"low, no figure", "/event/low_pressure", nil, "Low pressure, no figure, ", session.TroubleLow, ambulance},
 		{"venous fall", "/reading", []string{"venous_mmhg", "100", "blood_flow_ml_min", "310"}, "Venous 100, was 135 at the same flow.", session.TroubleBlood, ambulance},
 		{"venous rise", "/reading", []string{"venous_mmhg", "170", "blood_flow_ml_min", "310"}, "Venous 170, was 135 at the same flow.", session.TroubleAlarm, nightPhone},
 		{"arterial fall", "/reading", []string{"arterial_mmhg", "-200", "venous_mmhg", "135", "blood_flow_ml_min", "310"}, "Arterial -200, was -150 at the same flow.", session.TroubleAlarm, nightPhone},

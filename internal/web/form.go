@@ -35,9 +35,10 @@ type form struct {
 	Paper    bool   // of a session typed in afterwards: its time is asked for first
 	Exit     bool   // looks at the exit site of a catheter
 	Lots     []lotTap
-	None     *input // a no to everything, which a button says
-	Yes      *yes   // keeps a low pressure by one tap
-	Low      string // where the steps for a low pressure are, while one is asked about
+	None     *input     // a no to everything, which a button says
+	Yes      *yes       // keeps a low pressure by one tap
+	Low      string     // where the steps for a low pressure are, while one is asked about
+	Fluid    *fluidTold // a fluid too hot or wrong, if it was read right
 	Shown    *kilogramsShown
 }
 

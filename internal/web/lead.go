@@ -35,6 +35,9 @@ func leadOf(one *session.Session, entry string, v visit) (at string) {
 			return "wrong-" + t.Code
 		}
 	}
+	if leadsToLow(one, entry, v.now) {
+		return "wrong-" + session.TroubleLow
+	}
 	for _, r := range v.standing(one) {
 		if r.Entry != entry {
 			continue

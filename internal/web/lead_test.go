@@ -53,15 +53,15 @@ func TestSavingLeadsToWhatToDo(t *testing.T) {
 	}
 }
 
-// Said already, a look leads nowhere again: a second low reading that is no new fall, a
-// value typed late that no longer stands, and a session from paper.
+// Said already, a look leads nowhere again, but for a reading that is low: a value typed
+// late that no longer stands, and a session from paper.
 func TestSavingLeadsOnlyToWhatItSaid(t *testing.T) {
 	h := home(t, 2, false)
 	base := h.begin()
 	h.later(30 * time.Minute)
 	h.saved(base+"/reading", "systolic_mmhg", "101")
 	h.later(5 * time.Minute)
-	if to := h.saved(base+"/reading", "systolic_mmhg", "102"); to != base {
+	if to := h.saved(base+"/reading", "systolic_mmhg", "102"); to != base+"#wrong-low_pressure" {
 		t.Errorf("a low reading that is no new fall leads to %s", to)
 	}
 	h.later(5 * time.Minute)

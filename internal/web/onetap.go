@@ -31,7 +31,7 @@ func (f form) ofReading(v visit) form {
 	}
 	switch f.Kind.Name {
 	case "reading":
-		f = f.counter(v)
+		f = f.counter(v).ofFluid(v)
 	case "low_pressure":
 	default:
 		return f

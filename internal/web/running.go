@@ -166,6 +166,7 @@ type comingOffBody struct {
 	Session  *session.Session
 	Base     string
 	Ended    time.Time
+	How      *howEnded
 	Run      session.Run
 	Open     []session.OpenItem // of which nobody has said anything
 	Goal     string             // as the machine shows it
@@ -215,6 +216,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		Expected: session.Expect(sheet, one, session.History{}, session.PaceOf(sheet, v.member.Earlier(one)), v.now),
 	}
 	b.Ended, _ = one.Ended()
+	b.How = howItEnded(one, base)
 	b.numbers(v.now)
 	for _, item := range b.Closing.Open {
 		if item.IsOpen() {

@@ -55,7 +55,7 @@ var taps = []struct {
 
 // troubleTaps are those that stand before the reading of a live session: what goes
 // wrong, and what is done about it.
-var troubleTaps = []string{"low_pressure", "removal_off", "removal_on", "lie_back", "cramp", "alarm", "pause", "resume", "rang", "saline"}
+var troubleTaps = []string{"low_pressure", "removal_off", "lie_back", "cramp", "alarm", "pause", "resume", "rang", "saline", "removal_on"}
 
 // needsWords are the events whose form must be opened, since one press would
 // leave out what matters.

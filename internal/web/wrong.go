@@ -28,15 +28,18 @@ type wrong struct {
 // A tile is one kind of trouble, and all that is said of it.
 type tile struct {
 	session.TroubleType
-	Steps report.CardTrouble
-	Given bool          // the unit gave steps
-	Whom  string        // to ring first, where it gave none
-	Open  *openTrouble  // it is there
-	Low   *pressureRead // under low pressure
-	Asks  []wrongAsk    // is it something else?
-	Power *powerCut
-	Do    *wrongDo // nil where nothing can be written down
-	There string   // where it can, on another page
+	Steps  report.CardTrouble
+	Given  bool          // the unit gave steps
+	Whom   string        // to ring first, where it gave none
+	Open   *openTrouble  // it is there
+	Low    *pressureRead // under low pressure
+	Asks   []wrongAsk    // is it something else?
+	Power  *powerCut
+	Fluid  *fluidHeld // under a fluid too hot or wrong: what opened it
+	Held   *bloodHeld // another open trouble by which the blood stays out
+	NoHand bool       // the unit's steps for giving the blood back by hand are left out
+	Do     *wrongDo   // nil where nothing can be written down
+	There  string     // where it can, on another page
 }
 
 // Lines are the acts as they are read: the unit's own, or those that no unit
@@ -53,6 +56,7 @@ func (t tile) Lines() []report.CardLine {
 type openTrouble struct {
 	Since time.Time
 	For   string
+	Entry string // that opened it
 }
 
 // A wrongAsk is a question that leads to another trouble.
@@ -84,6 +88,7 @@ func (v visit) wrongOf(page view) *wrong {
 		w.Phones = household.RingFirst(u, session.RingAmbulance, v.now)
 		w.Few = w.Phones[:min(len(w.Phones), 2)] // beside eight tiles two are whole; all are in every tile
 	}
+	held := openOf(v)
 	one := v.member.Open()
 	if one != nil && (fromPaper(one) || page.here == "card") {
 		one = nil
@@ -92,7 +97,7 @@ func (v visit) wrongOf(page view) *wrong {
 	if one != nil {
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
 		for _, o := range v.troubles(one) {
-			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since))}
+			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since)), o.Entry}
 		}
 	}
 	anySteps := false
@@ -101,6 +106,7 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
+		made.hold(held)
 		if one != nil {
 			made.writing(v, one, w.Base, here)
 		}
@@ -155,6 +161,10 @@ func (t *tile) about(v visit, one *session.Session) {
 		if one != nil {
 			read := v.pressure(one)
 			t.Low = &read
+		}
+	case session.TroubleFluid:
+		if one != nil && t.Open != nil {
+			t.Fluid = fluidOpened(one, t.Open.Entry)
 		}
 	case session.TroublePower:
 		t.Power, t.Steps.Figures = &powerCut{}, nil

@@ -11,12 +11,15 @@ import (
 // wrongDo is what one tap each writes down under a trouble.
 type wrongDo struct {
 	Code       string // of the trouble
+	isOff      bool   // removal, and it may be switched on again here
 	Base, Next string
 	Quick      []wrongTap // what is done at once, before anything is asked
 	Taps       []wrongTap
 	Links      []wrongLink
 	Rang       []wrongTap // whom
 	RangID     string
+	Measured   string // to the form of the reading, at its pressure, while that is low
+	Mistake    string // to the entry that opened a trouble that only the unit's word ends
 	Over       string // id of the form with the unit's word, where the trouble needs it to be over
 }
 
@@ -44,15 +47,25 @@ func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 	switch {
 	case t.Open == nil:
 	case t.StaysOut():
-		d.Over = newID()
+		d.Over, d.Mistake = newID(), base+"/entry/"+t.Open.Entry+"#strike"
 	default:
 		d.tap("trouble", "state", session.TroubleOver, "It is over")
+		d.Links = append(d.Links, wrongLink{base + "/entry/" + t.Open.Entry + "#strike", "Typed by mistake"})
 	}
+	d.on()
 	d.link("/note", "What happened, in words")
 	for _, p := range t.Steps.Phones {
 		d.Rang = append(d.Rang, wrongTap{&d, d.RangID, "rang", "whom", p.Who + ", " + p.Number, p.Who})
 	}
 	return &d
+}
+
+// on puts the way back to removal at the end, where no button stood before: who presses
+// twice where it was switched off does not switch it on.
+func (d *wrongDo) on() {
+	if d.isOff {
+		d.tap("removal_on", "", "", "Removal on again")
+	}
 }
 
 func (d *wrongDo) tap(kind, name, value, words string) {
@@ -76,9 +89,8 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 		d.tap("lie_back", "", "", "Lay back")
 	}
 	off := !v.removalOff(one).IsZero()
-	if off && slices.Contains(offTapped, t.Code) {
-		d.tap("removal_on", "", "", "Removal on again")
-	} else if slices.Contains(offTapped, t.Code) {
+	d.isOff = off && slices.Contains(offTapped, t.Code)
+	if !off && slices.Contains(offTapped, t.Code) {
 		d.tap("removal_off", "", "", "Removal off")
 	}
 	if slices.Contains(ofSaline, t.Code) {
@@ -112,8 +124,12 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 			d.tap("unwell", "words", felt.Words, "Felt "+felt.Words)
 		}
 	}
-	if slices.Contains(measuredThen, t.Code) {
-		d.Links = append(d.Links, wrongLink{d.Base + "#reading-h", "Measured: type it in"})
+	p, _ := session.LastPressure(one, v.now)
+	switch there := v.onSession(d.Base); {
+	case t.Code == session.TroubleLow && p.Low:
+		d.Measured = there + "#at-reading-systolic_mmhg"
+	case slices.Contains(measuredThen, t.Code):
+		d.Links = append(d.Links, wrongLink{there + "#reading-h", "Measured: type it in"})
 	}
 	if t.Code == session.TroubleAlarm {
 		d.link("/alarm", "The alarm, in words")

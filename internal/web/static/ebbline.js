@@ -40,14 +40,14 @@
     const stale = el("stale");
     const old = silent > quietFor;
     document.body.classList.toggle("greyed", old);
-    if (stale) stale.hidden = !old;
+    if (stale) stale.hidden = !old && !held;
     for (const field of document.querySelectorAll("main input, main button, main select, main textarea")) {
       const f = /** @type {HTMLInputElement} */ (field);
       if (old && !f.disabled) { f.disabled = true; f.dataset.closed = "stale"; }
       if (!old && f.dataset.closed === "stale") { f.disabled = false; delete f.dataset.closed; }
     }
     if (old) hidePad();
-    tellInside(old);
+    tellInside(old || held);
     const fresh = document.querySelector("#fresh time");
     if (fresh && old) fresh.textContent = "heard " + (silent < 120000 ? Math.round(silent / 1000) + " s" : span(silent)) + " ago";
   }
@@ -55,6 +55,7 @@
   /** @param {{state: number, now: string, version: string, unsaved: boolean}} news */
   function hear(news) {
     heard = Date.now();
+    held = broken = false;
     stamp = news.now;
     skew = Date.parse(stamp) - heard;
     const fresh = document.querySelector("#fresh time");
@@ -78,11 +79,50 @@
     if (source) source.close();
     source = new EventSource("/live");
     source.onmessage = function (m) { hear(JSON.parse(m.data)); };
+    source.onerror = function () { broken = true; };
   }
 
   function keepListening() {
     if (document.visibilityState === "hidden") return;
     if (Date.now() - heard > callAgain && Date.now() - called > answerIn) listen();
+  }
+
+  // ---- links while the program is not heard -------------------------------
+
+  let held = false; // a link led nowhere since the program was last heard
+  let broken = false; // the line to it broke, and nothing came since
+  const unheardFor = 6000; // it speaks every five seconds
+
+  // A link that leaves this page would leave card, steps and numbers behind for the
+  // browser's own error. Where the program was not heard it is asked first.
+  document.addEventListener("click", function (ev) {
+    const at = /** @type {Element} */ (ev.target);
+    const a = /** @type {HTMLAnchorElement|null} */ (at.closest ? at.closest("a[href]") : null);
+    if (!a || ev.defaultPrevented || ev.button || ev.metaKey || ev.ctrlKey || ev.shiftKey || ev.altKey) return;
+    if (a.target || a.hasAttribute("download") || a.origin !== location.origin) return;
+    if (a.hash && a.href.split("#")[0] === location.href.split("#")[0]) return; // a place on this page
+    if (!broken && Date.now() - heard <= unheardFor) return;
+    ev.preventDefault();
+    answers().then(function (there) { if (there) location.assign(a.href); else stay(); });
+  });
+
+  /** @returns {Promise<boolean>} whether the program answers within three seconds */
+  function answers() {
+    const limit = window.AbortController ? new AbortController() : null;
+    return new Promise(function (done) {
+      const timer = setTimeout(function () { done(false); if (limit) limit.abort(); }, answerIn);
+      const asked = { method: "HEAD", cache: /** @type {RequestCache} */ ("no-store"), signal: limit ? limit.signal : undefined };
+      fetch("/static/ebb.svg", asked).then(function (r) { clearTimeout(timer); done(r.ok); }, function () { clearTimeout(timer); done(false); });
+    });
+  }
+
+  // stay says why a link led nowhere, and what is good here.
+  function stay() {
+    held = true;
+    showFreshness();
+    const good = el("still-good");
+    const what = good ? (good.textContent || "").replace(/\s+/g, " ").trim() : "";
+    if (!opened()) notice("The program does not answer. You stay on this page. " + what, "");
   }
 
   // ---- new state ----------------------------------------------------------
@@ -251,7 +291,13 @@
     if (waiting) said.push(waiting + (waiting === 1 ? " entry is" : " entries are") + " kept on this screen, NOT SAVED. Use paper too.");
     else if (notice && notice.firstChild && notice.firstChild.nodeValue) said.push(notice.firstChild.nodeValue.trim());
     const text = opened() ? said.join(" ") : "";
-    if (line.textContent !== text) line.textContent = text;
+    const wrongly = text && !waiting && notice ? notice.querySelector("a") : null;
+    const all = text + (wrongly ? wrongly.href : "");
+    if (line.dataset.said !== all) {
+      line.dataset.said = all;
+      line.textContent = text;
+      if (wrongly) line.appendChild(wrongly.cloneNode(true));
+    }
     line.hidden = !text;
   }
 
@@ -500,10 +546,47 @@
   function renew(form) {
     const id = /** @type {HTMLInputElement|null} */ (form.querySelector('input[name="id"]'));
     form.reset();
+    settle();
     if (id) id.value = newID();
     delete form.dataset.kept;
     delete form.dataset.plain;
     closed(form, false);
+  }
+
+  // A finger that bounces presses the same again, or what moved under it. Within two
+  // seconds that writes nothing more.
+  const twiceIn = 2000, sameSpot = 40;
+  /** @typedef {{id: string, says: string, place: string, x: number, y: number, at: number, url: string}} Press */
+  /** @type {Press|null} */
+  let last = null;
+  try { last = JSON.parse(sessionStorage.getItem("last press") || "null"); } catch (e) { /* no storage: the page holds it */ }
+  let finger = { x: 0, y: 0, at: 0 };
+  document.addEventListener("pointerdown", function (e) { finger = { x: e.clientX, y: e.clientY, at: Date.now() }; }, true);
+
+  // settle counts the two seconds from the answer: until then the form is shut.
+  function settle() {
+    if (last) last.at = Date.now();
+    try { sessionStorage.setItem("last press", JSON.stringify(last)); } catch (e) { /* no storage: the page holds it */ }
+  }
+
+  // twice reports whether a letter is such a second press, and keeps it as the last
+  // one where it is not.
+  /** @param {HTMLFormElement} form @param {Letter} l @returns {boolean} */
+  function twice(form, l) {
+    const over = form.closest(".wrong");
+    const byFinger = Date.now() - finger.at < 1000;
+    /** @type {Press} */
+    const p = {
+      id: l.id, says: l.url + "?" + l.body.replace(/(^|&)id=[^&]*/, ""), place: over ? over.id : "main",
+      x: byFinger ? finger.x : NaN, y: finger.y + (over ? over.scrollTop : window.scrollY), at: Date.now(), url: l.url,
+    };
+    const before = last;
+    if (before && before.id !== p.id && p.at - before.at < twiceIn && p.at >= before.at) {
+      const near = byFinger && typeof before.x === "number" && before.place === p.place && Math.abs(before.x - p.x) <= sameSpot && Math.abs(before.y - p.y) <= sameSpot;
+      if (near || before.says === p.says && !hasFields(form)) return true;
+    }
+    last = p;
+    return false;
   }
 
   /** @param {HTMLFormElement} form @param {boolean} shut */
@@ -523,6 +606,7 @@
     const by = /** @type {any} */ (ev).submitter || null;
     /** @type {Letter} */
     const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
+    if (twice(form, letter)) { savedOnce(); return; }
     const trouble = form.closest(".wrong");
     // A power cut began at the first tap on its tile.
     const clock = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
@@ -548,7 +632,7 @@
   function taken(form, l, next) {
     arrived(l.id);
     store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
-    const at = l.url.indexOf("/session/"), place = next.split("#")[1] || "";
+    const place = next.split("#")[1] || "";
     if (next.split("#")[0] !== location.pathname || !document.querySelector("main [data-live]")) {
       const here = location.pathname + location.search;
       // To another place of this page only: a browser would not fetch it again, and
@@ -561,8 +645,20 @@
     sending--;
     renew(form);
     if (place.indexOf("wrong") === 0) leadsTo = place;
-    notice("Saved at " + clock() + ".", at < 0 ? "" : l.url.slice(0, l.url.indexOf("/", at + 9)) + "/entry/" + l.id);
+    notice("Saved at " + clock() + ".", entryOf(l));
     refresh();
+  }
+
+  /** @param {{url: string, id: string}} l @returns {string} where the entry of a session is put right */
+  function entryOf(l) {
+    const at = l.url.indexOf("/session/");
+    return at < 0 ? "" : l.url.slice(0, l.url.indexOf("/", at + 9)) + "/entry/" + l.id;
+  }
+
+  function savedOnce() {
+    if (!last) return;
+    notice(waiting ? "Kept once." : "Saved once.", waiting ? "" : entryOf(last));
+    showFreshness();
   }
 
   /** @returns {string} the household's clock, wherever this screen was bought */
@@ -613,6 +709,7 @@
       a.href = link; a.textContent = "Not right?";
       line.appendChild(a);
     }
+    showFreshness();
     clearTimeout(quiet);
     quiet = setTimeout(function () { line.textContent = ""; }, 10000);
   }
@@ -716,7 +813,7 @@
   // ---- begin --------------------------------------------------------------
 
   // What stands against a form comes into sight, wherever the form lies.
-  const against = document.querySelector("main .again-at, main .field.bad, main .field.asked");
+  const against = document.querySelector("main .low-asked, main .again-at, main .field.bad, main .field.asked");
   if (against && !location.hash && against.getBoundingClientRect().bottom > window.innerHeight * 0.8) against.scrollIntoView({ block: "center" });
 
   listen();

@@ -1,0 +1,82 @@
+package web
+
+import (
+	"net/http"
+	"time"
+
+	"ebbline/session"
+)
+
+// lookWords are what the bar says of the look that was made last: its first sentence.
+// While the pressure is low that is the pressure written last with its time, whether it
+// was remarked on or not; what was said after it stands behind it.
+func lookWords(one *session.Session, last session.Remark, now time.Time) string {
+	said := noBrackets(firstSentence(last.Words))
+	low, is := pressureLow(one, now)
+	switch {
+	case !is:
+		return shortened(said, barLetters)
+	case last.Code == "low_pressure" || last.Code == "nadir":
+		return low
+	}
+	return low + ". " + shortened(said, barLetters-len(low))
+}
+
+// pressureLow gives the blood pressure written last as the bar says it, while the run
+// is low: with its time, or with no figure.
+func pressureLow(one *session.Session, now time.Time) (words string, low bool) {
+	p, ok := session.LastPressure(one, now)
+	if !ok || !p.Low {
+		return "", false
+	}
+	before, _ := session.LastPressure(one, p.At) // a figure that was inside is none of the one felt since
+	if p.Upper == nil || p.Before || !before.Low {
+		return "Low pressure, no figure, " + clockFace(p.Felt), true
+	}
+	words = "Low pressure " + p.Upper.String()
+	if p.Lower != nil {
+		words += "/" + p.Lower.String()
+	}
+	words += ", " + clockFace(p.At)
+	if p.Felt.After(p.At) {
+		words += "; low again, no figure, " + clockFace(p.Felt)
+	}
+	return words, true
+}
+
+// leadsToLow reports whether an entry is a pressure that is low: every such one leads
+// to the steps, also one that is not lower than what was said before.
+func leadsToLow(one *session.Session, entry string, now time.Time) bool {
+	p, ok := session.LastPressure(one, now)
+	e := one.Find(entry)
+	if !ok || !p.Low || e == nil || e.Struck != nil {
+		return false
+	}
+	switch b := e.Body.(type) {
+	case *session.Reading:
+		return b.Systolic != nil && e.At.Equal(p.At)
+	case *session.LowPressure:
+		return true
+	}
+	return false
+}
+
+// washback says that the blood goes back now, while the pump may be started for that:
+// who went away from that page comes back to it, a look standing or not.
+func (b *bar) washback(v visit, one *session.Session) {
+	if session.WashbackReady(one, v.now) {
+		b.Words = "Giving the blood back: watch the bag"
+		b.Link = "/p/" + v.member.ID + "/session/" + one.ID + "/washback"
+	}
+}
+
+// onSession is the address of the page of the session that is open, to which a place is
+// added: empty on that page itself, by either of its addresses, so that the way to a
+// place on it needs no request and opens with the program gone.
+func (v visit) onSession(base string) string {
+	alias := "/p/" + v.PathValue("p") + "/session"
+	if (v.URL.Path == base || v.URL.Path == alias) && (v.Method == http.MethodGet || v.Method == http.MethodHead) {
+		return ""
+	}
+	return base
+}

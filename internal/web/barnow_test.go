@@ -1,0 +1,98 @@
+package web
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"ebbline/session"
+)
+
+// While the pressure is low the bar says the pressure written last with its time, also
+// one that is not low enough to be remarked on again, and saving it leads to the steps;
+// what is felt then stands beside it.
+func TestBarSaysTheLatestLowPressure(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	read := func(upper, lower, to string) {
+		t.Helper()
+		h.later(5 * time.Minute)
+		got := h.saved(base+"/reading", "systolic_mmhg", upper, "diastolic_mmhg", lower, "again.systolic_mmhg", upper, "again.diastolic_mmhg", lower)
+		if got != base+to {
+			t.Errorf("%s/%s leads to %s", upper, lower, got)
+		}
+	}
+	says := func(path, want string) {
+		t.Helper()
+		if words := plainText(barOn(h.see(path))); !strings.Contains(words, "! "+want) {
+			t.Errorf("%s: the bar does not say %q: %s", path, want, words)
+		}
+	}
+	read("132", "76", "")
+	read("88", "50", "#wrong-low_pressure")
+	says(base, "Low pressure 88/50, "+h.now.Format("15:04"))
+	read("74", "41", "#wrong-low_pressure")
+	read("71", "40", "#wrong-low_pressure") // no new remark: not 10 lower
+	says(base, "Low pressure 71/40, "+h.now.Format("15:04"))
+	says(vida+"/", "Low pressure 71/40, "+h.now.Format("15:04"))
+	at := h.now.Format("15:04")
+	h.later(time.Minute)
+	h.saved(base+"/event/unwell", "words", "chest pain")
+	says(base, "Low pressure 71/40, "+at+". Feeling unwell: “chest pain”.")
+	if bar := barOn(h.see(base)); !strings.Contains(bar, `href="#wrong-heart"`) {
+		t.Errorf("the bar does not lead to the steps for chest pain: %s", bar)
+	}
+	h.later(time.Minute)
+	h.saved(base + "/event/low_pressure")
+	says(base, "Low pressure 71/40, "+at+"; low again, no figure, "+h.now.Format("15:04"))
+	read("131", "75", "")
+	if words := plainText(barOn(h.see(base))); strings.Contains(words, "Low pressure") {
+		t.Errorf("inside again: %s", words)
+	}
+}
+
+// Felt low without any figure of the run, no pressure from before it is called low.
+func TestBarSaysLowWithoutAFigure(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(5 * time.Minute)
+	h.saved(base + "/event/low_pressure")
+	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "! Low pressure, no figure, "+h.now.Format("15:04")) {
+		t.Errorf("%s", words)
+	}
+}
+
+// From the look at the three things until the end is written the bar leads back to where
+// the bag is watched, whatever else stands; a trouble takes its place (H-137).
+func TestBarLeadsBackToTheWashback(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(3 * time.Hour)
+	h.saved(base+"/reading", "systolic_mmhg", "101", "diastolic_mmhg", "60")
+	h.saved(base+"/washback_checked", "saline_on_arterial_line", "yes", "its_clamp_open", "yes", "venous_line_to_me", "yes")
+	for _, path := range []string{base, vida + "/", base + "/note"} {
+		bar := barOn(h.see(path))
+		if words := plainText(bar); !strings.Contains(words, "Giving the blood back: watch the bag") || !strings.Contains(bar, `<a href="`+base+`/washback">`) {
+			t.Errorf("%s: %s", path, bar)
+		}
+		if !strings.Contains(bar, `href="#wrong-low_pressure"`) || len(h.tels(path)) == 0 {
+			t.Errorf("%s: the low pressure has lost its steps and its number: %s", path, bar)
+		}
+	}
+	h.says(base+"/washback", "It gets fuller, or red")
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOpen)
+	if bar := barOn(h.see(base)); strings.Contains(bar, "watch the bag") || strings.Contains(bar, "/washback") {
+		t.Errorf("with air: %s", bar)
+	}
+}
+
+// With a trouble open the page of the run does not say that nothing was remarked on.
+func TestNoQuietLineWhileATroubleIsOpen(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(5 * time.Minute)
+	h.saved(base+"/reading", "systolic_mmhg", "132", "diastolic_mmhg", "76", "venous_mmhg", "140", "blood_flow_ml_min", "300")
+	h.says(base, "Nothing was remarked on in the last reading.")
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOpen)
+	h.silent(base, "Nothing was remarked on")
+}

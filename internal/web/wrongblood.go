@@ -1,0 +1,67 @@
+package web
+
+import (
+	"strings"
+
+	"ebbline/session"
+)
+
+// A bloodHeld is another trouble that is open, by which the blood stays out whatever
+// the steps of this one say.
+type bloodHeld struct {
+	session.OpenTrouble
+}
+
+// Words stand in the place of the trouble's own line about the blood.
+func (b bloodHeld) Words() string {
+	return strings.TrimSuffix(b.Blood.Words(), ".") + " – “" + b.Title + "” is there since " + clockFace(b.Since) + "."
+}
+
+// heldBy gives the open trouble that holds the blood back under another: the strictest
+// of those that are stricter than its own rule, the oldest of these first; nil where
+// its own rule stands.
+func heldBy(t session.TroubleType, open []session.OpenTrouble) (held *bloodHeld) {
+	strict := strictness[t.Blood]
+	for _, o := range open {
+		if s := strictness[o.Blood]; o.Code != t.Code && s > strict {
+			held, strict = &bloodHeld{o}, s
+		}
+	}
+	return held
+}
+
+// strictness orders the three rules.
+var strictness = map[session.BloodRule]int{session.BloodAsSteps: 0, session.BloodUnitWord: 1, session.BloodNever: 2}
+
+// hold puts the rule of another open trouble in the place of this one's own. What
+// would give the blood back is left out: the unit's time for it, and in a power cut
+// its steps, which give it back by hand.
+func (t *tile) hold(open []session.OpenTrouble) {
+	if t.Held = heldBy(t.TroubleType, open); t.Held == nil {
+		return
+	}
+	t.Steps.Blood, t.Steps.Figures = t.Held.Words(), nil
+	if t.Code == session.TroublePower && t.Given {
+		t.NoHand, t.Steps.Words = true, t.Acts
+	}
+}
+
+// openOf gives the troubles that are open in a person's session, which nobody types
+// in from paper; the card says what they mean for the blood as well.
+func openOf(v visit) []session.OpenTrouble {
+	if one := v.member.Open(); one != nil && !fromPaper(one) {
+		return session.OpenTroubles(one, v.now)
+	}
+	return nil
+}
+
+// ownFirst is what to do first in a trouble: the first of the unit's own steps, or
+// what no unit differs on where it gave none, and where its steps may not be gone by
+// now.
+func ownFirst(v visit, t session.TroubleType) string {
+	own := v.member.StepsFor(t.Code)
+	if own == nil || t.Code == session.TroublePower && heldBy(t, openOf(v)) != nil {
+		return strings.Join(t.Acts, " ")
+	}
+	return firstLines(own.Value.Words, barLetters)
+}
