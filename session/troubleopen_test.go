@@ -70,6 +70,8 @@ func TestOverEndsOnlyWhatWasWrittenBefore(t *testing.T) {
 		"over dated ahead ends what was before": {func(s *Session) { wrote(s, 10, 10, open()); wrote(s, 180, 70, over()) }, 80, false},
 		"there, dated ahead":                    {func(s *Session) { wrote(s, 180, 70, open()) }, 80, true},
 		"both by a clock that is ahead":         {func(s *Session) { wrote(s, 180, 70, open()); wrote(s, 190, 80, over()) }, 90, false},
+		"dated ahead, over at once":             {func(s *Session) { wrote(s, 180, 65, open()); wrote(s, 70, 70, over()) }, 200, false},
+		"a hot reading, dated ahead":            {func(s *Session) { wrote(s, 180, 70, hot()) }, 80, true},
 		"over by the minute":                    {func(s *Session) { wrote(s, 100, 100, open()); wrote(s, m1901, 110, over()) }, 120, false},
 		"over the minute before":                {func(s *Session) { wrote(s, 130, 130, open()); wrote(s, m1901, 140, over()) }, 150, true},
 		"both in one second":                    {func(s *Session) { wrote(s, 100, 100, open()); wrote(s, 100, 100, over()) }, 110, false},
