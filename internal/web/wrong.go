@@ -88,7 +88,10 @@ func (v visit) wrongOf(page view) *wrong {
 		w.Phones = household.RingFirst(u, session.RingAmbulance, v.now)
 		w.Few = w.Phones[:min(len(w.Phones), 2)] // beside eight tiles two are whole; all are in every tile
 	}
-	held := openOf(v)
+	var held []session.OpenTrouble
+	if page.here != "card" { // which tells strangers nothing of a session
+		held = openOf(v)
+	}
 	one := v.member.Open()
 	if one != nil && (fromPaper(one) || page.here == "card") {
 		one = nil

@@ -46,8 +46,8 @@ func (t *tile) hold(open []session.OpenTrouble) {
 	}
 }
 
-// openOf gives the troubles that are open in a person's session, which nobody types
-// in from paper; the card says what they mean for the blood as well.
+// openOf gives the troubles that are open in a person's session, unless it is typed in
+// from paper.
 func openOf(v visit) []session.OpenTrouble {
 	if one := v.member.Open(); one != nil && !fromPaper(one) {
 		return session.OpenTroubles(one, v.now)

@@ -29,7 +29,7 @@ func TestNoTroubleGivesBackWhatAnotherHolds(t *testing.T) {
 		h.later(time.Minute)
 		h.saved(base+"/trouble", "trouble", open.Code, "state", session.TroubleOpen)
 		since := h.now.Format("15:04")
-		for _, path := range []string{base, vida + "/", vida + "/card"} {
+		for _, path := range []string{base, vida + "/", vida + "/shelf"} {
 			for _, other := range session.Troubles() {
 				text := plainText(h.troubleOn(path, other.Code))
 				own, held := other.Blood.Words(), ""

@@ -565,7 +565,7 @@
 
   // settle counts the two seconds from the answer: until then the form is shut.
   function settle() {
-    if (last) last.at = Date.now();
+    if (last && Date.now() - last.at < 5000) last.at = Date.now(); // not from what waited long
     try { sessionStorage.setItem("last press", JSON.stringify(last)); } catch (e) { /* no storage: the page holds it */ }
   }
 
