@@ -111,7 +111,15 @@ func hostileHome(t *testing.T, alone map[string]bool, evil func(string) string) 
 	for round := 0; ; round++ {
 		var entries []record.Entry
 		for _, e := range life.Entries {
-			entries = append(entries, poisoned(t, e, alone, evil))
+			one := poisoned(t, e, alone, evil)
+			if u, is := one.Body.(*record.KidneyUnit); is { // no number alone: typed twice
+				kind, _ := record.Find(e.Kind)
+				one.Again = map[string]string{}
+				for _, key := range []string{"day_phone", "night_phone", "technician_phone", "ambulance_phone"} {
+					one.Again[key], _ = kind.Typed(u, key)
+				}
+			}
+			entries = append(entries, one)
 		}
 		out, err := h.desk.Record(context.Background(), entries...)
 		if err != nil {
@@ -183,7 +191,12 @@ func TestHostileTextsStayText(t *testing.T) {
 			if len(left) < 60 {
 				t.Fatalf("only %d texts are hostile: %v", len(left), left)
 			}
-			for _, key := range []string{"person.name", "person.allergies", "kidney_unit.day_phone", "machine.name", "card.words", "reading.note", "supplier.name"} {
+			// What is no number alone is typed twice, and a second typing holds no line end: the
+			// first text that has one leaves the numbers alone from then on.
+			if (name == "markup" || name == "script") && !left["kidney_unit.day_phone"] {
+				t.Error("a telephone number is not hostile")
+			}
+			for _, key := range []string{"person.name", "person.allergies", "kidney_unit.name", "machine.name", "card.words", "reading.note", "supplier.name"} {
 				if !left[key] {
 					t.Errorf("%s is not hostile", key)
 				}

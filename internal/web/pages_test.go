@@ -19,7 +19,7 @@ func overfull(t *testing.T) *house {
 	h := home(t, 3, true)
 	long := strings.Repeat("Ottoline-", 6)[:54] + "Brook"
 	h.keep("person-long", &record.Person{Name: long, BirthYear: 1932, Colour: "ink", Number: strings.Repeat("7", 40), Allergies: strings.Repeat("iodine, latex, ", 30), Carer: long})
-	h.keep("", &record.KidneyUnit{Name: strings.Repeat("<b>Unit</b> ", 6), Day: "+000 1234 5678 9012 3456", Night: strings.Repeat("9", 40), Technician: "extension 7", Ambulance: "112"})
+	h.keep("", &record.KidneyUnit{Name: strings.Repeat("<b>Unit</b> ", 6), Day: "+000 1234 5678 9012 3456", Night: strings.Repeat("9", 40), Technician: "7", Ambulance: "112"})
 	h.keep("p-vida-hribar", &record.Card{Words: strings.Repeat("word ", 40) + "\n" + actsOfUnit + "\n" + actsOfUnit, From: "Nurse K", GivenOn: unit.DateOf(h.now).Add(-900), ReviewBy: unit.DateOf(h.now).Add(-400)})
 	many := session.RunSheet{Phase: session.TakeOff, Marked: strings.Repeat("m", 120)}
 	for i := range 60 {
