@@ -113,7 +113,7 @@ func TestToSetAsksOnlyWhenItMay(t *testing.T) {
 	h.says(base, "To set now: goal")
 	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", "open")
 	h.silent(base, "To set now: goal")
-	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", "over", "said", "Nurse R at the unit: the air is out, go on")
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", "over", "said", "Nurse R at the unit: the air is gone, go on")
 	h.says(base, "To set now: goal")
 	h.saved(base+"/reading", "systolic_mmhg", "101")
 	h.silent(base, "To set now: goal")
