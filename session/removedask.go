@@ -18,7 +18,7 @@ const (
 	// aheadBy and aheadShare (in percent) are how far ahead of the line a count may
 	// lie, both.
 	aheadBy    unit.Volume = 150
-	aheadShare             = 20
+	aheadShare unit.Volume = 20
 )
 
 // PumpCould gives the most that a machine can have taken off between two moments of

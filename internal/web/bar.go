@@ -144,8 +144,15 @@ func (b *bar) look(v visit, one *session.Session) bool {
 	}
 	b.Link = b.place(v, "said")
 	b.lead(v, list[0].Trouble())
+	if asks := strings.TrimSpace(strings.TrimPrefix(list[0].Words, firstSentence(list[0].Words))); !isThere[list[0].Code] && asks != "" {
+		b.First = shortened(asks, barLetters)
+	}
 	return true
 }
+
+// isThere are the looks in which the trouble is there, so that its first acts are what
+// to do first; any other asks to look at something, which comes before.
+var isThere = map[string]bool{"low_pressure": true, "nadir": true, "unwell": true, "fever": true, "chlorine_out": true}
 
 // lead says what to do first in a trouble, where its steps are and whom to ring;
 // without a trouble it is the unit that is rung.

@@ -242,6 +242,10 @@ func TestBarSaysEveryLook(t *testing.T) {
 			if got := strings.Contains(bar, `href="#wrong-`+tt.trouble+`"`); got != (tt.trouble != "") {
 				t.Errorf("%s, %s: a way to the steps of %q: %v", tt.name, path, tt.trouble, got)
 			}
+			// A value that asks to look does not begin with the pump off.
+			if asks := strings.HasPrefix(tt.name, "venous") || strings.HasPrefix(tt.name, "arterial") || tt.name == "tmp" || tt.name == "conductivity" || tt.name == "over the goal"; asks != strings.Contains(plainText(bar), "Look at") {
+				t.Errorf("%s, %s: what to look at first: %s", tt.name, path, plainText(bar))
+			}
 			tels := h.tels(path)
 			if len(tels) == 0 || tels[0] != tt.first {
 				t.Errorf("%s, %s: rung are %q, want %s first", tt.name, path, tels, tt.first)
