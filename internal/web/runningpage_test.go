@@ -118,7 +118,8 @@ func TestToSetAsksOnlyWhenItMay(t *testing.T) {
 	h.saved(base+"/reading", "systolic_mmhg", "101")
 	h.silent(base, "To set now: goal")
 	text := h.see(base)
-	before(t, text, `action="`+base+`/reading"`, `id="set-now"`, "Nothing has to be changed on the machine now.", "How it comes about")
+	before(t, text, `action="`+base+`/reading"`, `id="set-now"`, "Nothing is asked for while something is wrong.", "How it comes about")
+	h.silent(base, "Nothing has to be changed")
 }
 
 // A feeling is one press; removal off and on again take turns; saline carries the
