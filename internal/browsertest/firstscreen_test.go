@@ -125,7 +125,7 @@ func TestFirstScreenRunning(t *testing.T) {
 	}
 	s.open(vida + "/") // away from the steps, and back
 	s.open(base)
-	see("#bar.is-look .bar-now a >> Upper pressure 74", "#bar .bar-wrong a", "#bar .bar-first a >> What to do", "#bar .phones a >> at night",
+	see("#bar.is-look .bar-now a >> Low pressure 74/41", "#bar .bar-wrong a", "#bar .bar-first a >> What to do", "#bar .phones a >> at night",
 		"#bar .phones a >> by day", "#said .look >> Upper pressure 74", "#now .pressure.low >> 74/41")
 	t.Logf("the bar is %d high after a fall", eval[int](s, heightOf("#bar")))
 	for _, aim := range []string{"#bar .bar-wrong a", "#bar .phones a", "#taps button"} {

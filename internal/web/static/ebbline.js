@@ -553,15 +553,13 @@
     closed(form, false);
   }
 
-  // A finger that bounces presses the same again, or what moved under it. Within two
-  // seconds that writes nothing more.
-  const twiceIn = 2000, sameSpot = 40;
-  /** @typedef {{id: string, says: string, place: string, x: number, y: number, at: number, url: string}} Press */
+  // A finger that bounces presses the same again. Within two seconds that writes
+  // nothing more.
+  const twiceIn = 2000;
+  /** @typedef {{id: string, says: string, at: number, url: string}} Press */
   /** @type {Press|null} */
   let last = null;
   try { last = JSON.parse(sessionStorage.getItem("last press") || "null"); } catch (e) { /* no storage: the page holds it */ }
-  let finger = { x: 0, y: 0, at: 0 };
-  document.addEventListener("pointerdown", function (e) { finger = { x: e.clientX, y: e.clientY, at: Date.now() }; }, true);
 
   // settle counts the two seconds from the answer: until then the form is shut.
   function settle() {
@@ -573,18 +571,10 @@
   // one where it is not.
   /** @param {HTMLFormElement} form @param {Letter} l @returns {boolean} */
   function twice(form, l) {
-    const over = form.closest(".wrong");
-    const byFinger = Date.now() - finger.at < 1000;
     /** @type {Press} */
-    const p = {
-      id: l.id, says: l.url + "?" + l.body.replace(/(^|&)id=[^&]*/, ""), place: over ? over.id : "main",
-      x: byFinger ? finger.x : NaN, y: finger.y + (over ? over.scrollTop : window.scrollY), at: Date.now(), url: l.url,
-    };
+    const p = { id: l.id, says: l.url + "?" + l.body.replace(/(^|&)id=[^&]*/, ""), at: Date.now(), url: l.url };
     const before = last;
-    if (before && before.id !== p.id && p.at - before.at < twiceIn && p.at >= before.at) {
-      const near = byFinger && typeof before.x === "number" && before.place === p.place && Math.abs(before.x - p.x) <= sameSpot && Math.abs(before.y - p.y) <= sameSpot;
-      if (near || before.says === p.says && !hasFields(form)) return true;
-    }
+    if (before && before.id !== p.id && before.says === p.says && !hasFields(form) && p.at - before.at < twiceIn && p.at >= before.at) return true;
     last = p;
     return false;
   }
