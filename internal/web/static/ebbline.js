@@ -558,13 +558,11 @@
   const twiceIn = 2000;
   /** @typedef {{id: string, says: string, at: number, url: string}} Press */
   /** @type {Press|null} */
-  let last = null;
-  try { last = JSON.parse(sessionStorage.getItem("last press") || "null"); } catch (e) { /* no storage: the page holds it */ }
+  let last = null; // of this page: a press on another one is another act
 
   // settle counts the two seconds from the answer: until then the form is shut.
   function settle() {
     if (last && Date.now() - last.at < 5000) last.at = Date.now(); // not from what waited long
-    try { sessionStorage.setItem("last press", JSON.stringify(last)); } catch (e) { /* no storage: the page holds it */ }
   }
 
   // twice reports whether a letter is such a second press, and keeps it as the last
