@@ -17,12 +17,10 @@ const farBelow unit.Pressure = 40
 // beside an upper one that is. Either may be nil. Before the treatment, and with
 // neither, nothing is.
 func FallTold(s *Session, sys, dia *unit.Pressure, now time.Time) (upper, lower bool) {
-	began, ok := s.Began()
-	if !ok || now.Before(began) {
+	p, began, ok := pressureRule(s, now)
+	if !ok {
 		return false, false
 	}
-	p := pressureOf(s, began)
-	p.start = startSystolic(s)
 	if sys != nil {
 		upper = p.isLow(*sys) || p.start != nil && *p.start-*sys >= farBelow
 	}
@@ -38,13 +36,19 @@ func FallTold(s *Session, sys, dia *unit.Pressure, now time.Time) (upper, lower 
 // at, as [FallTold] has it. The 10 is ours: how far from the first a reading still
 // counts as inside.
 func NearStart(s *Session, sys unit.Pressure, now time.Time) bool {
-	began, ok := s.Began()
-	if !ok || now.Before(began) {
-		return false
+	p, _, ok := pressureRule(s, now)
+	return ok && p.start != nil && !p.isLow(sys) && sys >= *p.start-fallNear && sys <= *p.start+fallNear
+}
+
+// pressureRule gives the rule of low pressure of a run for a value that is not in its
+// log yet, and when the run began; ok is false before that.
+func pressureRule(s *Session, now time.Time) (p bloodPressure, began time.Time, ok bool) {
+	if began, ok = s.Began(); !ok || now.Before(began) {
+		return p, began, false
 	}
-	p := pressureOf(s, began)
+	p = pressureOf(s, began)
 	p.start = startSystolic(s)
-	return p.start != nil && !p.isLow(sys) && sys >= *p.start-fallNear && sys <= *p.start+fallNear
+	return p, began, true
 }
 
 // startDiastolic gives the lower pressure that goes with [startSystolic].

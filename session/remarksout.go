@@ -42,8 +42,12 @@ func (w *watch) beyond(side string, out bool, far, step int64) bool {
 // outside remarks on the values of a reading that are out of their bounds.
 func (w *watch) outside(b *Reading, e *Event) {
 	w.pulse(b, e)
-	w.conductivity(b, e)
-	w.temperature(b, e)
+	wrong, hot := FluidTold(w.s, b.Conduct, b.DialTemp)
+	if wrong || hot {
+		w.hot = append(w.hot, e.ID)
+	}
+	w.conductivity(b, e, wrong)
+	w.temperature(b, e, hot)
 	w.transmembrane(b, e)
 	if v := b.Arterial; v != nil && w.beyond("arterial", *v < arterialLow, -int64(*v), againArterial) {
 		w.say(LevelLook, "arterial_low", e, facts{value: v.Text(), limit: arterialLow.Text()})
@@ -114,7 +118,7 @@ func (w *watch) transmembrane(b *Reading, e *Event) {
 // conductivity is judged as before the start ([water.Conductivity]), by the value
 // that the prescription sets, or by bounds of its own where it sets none. What
 // lies too far to be used at all is worded harder.
-func (w *watch) conductivity(b *Reading, e *Event) {
+func (w *watch) conductivity(b *Reading, e *Event, wrong bool) {
 	if b.Conduct == nil {
 		return
 	}
@@ -125,14 +129,11 @@ func (w *watch) conductivity(b *Reading, e *Event) {
 	v := *b.Conduct
 	h := water.Conductivity(v, set, nil)
 	off := h.FluidStanding != water.FluidNear
-	f := facts{value: v.Digits(2) + "\u00a0" + v.Symbol(), hard: h.FluidStanding == water.FluidWrong}
+	f := facts{value: v.Digits(2) + "\u00a0" + v.Symbol(), hard: wrong}
 	if set != nil {
 		f.was = set.Digits(2)
 	} else {
 		f.limit = h.Low.Digits(1) + " to " + h.High.Digits(1)
-	}
-	if f.hard {
-		w.hot = append(w.hot, e.ID)
 	}
 	if w.beyond("conductivity low", off && v < h.Low, -int64(v), againConduct) {
 		w.say(LevelLook, "conductivity_out", e, f)
@@ -142,16 +143,13 @@ func (w *watch) conductivity(b *Reading, e *Event) {
 	}
 }
 
-func (w *watch) temperature(b *Reading, e *Event) {
+func (w *watch) temperature(b *Reading, e *Event, hot bool) {
 	if b.DialTemp == nil {
 		return
 	}
 	v := *b.DialTemp
-	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: water.TooHot(v)}
-	if f.hard {
-		w.hot = append(w.hot, e.ID)
-	}
-	if w.beyond("temperature high", water.TooHot(v), int64(v), againTemperature) {
+	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: hot}
+	if w.beyond("temperature high", hot, int64(v), againTemperature) {
 		f.limit = water.FluidHot.Text()
 		w.say(LevelLook, "temperature_out", e, f)
 	}

@@ -25,10 +25,8 @@ const unitsPlan = "Follow your unit's plan for low pressure."
 // ringOdd ends every word about a pulse that is newly irregular.
 const ringOdd = "Ring your unit now; with chest pain or short of breath, the ambulance."
 
-// What a page says where a value cannot be followed.
-const (
-	OneNeedleWords = "One needle: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the needle, the tape and the lines yourself."
-)
+// OneNeedleWords are what a page says where line pressures cannot be followed.
+const OneNeedleWords = "One needle: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the needle, the tape and the lines yourself."
 
 var runWords = map[string]func(facts) string{
 	"venous_fall": func(f facts) string {
