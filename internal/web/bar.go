@@ -138,7 +138,7 @@ func (b *bar) look(v visit, one *session.Session) bool {
 	if len(list) == 0 {
 		return false
 	}
-	b.Level, b.Mark, b.Words = barLook, "!", lookWords(one, list[0], v.now)
+	b.Level, b.Mark, b.Words = barLook, "!", lookWords(v, one, list[0])
 	if more := len(list) - 1; more > 0 {
 		b.Words += " and " + strconv.Itoa(more) + " more"
 	}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"time"
 
 	"ebbline/session"
 )
@@ -10,9 +9,9 @@ import (
 // lookWords are what the bar says of the look that was made last: its first sentence.
 // While the pressure is low that is the pressure written last with its time, whether it
 // was remarked on or not; what was said after it stands behind it.
-func lookWords(one *session.Session, last session.Remark, now time.Time) string {
+func lookWords(v visit, one *session.Session, last session.Remark) string {
 	said := noBrackets(firstSentence(last.Words))
-	low, is := pressureLow(one, now)
+	low, is := pressureLow(v, one)
 	switch {
 	case !is:
 		return shortened(said, barLetters)
@@ -24,20 +23,16 @@ func lookWords(one *session.Session, last session.Remark, now time.Time) string 
 
 // pressureLow gives the blood pressure written last as the bar says it, while the run
 // is low: with its time, or with no figure.
-func pressureLow(one *session.Session, now time.Time) (words string, low bool) {
-	p, ok := session.LastPressure(one, now)
-	if !ok || !p.Low {
+func pressureLow(v visit, one *session.Session) (words string, low bool) {
+	p := v.pressure(one)
+	if !p.Low {
 		return "", false
 	}
 	before, _ := session.LastPressure(one, p.At) // a figure that was inside is none of the one felt since
 	if p.Upper == nil || p.Before || !before.Low {
 		return "Low pressure, no figure, " + clockFace(p.Felt), true
 	}
-	words = "Low pressure " + p.Upper.String()
-	if p.Lower != nil {
-		words += "/" + p.Lower.String()
-	}
-	words += ", " + clockFace(p.At)
+	words = "Low pressure " + p.Text + ", " + clockFace(p.At)
 	if p.Felt.After(p.At) {
 		words += "; low again, no figure, " + clockFace(p.Felt)
 	}
@@ -46,10 +41,10 @@ func pressureLow(one *session.Session, now time.Time) (words string, low bool) {
 
 // leadsToLow reports whether an entry is a pressure that is low: every such one leads
 // to the steps, also one that is not lower than what was said before.
-func leadsToLow(one *session.Session, entry string, now time.Time) bool {
-	p, ok := session.LastPressure(one, now)
+func leadsToLow(v visit, one *session.Session, entry string) bool {
+	p := v.pressure(one)
 	e := one.Find(entry)
-	if !ok || !p.Low || e == nil || e.Struck != nil {
+	if !p.Low || e == nil || e.Struck != nil {
 		return false
 	}
 	switch b := e.Body.(type) {

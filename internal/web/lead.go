@@ -35,7 +35,7 @@ func leadOf(one *session.Session, entry string, v visit) (at string) {
 			return "wrong-" + t.Code
 		}
 	}
-	if leadsToLow(one, entry, v.now) {
+	if leadsToLow(v, one, entry) {
 		return "wrong-" + session.TroubleLow
 	}
 	for _, r := range v.standing(one) {

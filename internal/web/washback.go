@@ -250,7 +250,7 @@ func noEnd(kind *record.Kind, fill func(form) form) view {
 // staysOut says of each trouble that is open now, and in which the blood stays out,
 // since when, and that it does.
 func staysOut(v visit) (list []string) {
-	for _, t := range session.OpenTroubles(v.session, v.now) {
+	for _, t := range v.troubles(v.session) {
 		if t.StaysOut() {
 			list = append(list, "“"+t.Title+"” is open since "+t.Since.In(v.now.Location()).Format("15:04")+". "+t.Blood.Words())
 		}

@@ -50,7 +50,7 @@ func (t *tile) hold(open []session.OpenTrouble) {
 // from paper.
 func openOf(v visit) []session.OpenTrouble {
 	if one := v.member.Open(); one != nil && !fromPaper(one) {
-		return session.OpenTroubles(one, v.now)
+		return v.troubles(one)
 	}
 	return nil
 }

@@ -124,9 +124,8 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 			d.tap("unwell", "words", felt.Words, "Felt "+felt.Words)
 		}
 	}
-	p, _ := session.LastPressure(one, v.now)
 	switch there := v.onSession(d.Base); {
-	case t.Code == session.TroubleLow && p.Low:
+	case t.Code == session.TroubleLow && v.pressure(one).Low:
 		d.Measured = there + "#at-reading-systolic_mmhg"
 	case slices.Contains(measuredThen, t.Code):
 		d.Links = append(d.Links, wrongLink{there + "#reading-h", "Measured: type it in"})
