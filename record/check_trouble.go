@@ -14,7 +14,7 @@ func checkTrouble(c *Checker) {
 	b := c.Entry.Body.(*session.Trouble)
 	t, ok := session.TroubleOf(b.Trouble)
 	if !ok || b.State != session.TroubleOver {
-		return // another finding says so
+		return // refused by another check
 	}
 	if t.StaysOut() {
 		c.unitsWord("said", b.Said, "what your unit said, and who", "that it is over")
@@ -81,7 +81,7 @@ func (c *Checker) endsTrouble(id string) (t session.OpenTrouble, ends bool) {
 	if c.Entry.Kind == "struck" {
 		e.Struck = &session.Strike{At: c.Entry.Written}
 	} else if err := correct(&then, c.House.placed(c.Entry)); err != nil {
-		return t, false // another finding says so
+		return t, false // refused by another check
 	}
 	left := session.OpenTroubles(&then, c.Entry.Written)
 	for _, o := range session.OpenTroubles(s, c.Entry.Written) {

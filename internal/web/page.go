@@ -206,7 +206,7 @@ func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 	f.Unit, _ = v.house.Unit.Now()
 	f.Bar, f.Wrong = v.barOf(), v.wrongOf(made)
 	if made.here == "card" && !s.mayPass(nil, v.Request) {
-		f.Bar = nil // whoever stands there reads the card, and nothing of the session
+		f.Bar = nil // somebody who is not paired reads the card, and nothing of the session
 	}
 	if unsaved != nil {
 		f.Unsaved = unsaved.Error()
