@@ -214,24 +214,6 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 	w.copied(b, e)
 }
 
-// linePressures remarks on a pressure of the lines that left the value at which it
-// ran.
-func (w *watch) linePressures(b *Reading, e *Event) {
-	if b.Venous != nil && w.flow != nil {
-		switch was, d := w.venous.put(*b.Venous, *w.flow, -venousFall, venousRise); {
-		case d < 0:
-			w.say(LevelLook, "venous_fall", e, facts{value: b.Venous.String(), was: was.String()})
-		case d > 0:
-			w.say(LevelLook, "venous_rise", e, facts{value: b.Venous.String(), was: was.String()})
-		}
-	}
-	if b.Arterial != nil && w.flow != nil {
-		if was, d := w.arterial.put(*b.Arterial, *w.flow, -arterialFall, 0); d < 0 {
-			w.say(LevelLook, "arterial_fall", e, facts{value: b.Arterial.String(), was: was.String()})
-		}
-	}
-}
-
 // copied remarks on readings that are the same in everything that never stays:
 // a row that was copied, not read.
 func (w *watch) copied(b *Reading, e *Event) {
@@ -292,20 +274,6 @@ func (w *watch) bloodFlow(b *Reading, e *Event) {
 	}
 }
 
-// membrane remarks on a TMP that creeps up, which a clotting dialyser shows.
-func (w *watch) membrane(b *Reading, e *Event) {
-	if b.TMP == nil {
-		return
-	}
-	if n := len(w.tmp); n > 0 && *b.TMP <= w.tmp[n-1] {
-		w.tmp = nil
-	}
-	w.tmp = append(w.tmp, *b.TMP)
-	if first := w.tmp[0]; len(w.tmp) > tmpRun && *b.TMP-first >= tmpRise {
-		w.once(LevelNote, "tmp_creeps", e, facts{value: b.TMP.String(), was: first.String()})
-	}
-}
-
 // late remarks on a reading that had not come by at, before what happened then
 // is taken in.
 func (w *watch) late(at time.Time) {
@@ -315,44 +283,4 @@ func (w *watch) late(at time.Time) {
 		w.out = append(w.out, Remark{Code: "check_late", At: due.Add(checkGrace), Level: LevelNote,
 			Words: wordsOf("check_late", facts{value: clock(due)})})
 	}
-}
-
-// running is the value that a pressure runs at: the middle of the last three
-// readings at one blood flow.
-type running struct {
-	flow   unit.Flow
-	values []unit.Pressure
-	left   *unit.Pressure // the running value before the last leap
-}
-
-// put takes in a reading and gives the side on which it leaves the running value:
-// −1 when it lies by fall (negative) or more under it, +1 when by rise or more
-// over it (0 for never). Having left it, or at another flow, it begins again.
-func (r *running) put(v unit.Pressure, flow unit.Flow, fall, rise unit.Pressure) (was unit.Pressure, side int) {
-	if d := flow - r.flow; len(r.values) == 0 || max(d, -d) > sameFlow {
-		*r = running{flow: flow, values: []unit.Pressure{v}}
-		return v, 0
-	}
-	last := slices.Sorted(slices.Values(r.values[max(0, len(r.values)-3):]))
-	was = last[len(last)/2]
-	if len(last) == 2 {
-		was = (last[0] + last[1]) / 2
-	}
-	switch {
-	case v-was <= fall:
-		side = -1
-	case rise > 0 && v-was >= rise:
-		side = 1
-	}
-	if side != 0 {
-		back := r.left != nil && v-*r.left > fall && *r.left-v > fall
-		r.values, r.left = []unit.Pressure{v}, &was
-		if back { // to where it ran before: what was remarked on has been put right
-			r.left = nil
-			return was, 0
-		}
-		return was, side
-	}
-	r.values = append(r.values, v)
-	return was, 0
 }
