@@ -69,6 +69,7 @@ type watch struct {
 	lowSaid   time.Time         // of the last entry that told of a low pressure; zero without one
 	noFigure  bool              // that was a trouble opened with no figure
 	eased     time.Time         // of the first of what saline may be given for; zero when there was none
+	felt      hardFelt
 	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
 }
 
@@ -113,6 +114,7 @@ func (w *watch) entry(e *Event, i int) {
 		w.check.reading(e.At, b.Systolic != nil)
 		w.reading(b, e, i)
 	case *LowPressure:
+		w.felt.complaint("", e.At)
 		if b.Systolic == nil && w.noFigure && e.At.Sub(w.lowSaid) <= sameFall {
 			w.bp.low, w.noFigure = true, false // the trouble said it; a further one is said again
 			w.check.low(e)
@@ -126,6 +128,7 @@ func (w *watch) entry(e *Event, i int) {
 		w.ease(e.At)
 	case *Cramp:
 		w.bp.complaint()
+		w.felt.complaint("", e.At)
 		w.ease(e.At)
 	case *Unwell:
 		w.unwell(b.Words, e)
@@ -133,6 +136,7 @@ func (w *watch) entry(e *Event, i int) {
 			w.ease(e.At)
 		}
 		if hasChills(b.Words) {
+			w.felt.complaint(TroubleFever, e.At)
 			w.say(LevelLook, "fever", e, facts{value: b.Words, felt: true})
 		}
 	case *Chlorine:
@@ -151,6 +155,7 @@ func (w *watch) entry(e *Event, i int) {
 // unwell says what is felt, each time.
 func (w *watch) unwell(words string, e *Event) {
 	w.bp.complaint()
+	w.felt.complaint(unwellLeads(words), e.At)
 	w.say(LevelLook, "unwell", e, facts{value: words, hard: ringsAmbulance(unwellLeads(words))})
 	w.out[len(w.out)-1].Felt = words
 }
@@ -162,7 +167,9 @@ func (w *watch) unwell(words string, e *Event) {
 func (w *watch) trouble(b *Trouble, e *Event, i int) {
 	t, ok := TroubleOf(b.Trouble)
 	switch {
-	case !ok || b.State == TroubleOver:
+	case ok && b.State == TroubleOver:
+		w.felt.over(t.Code)
+	case !ok:
 	case t.Code == TroubleLow && !w.lowSaid.IsZero() && e.At.Sub(w.lowSaid) <= sameFall:
 		w.bp.complaint()
 		w.bp.low = true

@@ -118,6 +118,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	switch {
 	case !felt && p.inside(*sys):
 		p.low, p.lowest = false, nil
+		w.felt.inside = true
 		w.check.inside(e.At)
 	default:
 		if said = p.lowest == nil || *sys <= *p.lowest-againPressure; said {
