@@ -160,14 +160,14 @@ func wordsOf(code string, f facts) string { return runWords[code](f) }
 // askLowWords, askPulseWords and askPacemakerWords ask for a figure of the unit's
 // own where the program's does not fit a person.
 func askLowWords(low, of int) string {
-	return fmt.Sprintf("You began under %s in %d of the last %d sessions. Ask your unit for its own figure for low pressure, then write it.", lowStart.Text(), low, of)
+	return fmt.Sprintf("You began under %s in %d of the last %d sessions. Ask your unit for its own figure for low pressure, then write it, or that it sets none.", lowStart.Text(), low, of)
 }
 
 func askPulseWords(out, of int) string {
-	return fmt.Sprintf("Your pulse was out of its bounds in %d of the last %d sessions. Ask your unit for its own two figures, then write them.", out, of)
+	return fmt.Sprintf("Your pulse was out of its bounds in %d of the last %d sessions. Ask your unit for its own two figures, then write them, or that it sets none.", out, of)
 }
 
-const askPacemakerWords = "You have a pacemaker. Ask your unit for its own two figures for the pulse, then write them."
+const askPacemakerWords = "You have a pacemaker. Ask your unit for its own two figures for the pulse, then write them, or that it sets none."
 
 // heldWords say what a low pressure, removal that was off, or a cramp keeps from
 // what is to be set.
