@@ -70,6 +70,7 @@ type watch struct {
 	noFigure  bool              // that was a trouble opened with no figure
 	eased     time.Time         // of the first of what saline may be given for; zero when there was none
 	felt      hardFelt
+	pressures []pressureTold
 	hot       []string // entries that told of a fluid too hot or too wrong to go on with
 }
 
