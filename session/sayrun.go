@@ -169,6 +169,30 @@ func askPulseWords(out, of int) string {
 
 const askPacemakerWords = "You have a pacemaker. Ask your unit for its own two figures for the pulse, then write them, or that it sets none."
 
+// afterLowWords say which pressures after the treatment are low; both empty where
+// none is.
+func afterLowWords(lying, standing string, f facts) string {
+	var said string
+	switch {
+	case lying != "" && standing != "":
+		said = "lying " + lying + ", standing " + standing
+	case lying != "":
+		said = "lying " + lying
+	case standing != "":
+		said = "standing " + standing
+	default:
+		return ""
+	}
+	if f.was != "" {
+		said += "; you started at " + f.was
+	}
+	whose := ownDefault
+	if f.whose != "" {
+		whose = "the figure " + f.whose
+	}
+	return "Upper pressure after coming off " + said + ". Low by " + whose + ". " + unitsPlan
+}
+
 // heldWords say what a low pressure, removal that was off, or a cramp keeps from
 // what is to be set.
 func heldWords(h *Hold, lost, saline unit.Volume) []string {
