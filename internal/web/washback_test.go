@@ -394,7 +394,7 @@ func TestLowPressureAfterComingOff(t *testing.T) {
 		"again.standing_systolic_mmhg", "74", "again.standing_diastolic_mmhg", "48", "again.lying_systolic_mmhg", "102")
 	page := h.see(base)
 	_, low, _ := strings.Cut(page, `id="after-low"`)
-	low, _, _ = strings.Cut(low, `id="given-back"`)
+	low, _, _ = strings.Cut(low, `id="off-numbers"`)
 	if text := plainText(low); !strings.Contains(text, "standing 74; you started at") || !strings.Contains(text, "Follow your unit’s plan for low pressure") && !strings.Contains(text, "Follow your unit's plan for low pressure") || !strings.Contains(low, `href="tel:`) {
 		t.Errorf("%s", low)
 	}
