@@ -102,7 +102,7 @@ func (h *Household) applyHousehold(e placed) error {
 	case *Card:
 		m.Cards = put(m.Cards, dated[Card](e))
 	case *TroubleSteps:
-		m.Troubles = put(m.Troubles, dated[TroubleSteps](e))
+		m.TroubleSteps = put(m.TroubleSteps, dated[TroubleSteps](e))
 	case *Question:
 		m.Questions = put(m.Questions, dated[Question](e))
 	case *SheetEdited:
@@ -226,7 +226,7 @@ func (m *Member) strike(id string, s *session.Strike) {
 	strikeIn(m.seen, id, s)
 	strikeIn(m.Person, id, s)
 	strikeIn(m.Cards, id, s)
-	strikeIn(m.Troubles, id, s)
+	strikeIn(m.TroubleSteps, id, s)
 	strikeIn(m.SetUpSheet, id, s)
 	strikeIn(m.TakeOffSheet, id, s)
 	strikeIn(m.Stays, id, s)

@@ -34,7 +34,7 @@ type Member struct {
 	Person        Versions[Person]
 	Prescriptions []*Rx // in the order they were written
 	Cards         Versions[Card]
-	Troubles      []Dated[TroubleSteps] // in the order they were written, of every trouble
+	TroubleSteps  []Dated[TroubleSteps] // of the unit, in the order they were written, of every trouble
 	SetUpSheet    Versions[session.RunSheet]
 	TakeOffSheet  Versions[session.RunSheet]
 	Stays         []Dated[HospitalStay]

@@ -50,8 +50,8 @@ type TroubleSteps struct {
 // StepsFor gives the unit's steps for one trouble, as they count now; nil where
 // the unit gave none.
 func (m *Member) StepsFor(trouble string) *Dated[TroubleSteps] {
-	for i := len(m.Troubles) - 1; i >= 0; i-- {
-		if t := &m.Troubles[i]; t.Struck == nil && t.Value.Trouble == trouble {
+	for i := len(m.TroubleSteps) - 1; i >= 0; i-- {
+		if t := &m.TroubleSteps[i]; t.Struck == nil && t.Value.Trouble == trouble {
 			return t
 		}
 	}

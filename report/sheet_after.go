@@ -40,6 +40,10 @@ func (m *maker) after() Part {
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
 	}
+	if words, low := session.AfterLow(m.s); low {
+		row := slices.IndexFunc(fields, func(f Field) bool { return f.Label == "BP lying" })
+		fields[row].Value.Marks = append(fields[row].Value.Marks, m.note(words))
+	}
 	kinds := afterKinds
 	if m.cleanedAt() == "" { // what was run while setting up gives this part no time
 		kinds = slices.DeleteFunc(slices.Clone(afterKinds), func(kind string) bool { return kind == "disinfection" })

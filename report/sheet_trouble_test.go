@@ -63,3 +63,41 @@ func TestBloodGivenBackPastATroubleOnTheSheet(t *testing.T) {
 		}
 	}
 }
+
+// A low pressure after which two readings were inside does not stand there as never
+// over.
+func TestLowPressureOverByItselfOnTheSheet(t *testing.T) {
+	for _, after := range []int{124, 80} {
+		d := newDiary(t, "Europe/Oslo", "2026-03-03")
+		d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+		d.add(d.at(18, 0), &session.Connected{})
+		d.add(d.at(18, 30), &session.Reading{Systolic: ptr(unit.Pressure(128))})
+		d.add(d.at(19, 0), &session.Trouble{Trouble: session.TroubleLow, State: session.TroubleOpen})
+		d.add(d.at(19, 5), &session.Reading{Systolic: ptr(unit.Pressure(121))})
+		d.add(d.at(19, 20), &session.Reading{Systolic: ptr(unit.Pressure(after))})
+		d.add(d.at(21, 0), &session.CameOff{Returned: "all", Removed: ptr(unit.Volume(1100))})
+		d.add(d.at(22, 0), &session.Closed{})
+		page := flow(pageOf(t, SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(23, 0)}), printing))
+		if got := strings.Contains(page, "was never over"); got != (after < 100) {
+			t.Errorf("then %d: said to be open is %v", after, got)
+		}
+	}
+}
+
+// A low pressure after the treatment is said beside its figure.
+func TestLowAfterOnTheSheet(t *testing.T) {
+	for _, standing := range []int{74, 118} {
+		d := newDiary(t, "Europe/Oslo", "2026-03-03")
+		d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+		d.add(d.at(17, 10), &session.VitalsBefore{SitSystolic: ptr(unit.Pressure(130)), SitDiastolic: ptr(unit.Pressure(76))})
+		d.add(d.at(18, 0), &session.Connected{})
+		d.add(d.at(21, 0), &session.CameOff{Returned: "all", Removed: ptr(unit.Volume(1100))})
+		d.add(d.at(21, 20), &session.VitalsAfter{LieSystolic: ptr(unit.Pressure(121)), LieDiastolic: ptr(unit.Pressure(70)), StandSystolic: ptr(unit.Pressure(standing)), StandDiastolic: ptr(unit.Pressure(50))})
+		s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(23, 0)})
+		for where, text := range map[string]string{"page": flow(pageOf(t, s, printing)), "paper": flow(sheetFile(t, s, printing).words())} {
+			if got := strings.Contains(text, "Upper pressure after coming off standing 74; you started at 130."); got != (standing < 100) {
+				t.Errorf("standing %d, on the %s: %v", standing, where, got)
+			}
+		}
+	}
+}

@@ -123,7 +123,7 @@ func (h *house) noSteps() {
 	h.t.Helper()
 	var ids []string
 	h.member("p-vida-hribar", func(m *record.Member) {
-		for _, t := range m.Troubles {
+		for _, t := range m.TroubleSteps {
 			ids = append(ids, t.ID)
 		}
 	})

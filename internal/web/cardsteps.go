@@ -43,8 +43,8 @@ func (s *server) troubleStepsPage(v visit) (view, error) {
 	for _, t := range session.Troubles() {
 		row := stepsRow{TroubleType: t, Link: b.Card + "/steps/" + t.Code}
 		now := v.member.StepsFor(t.Code)
-		for i := len(v.member.Troubles) - 1; i >= 0; i-- {
-			one := v.member.Troubles[i]
+		for i := len(v.member.TroubleSteps) - 1; i >= 0; i-- {
+			one := v.member.TroubleSteps[i]
 			if one.Value.Trouble != t.Code {
 				continue
 			}

@@ -112,8 +112,8 @@ func strikable(m *record.Member, id string) ([]labelled, bool) {
 			return values("card", &c.Value)
 		}
 	}
-	for i := range m.Troubles {
-		if t := &m.Troubles[i]; t.ID == id && t.Struck == nil {
+	for i := range m.TroubleSteps {
+		if t := &m.TroubleSteps[i]; t.ID == id && t.Struck == nil {
 			return values("trouble_steps", &t.Value)
 		}
 	}

@@ -186,6 +186,8 @@ type comingOffBody struct {
 	Expected session.Expected
 	Rest     []paperKind // of a session typed in afterwards
 
+	Low       string // that a pressure after the treatment is low
+	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
 	NeverOver []string // what went wrong and was never over
 }
@@ -225,6 +227,10 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	}
 	off, _ := session.Last[session.CameOff](one)
 	b.GivenBack, b.NeverOver = session.GivenBackWords(one), session.NeverOverWords(one)
+	if words, low := session.AfterLow(one); low {
+		t, _ := session.TroubleOf(session.TroubleLow)
+		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.member, t))
+	}
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
 		if st.Entry == "came_off" && off != nil && !off.GivesBack() {

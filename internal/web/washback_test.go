@@ -380,3 +380,22 @@ func TestEndDatedBeforeTheTrouble(t *testing.T) {
 		t.Errorf("the truth is not written down: %+v", off)
 	}
 }
+
+// A low pressure that is written after coming off is said on the page of coming off,
+// with the unit's number; one that is inside is not.
+func TestLowPressureAfterComingOff(t *testing.T) {
+	h, base := runs(t)
+	h.saved(base+"/came_off", append([]string{"look_id", newID(), "washback_ml", "250", "removed_ml", "1900", "again.removed_ml", "1900", "returned", "all"}, threeTicks...)...)
+	h.later(15 * time.Minute)
+	h.saved(base+"/vitals_after", "lying_systolic_mmhg", "124", "lying_diastolic_mmhg", "70", "standing_systolic_mmhg", "118", "standing_diastolic_mmhg", "66")
+	h.silent(base, "Upper pressure after coming off")
+	h.later(5 * time.Minute)
+	h.saved(base+"/vitals_after", "lying_systolic_mmhg", "102", "lying_diastolic_mmhg", "60", "standing_systolic_mmhg", "74", "standing_diastolic_mmhg", "48",
+		"again.standing_systolic_mmhg", "74", "again.standing_diastolic_mmhg", "48", "again.lying_systolic_mmhg", "102")
+	page := h.see(base)
+	_, low, _ := strings.Cut(page, `id="after-low"`)
+	low, _, _ = strings.Cut(low, `id="off-numbers"`)
+	if text := plainText(low); !strings.Contains(text, "standing 74; you started at") || !strings.Contains(text, "Follow your unit’s plan for low pressure") && !strings.Contains(text, "Follow your unit's plan for low pressure") || !strings.Contains(low, `href="tel:`) {
+		t.Errorf("%s", low)
+	}
+}

@@ -1,0 +1,38 @@
+package session
+
+import "ebbline/unit"
+
+// AfterLow reports whether a blood pressure written after the treatment is low, by
+// the rule of the session and against what it began at, and says so. Of several that
+// were written the last counts, lying and standing alike. Whose start is itself low by
+// the program's rule is inside within 10 mmHg of it. It is no remark: those end with
+// the treatment.
+func AfterLow(s *Session) (words string, ok bool) {
+	began, treated := s.Began()
+	if _, over := theEnd(s); !over || !treated {
+		return "", false
+	}
+	p := pressureOf(s, began)
+	p.start = startSystolic(s)
+	var after VitalsAfter
+	Each(s, func(b *VitalsAfter, _ *Event) {
+		if b.LieSystolic != nil || b.StandSystolic != nil {
+			after = *b
+		}
+	})
+	f := facts{whose: p.whose}
+	if p.start != nil {
+		f.was = p.start.String()
+	}
+	low := func(sys *unit.Pressure) string {
+		if sys == nil || !p.isLow(*sys) {
+			return ""
+		}
+		if p.own() && p.start != nil && p.isLow(*p.start) && max(*sys-*p.start, *p.start-*sys) <= fallNear {
+			return ""
+		}
+		return sys.String()
+	}
+	lying, standing := low(after.LieSystolic), low(after.StandSystolic)
+	return afterLowWords(lying, standing, f), lying+standing != ""
+}
