@@ -14,17 +14,31 @@ import (
 )
 
 var (
-	wholeForm  = regexp.MustCompile(`(?s)<form\b[^>]*>.*?</form>`)
 	actions    = regexp.MustCompile(`\b(?:form)?action="([^"]*)"`)
 	givesBack  = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
-	startsPump = regexp.MustCompile(`(?i)start the pump`)
 )
+
+// startsPump reports whether a page names the step that starts the pump.
+func startsPump(text string) bool {
+	return strings.Contains(strings.ToLower(text), "start the pump")
+}
+
+// formsIn gives the forms of a page, each from its first letter to its last.
+func formsIn(text string) []string {
+	parts := strings.Split(text, "<form")
+	list := parts[1:]
+	for i, part := range list {
+		inside, _, _ := strings.Cut(part, "</form>")
+		list[i] = "<form" + inside
+	}
+	return list
+}
 
 // wayBack gives what of a page leads to the washback: a form or a button that ends
 // the treatment with blood given back, the three ticks, the step that starts the
 // pump; empty where there is none.
 func wayBack(text string) string {
-	for _, form := range wholeForm.FindAllString(text, -1) {
+	for _, form := range formsIn(text) {
 		for _, a := range actions.FindAllStringSubmatch(form, -1) {
 			switch to := html.UnescapeString(a[1]); {
 			case strings.HasSuffix(to, "/washback_checked") || strings.HasSuffix(to, "/washback"):
@@ -35,7 +49,10 @@ func wayBack(text string) string {
 			}
 		}
 	}
-	return startsPump.FindString(text)
+	if startsPump(text) {
+		return "start the pump"
+	}
+	return ""
 }
 
 // pagesOf follows every link from the pages of a person and of a session, and opens
@@ -76,9 +93,7 @@ func pagesOf(t *testing.T, routes *http.ServeMux, handler http.Handler, near boo
 			t.Errorf("GET %s: %d", path, answer.Code)
 		case strings.HasPrefix(answer.Header().Get("Content-Type"), "text/html"):
 			found[path] = answer.Body.String()
-			for _, m := range links.FindAllStringSubmatch(found[path], -1) {
-				next = append(next, html.UnescapeString(m[1]))
-			}
+			next = append(next, linksOf(found[path])...)
 		}
 	}
 	return found
@@ -281,7 +296,7 @@ func isWayBack(t *testing.T, h *house, base, what string) {
 	}
 	h.lookedFirst(base)
 	text := h.see(base + "/washback")
-	if way := wayBack(text); !strings.HasPrefix(way, "blood given back") || !startsPump.MatchString(text) {
+	if way := wayBack(text); !strings.HasPrefix(way, "blood given back") || !startsPump(text) {
 		t.Errorf("%s: no way to the washback: %q", what, way)
 	}
 }

@@ -246,8 +246,10 @@ func staysText(t *testing.T, path, kind, body string) {
 		if i := strings.Index(body, "<hx-evil"); i >= 0 {
 			t.Errorf("%s has an element of the text's own: …%.120s…", path, body[max(0, i-40):])
 		}
-		if m := evilAddress.FindString(body); m != "" {
-			t.Errorf("%s leads to %s", path, m)
+		if strings.Contains(strings.ToLower(body), "javascript:") { // the expression takes its time
+			if m := evilAddress.FindString(body); m != "" {
+				t.Errorf("%s leads to %s", path, m)
+			}
 		}
 		if strings.Contains(body, "ZgotmplZ") {
 			t.Errorf("%s holds a text where none can stand inert", path)
