@@ -13,10 +13,7 @@ import (
 	"ebbline/session"
 )
 
-var (
-	actions    = regexp.MustCompile(`\b(?:form)?action="([^"]*)"`)
-	givesBack  = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
-)
+var givesBack = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
 
 // startsPump reports whether a page names the step that starts the pump.
 func startsPump(text string) bool {
@@ -39,8 +36,9 @@ func formsIn(text string) []string {
 // pump; empty where there is none.
 func wayBack(text string) string {
 	for _, form := range formsIn(text) {
-		for _, a := range actions.FindAllStringSubmatch(form, -1) {
-			switch to := html.UnescapeString(a[1]); {
+		for _, part := range strings.Split(form, `action="`)[1:] { // of the form, or of a button
+			to, _, _ := strings.Cut(part, `"`)
+			switch to = html.UnescapeString(to); {
 			case strings.HasSuffix(to, "/washback_checked") || strings.HasSuffix(to, "/washback"):
 				return "the ticks: " + to
 			case !strings.HasSuffix(to, "/came_off"):
@@ -139,6 +137,7 @@ var otherPhases = map[string]func(h *house) (base string){
 // Before the treatment and after its end no page has a way to the washback either,
 // and each address of it leads back to the session (H-138).
 func TestNoWashbackBeforeOrAfterTheTreatment(t *testing.T) {
+	t.Parallel()
 	for phase, bring := range otherPhases {
 		for _, code := range []string{session.TroubleAir, session.TroubleLeak, session.TroubleFire} {
 			h := home(t, 1, true)
@@ -182,6 +181,7 @@ func TestNoWashbackBeforeOrAfterTheTreatment(t *testing.T) {
 // the washback, in whatever phase it began and whatever began it; once it is over
 // on the unit's word, or struck out, the way is there again (H-138).
 func TestNoPageGivesBackBloodThatStaysOut(t *testing.T) {
+	t.Parallel()
 	out := 0
 	for _, one := range session.Troubles() {
 		for phase, bring := range bloodPhases {
@@ -210,6 +210,7 @@ func TestNoPageGivesBackBloodThatStaysOut(t *testing.T) {
 
 // A fluid too hot to go on with is a trouble by itself, from the value on.
 func TestNoPageGivesBackBloodThatMetHotFluid(t *testing.T) {
+	t.Parallel()
 	for phase, bring := range bloodPhases {
 		h := home(t, 1, true)
 		base := vida + "/session/" + h.life.Open
@@ -227,6 +228,7 @@ func TestNoPageGivesBackBloodThatMetHotFluid(t *testing.T) {
 
 // In every other trouble the unit's steps say it, and the way is there.
 func TestBloodGoesBackAsTheStepsSay(t *testing.T) {
+	t.Parallel()
 	steps := 0
 	for _, one := range session.Troubles() {
 		if one.StaysOut() {

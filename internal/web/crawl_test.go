@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync"
 	"testing"
 
 	"ebbline/internal/household"
@@ -102,6 +103,29 @@ func crawl(t testing.TB, desk *household.Desk, life *simulate.Life, pages http.H
 	return found
 }
 
+// walked is all that a crawl finds in an invented household of two months with a
+// session running, for tests that only look at what was answered: it is made once.
+func walked(t *testing.T) []place {
+	t.Helper()
+	walkedOnce.Do(func() {
+		h := home(t, 2, true)
+		handler, err := New(h.desk, Options{Version: "test"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		walkedPlaces = crawl(t, h.desk, h.life, handler)
+	})
+	if len(walkedPlaces) == 0 {
+		t.Fatal("the crawl that others rest on failed")
+	}
+	return walkedPlaces
+}
+
+var (
+	walkedOnce   sync.Once
+	walkedPlaces []place
+)
+
 // routesOf tells which route answers a request; it serves nothing.
 func routesOf(t testing.TB, desk *household.Desk) *http.ServeMux {
 	t.Helper()
@@ -114,6 +138,7 @@ func routesOf(t testing.TB, desk *household.Desk) *http.ServeMux {
 // Every link of every page leads somewhere, and no page that is only looked at
 // writes anything (H-52).
 func TestLookingChangesNothing(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, true)
 	handler, err := New(h.desk, Options{Version: "test"})
 	if err != nil {

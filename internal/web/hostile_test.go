@@ -169,6 +169,7 @@ func hostileHome(t *testing.T, alone map[string]bool, evil func(string) string) 
 // A mark that turns the direction of writing could make 1.5 read as 5.1 to the
 // eye; no text of an entry, and none inside one, is taken with it.
 func TestTurnedTextIsRefused(t *testing.T) {
+	t.Parallel()
 	for _, mark := range []string{"\u202e", "\u2066", "\u2069"} {
 		h, left := hostileHome(t, map[string]bool{}, func(s string) string { return s + mark + "hx" })
 		if len(left) > 0 {
@@ -183,6 +184,7 @@ func TestTurnedTextIsRefused(t *testing.T) {
 // Whatever stands in a text of the record, every page, sheet, slip, paper, list
 // for a spreadsheet and calendar shows it as that text and as nothing else.
 func TestHostileTextsStayText(t *testing.T) {
+	t.Parallel()
 	alone := map[string]bool{} // learned by the first, and the same for all
 	for _, name := range []string{"markup", "script", "formula", "calendar", "address"} {
 		t.Run(name, func(t *testing.T) {
@@ -201,7 +203,7 @@ func TestHostileTextsStayText(t *testing.T) {
 					t.Errorf("%s is not hostile", key)
 				}
 			}
-			handler, err := New(h.desk, Options{Version: "test"})
+			handler, err := New(h.desk, Options{Version: "test", draws: 20}) // the texts do not hang on how many
 			if err != nil {
 				t.Fatal(err)
 			}
