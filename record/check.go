@@ -62,6 +62,12 @@ func (c *Checker) Ask(field, format string, args ...any) {
 	c.found = append(c.found, Finding{Field: field, Step: Ask, Words: fmt.Sprintf(format, args...)})
 }
 
+// askRight is Ask about a value that is typed again if it is right.
+func (c *Checker) askRight(field, format string, args ...any) {
+	why := fmt.Sprintf(format, args...)
+	c.found = append(c.found, Finding{Field: field, Step: Ask, Words: why + ". If it is right, type it again", Why: why})
+}
+
 var goodID = regexp.MustCompile(`^[A-Za-z0-9._-]{8,64}$`)
 
 // early is how far a moment may lie ahead of the writing of it: two clocks in
@@ -209,7 +215,7 @@ func (c *Checker) bounds(f Field, n float64) {
 		return
 	}
 	if f.Ask != nil && (n < f.Ask.Lo || n > f.Ask.Hi) {
-		c.Ask(f.Key, "%s%s is outside %s to %s. If it is right, type it again", value, spaced(unit), plain(f.Ask.Lo), plain(f.Ask.Hi))
+		c.askRight(f.Key, "%s%s is outside %s to %s", value, spaced(unit), plain(f.Ask.Lo), plain(f.Ask.Hi))
 	}
 }
 
@@ -241,8 +247,10 @@ func (c *Checker) order() {
 	c.isOver()
 }
 
-// TypedTwice begins what is said of a value whose second typing differs.
-const TypedTwice = "was typed as "
+// TypedTwice is what is said of a value whose second typing differs.
+func TypedTwice(first, again string) string {
+	return "was typed as " + first + " and then as " + again + ". Type the right one twice"
+}
 
 // unanswered leaves out the questions that a second typing has answered. A
 // second typing that differs from the first is a finding of its own.
@@ -256,8 +264,7 @@ func (c *Checker) unanswered() Findings {
 		}
 		first, _ := c.Kind.Typed(c.Entry.Body, one.Field)
 		if f, _ := c.Kind.Field(one.Field); !sameTyped(f, c.Entry.Body, first, again) {
-			one.Words = fmt.Sprintf(TypedTwice+"%s and then as %s. Type the right one twice", first, again)
-			left = append(left, one)
+			left = append(left, Finding{Field: one.Field, Step: Ask, Words: TypedTwice(first, again), Twice: true})
 		}
 	}
 	return left

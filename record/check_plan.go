@@ -2,7 +2,6 @@ package record
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -10,24 +9,6 @@ import (
 	"ebbline/session"
 	"ebbline/unit"
 )
-
-// The words by which a page knows that a weight was meant in another unit.
-const (
-	LooksLikePounds = "looks like pounds"
-	LooksLikeStone  = "looks like stone"
-)
-
-// reasons words why a weight is asked about, in the order of package fluid.
-var reasons = map[fluid.Reason]string{
-	fluid.BelowDry:      "lies below the dry weight",
-	fluid.UnusualGain:   "is not what you usually gain",
-	fluid.DigitsSwapped: "looks like two digits swapped",
-	fluid.OneDigitOff:   "looks like one wrong digit",
-	fluid.PointLost:     "looks like a lost point",
-	fluid.Pounds:        LooksLikePounds,
-	fluid.Stone:         LooksLikeStone,
-	fluid.Impossible:    "is no weight of a person",
-}
 
 func checkWeighIn(c *Checker) {
 	w := c.Entry.Body.(*session.WeighIn)
@@ -44,26 +25,13 @@ func checkWeighIn(c *Checker) {
 		c.Refuse("weight_kg", "%s", err)
 		return
 	}
-	var why []string
-	for _, r := range judged.Reasons {
-		words := reasons[r]
-		if r == fluid.UnusualGain && judged.UsualLowKg == nil {
-			words = "is a gain that few people have" // nothing is known yet of this one's own
-			if slices.Contains(judged.Reasons, fluid.BelowDry) {
-				words = "by far"
-			}
-		}
-		why = append(why, words)
-	}
-	said := fmt.Sprintf("%s kg %s", w.Weight, strings.Join(why, ", and "))
-	if judged.LikelyKg != nil {
-		said += fmt.Sprintf("; was it %.1f kg", *judged.LikelyKg)
-	}
+	d := doubtOf(w, judged)
 	switch judged.Verdict {
 	case fluid.Refuse:
-		c.Refuse("weight_kg", "%s", said)
+		c.doubt(Refuse, d)
 	case fluid.Ask:
-		c.Ask("weight_kg", "%s? Step on the scale again, then type what it shows", said)
+		d.Do = "Step on the scale again, then type what it shows"
+		c.doubt(Ask, d)
 	}
 	if h := c.Member.History(c.Session); h.Scale != "" && !session.SameScale(h.Scale, w.Scale) {
 		c.Ask("scale", "is another one than last time (%s): a new scale needs a side-by-side weighing. If it is right, type it again", h.Scale)

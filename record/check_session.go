@@ -149,7 +149,7 @@ func checkReading(c *Checker) {
 	before := c.readingBefore()
 	if b.Systolic != nil && before.Systolic != nil && !c.asks("systolic_mmhg") { // one question is enough
 		if d := *b.Systolic - *before.Systolic; d > jump || d < -jump {
-			c.Ask("systolic_mmhg", "%s was %s at the last reading. If it is right, type it again", b.Systolic, before.Systolic)
+			c.askRight("systolic_mmhg", "%s was %s at the last reading", b.Systolic, before.Systolic)
 		}
 	}
 	c.removedSoFar(b)
@@ -175,7 +175,7 @@ func (c *Checker) apart(b *session.Reading) {
 		return
 	}
 	if d := *b.Systolic - *b.Diastolic; d > farApart {
-		c.Ask("systolic_mmhg", "%s over %s is %d apart. Measure again if you can. If it is right, type it again", b.Systolic, b.Diastolic, d)
+		c.askRight("systolic_mmhg", "%s over %s is %d apart. Measure again if you can", b.Systolic, b.Diastolic, d)
 	}
 }
 

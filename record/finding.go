@@ -1,6 +1,9 @@
 package record
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // A Step is how far a bound goes.
 type Step string
@@ -16,7 +19,15 @@ type Finding struct {
 	Field string `json:"field"` // JSON key of the value, or of the entry's own field
 	Step  Step   `json:"step"`
 	Words string `json:"words"` // completes a sentence that begins with the field's label
+
+	// What the words are made of, for a page that has others.
+	Twice  bool         `json:"-"` // the second typing differs from the first
+	Why    string       `json:"-"` // without the request to type it again; empty where that is not at the end
+	Weight *WeightDoubt `json:"-"` // of a weight before a session
 }
+
+// Reason gives why, without the request to type it again.
+func (f Finding) Reason() string { return cmp.Or(f.Why, f.Words) }
 
 // Findings are all that was found about one entry.
 type Findings []Finding

@@ -12,7 +12,17 @@ type CheckDue struct {
 	Every unit.Minutes // the interval that holds now
 	Why   string       // one of the reasons below
 	Whose string       // whose interval that is
+	Unit  bool         // it is one that the unit set
 }
+
+// An interval is how often a reading is due, and whose word that is.
+type interval struct {
+	every unit.Minutes
+	whose string
+	unit  bool // the unit set it
+}
+
+func ours(every unit.Minutes) interval { return interval{every, ownDefault, false} }
 
 // Why the next reading is due when it is.
 const (
@@ -68,8 +78,7 @@ func NextCheck(s *Session, now time.Time) (due CheckDue, ok bool) {
 
 // checks follow when a reading is due, entry by entry.
 type checks struct {
-	every, afterLow unit.Minutes
-	whose, whoseLow string
+	usual, afterLow interval
 
 	read  time.Time // of the last reading, or the beginning
 	sleep time.Time // when the sleep by plan ends; zero without one
@@ -83,10 +92,9 @@ type checks struct {
 }
 
 func checksOf(s *Session, began time.Time) checks {
-	c := checks{read: began, afterLow: CheckAfterLow, whoseLow: ownDefault}
-	c.every, c.whose = checkEvery(s)
+	c := checks{read: began, usual: checkEvery(s), afterLow: ours(CheckAfterLow)}
 	if s.Rx != nil && s.Rx.AfterLow != nil && *s.Rx.AfterLow > 0 {
-		c.afterLow, c.whoseLow = *s.Rx.AfterLow, setByUnit(s.Rx)
+		c.afterLow = interval{*s.Rx.AfterLow, setByUnit(s.Rx), true}
 	}
 	return c
 }
@@ -158,43 +166,44 @@ type dueAt struct {
 
 func (c *checks) due(now time.Time) dueAt {
 	var first dueAt
-	offer := func(from time.Time, every unit.Minutes, why, whose string, at, latest time.Time) {
+	offer := func(from time.Time, in interval, why string, at, latest time.Time) {
 		if from.IsZero() {
 			return
 		}
 		if first.At.IsZero() || at.Before(first.At) {
-			first.CheckDue = CheckDue{At: at, Every: every, Why: why, Whose: whose}
+			first.CheckDue = CheckDue{At: at, Every: in.every, Why: why, Whose: in.whose, Unit: in.unit}
 		}
 		if first.latest.IsZero() || latest.Before(first.latest) {
 			first.latest = latest
 		}
 	}
-	after := func(from time.Time, every unit.Minutes, why, whose string) {
-		at := from.Add(lasting(every))
-		offer(from, every, why, whose, at, at)
+	after := func(from time.Time, in interval, why string) {
+		at := from.Add(lasting(in.every))
+		offer(from, in, why, at, at)
 	}
 	if c.calmed {
-		every, whose := checkInside, ownDefault
-		if c.afterLow > every {
-			every, whose = c.afterLow, c.whoseLow
+		in := ours(checkInside)
+		if c.afterLow.every > in.every {
+			in = c.afterLow
 		}
-		after(c.lowFrom, every, DueLow, whose)
+		after(c.lowFrom, in, DueLow)
 	} else {
-		after(c.lowFrom, c.afterLow, DueLow, c.whoseLow)
+		after(c.lowFrom, c.afterLow, DueLow)
 	}
 	// Counted from the last reading, so that what was said between two readings
 	// may call for one at once; late only as long after it was said.
-	offer(c.lookFrom, checkLook, DueLook, ownDefault, c.read.Add(lasting(checkLook)), c.lookFrom.Add(lasting(checkLook)))
-	after(c.nadirFrom, checkLook, DueLook, ownDefault)
+	look := ours(checkLook)
+	offer(c.lookFrom, look, DueLook, c.read.Add(lasting(checkLook)), c.lookFrom.Add(lasting(checkLook)))
+	after(c.nadirFrom, look, DueLook)
 	if now.Before(c.sleep) {
-		offer(c.read, c.every, DueAsleep, c.whose, c.sleep, c.sleep)
+		offer(c.read, c.usual, DueAsleep, c.sleep, c.sleep)
 	} else {
-		at := c.read.Add(lasting(c.every))
+		at := c.read.Add(lasting(c.usual.every))
 		latest := at
 		if c.sleep.After(at) {
 			latest = c.sleep
 		}
-		offer(c.read, c.every, DueInterval, c.whose, at, latest)
+		offer(c.read, c.usual, DueInterval, at, latest)
 	}
 	return first
 }
@@ -202,9 +211,9 @@ func (c *checks) due(now time.Time) dueAt {
 func lasting(m unit.Minutes) time.Duration { return time.Duration(m) * time.Minute }
 
 // checkEvery gives the interval of a session, and whose it is.
-func checkEvery(s *Session) (unit.Minutes, string) {
+func checkEvery(s *Session) interval {
 	if s.Rx != nil && s.Rx.CheckEvery != nil && *s.Rx.CheckEvery > 0 {
-		return *s.Rx.CheckEvery, setByUnit(s.Rx)
+		return interval{*s.Rx.CheckEvery, setByUnit(s.Rx), true}
 	}
-	return CheckEvery, ownDefault
+	return ours(CheckEvery)
 }

@@ -129,10 +129,10 @@ func TestNextCheckOutsideTheRun(t *testing.T) {
 	s = connected(t)
 	s.Rx.CheckEvery, s.Rx.AfterLow = ref(unit.Minutes(30)), ref(unit.Minutes(7))
 	put(s, on(3), &LowPressure{})
-	if due, _ := NextCheck(s, on(2)); due.Whose != "set by Dr Lind on 3 March 2026" {
+	if due, _ := NextCheck(s, on(2)); due.Whose != "set by Dr Lind on 3 March 2026" || !due.Unit {
 		t.Errorf("%+v", due)
 	}
-	if due, _ := NextCheck(s, on(3)); due.Whose != "set by Dr Lind on 3 March 2026" || due.Every != 7 {
+	if due, _ := NextCheck(s, on(3)); due.Whose != "set by Dr Lind on 3 March 2026" || !due.Unit || due.Every != 7 {
 		t.Errorf("%+v", due)
 	}
 }

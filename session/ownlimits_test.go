@@ -73,11 +73,11 @@ func TestOwnLimitsAreUsed(t *testing.T) {
 
 	s := connected(t)
 	s.Rx.Limits = Limits{}
-	if r, _ := Follow(s, on(1)); r.CheckEvery != *own.CheckEvery || r.CheckFrom != own.SetBy {
+	if r, _ := Follow(s, on(1)); r.CheckEvery != *own.CheckEvery || r.CheckFrom != own.SetBy || r.CheckUnit {
 		t.Errorf("a reading is due every %s, %s", r.CheckEvery.Text(), r.CheckFrom)
 	}
 	put(s, on(2), &LowPressure{})
-	if r, _ := Follow(s, on(3)); r.CheckEvery != *own.AfterLow || r.CheckFrom != own.SetBy {
+	if r, _ := Follow(s, on(3)); r.CheckEvery != *own.AfterLow || r.CheckFrom != own.SetBy || r.CheckUnit {
 		t.Errorf("after a low pressure a reading is due every %s, %s", r.CheckEvery.Text(), r.CheckFrom)
 	}
 }

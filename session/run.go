@@ -37,6 +37,7 @@ type Run struct {
 	NextCheck  time.Time
 	CheckEvery unit.Minutes
 	CheckFrom  string // whose interval that is
+	CheckUnit  bool   // it is one that the unit set
 	CheckWhy   string // why it is due then, as [NextCheck] has it; empty after the end
 }
 
@@ -196,8 +197,9 @@ func (r Run) Asleep() bool { return r.CheckWhy == DueAsleep }
 
 // nextCheck gives when the next reading is due, by [NextCheck].
 func (r *Run) nextCheck(s *Session, at time.Time) {
-	r.CheckEvery, r.CheckFrom = checkEvery(s)
+	in := checkEvery(s)
+	r.CheckEvery, r.CheckFrom, r.CheckUnit = in.every, in.whose, in.unit
 	if due, ok := NextCheck(s, at); ok && r.Ended.IsZero() {
-		r.NextCheck, r.CheckEvery, r.CheckFrom, r.CheckWhy = due.At, due.Every, due.Whose, due.Why
+		r.NextCheck, r.CheckEvery, r.CheckFrom, r.CheckUnit, r.CheckWhy = due.At, due.Every, due.Whose, due.Unit, due.Why
 	}
 }

@@ -34,6 +34,7 @@ const manyLines = `[...document.querySelectorAll("#bar .phones a, #start-line > 
 // to do of setting up, what stands at stop with what not to do, the numbers, and
 // how long it is since the last session once that is too long.
 func TestFirstScreen(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	s := newScreen(t, h, "first-screen", phoneW, phoneH)
 	see := func(page string, aims ...string) {
@@ -90,6 +91,7 @@ func heightOf(aim string) string {
 // left, the pressure, what came off and the next check; after a fall to 74/41, one tap
 // after it was asked about, what it is, what to do first, the numbers and the words.
 func TestFirstScreenRunning(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	base := h.running()
 	s := newScreen(t, h, "first-screen-running", phoneW, phoneH)

@@ -75,6 +75,7 @@ const squeezed = `(() => [...document.querySelectorAll("main *")]
 // reaches beyond the screen, not on a telephone and not with the letters twice
 // as large, and the figures that matter are large.
 func TestLayout(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	s := newScreen(t, h, "layout", tabletW, tabletH)
 	smallest := map[string]float64{}

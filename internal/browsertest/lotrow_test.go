@@ -10,6 +10,7 @@ import (
 // A lot typed into the row of its item is written down and the page comes back to
 // that row, with script and without.
 func TestLotRowComesBackToItsPlace(t *testing.T) {
+	t.Parallel()
 	for _, plain := range []bool{false, true} {
 		h := home(t, 1, false)
 		base := h.begun()

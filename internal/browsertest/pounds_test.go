@@ -11,6 +11,7 @@ import (
 // A weight in pounds by the thumb alone: chosen, typed on the number pad, shown in
 // kilograms on the first screen, kept. Nothing is written before that (H-01).
 func TestPoundsByThumb(t *testing.T) {
+	t.Parallel()
 	h := home(t, 1, false)
 	base := h.begun()
 	s := newScreen(t, h, "pounds", phoneW, phoneH)

@@ -14,15 +14,13 @@ import (
 // Phones lists the unit's numbers that there are, in the order in which to try
 // them.
 func Phones(u record.KidneyUnit) []report.Phone {
-	var list []report.Phone
-	for _, p := range []report.Phone{
-		{Who: "Ambulance", Number: u.Ambulance}, {Who: "Unit, by day", Number: u.Day}, {Who: "Unit, at night", Number: u.Night}, {Who: "Technician", Number: u.Technician},
-	} {
-		if p.Number != "" {
-			list = append(list, p)
-		}
-	}
-	return list
+	return there(append(append([]report.Phone{ambulanceOf(u)}, unitsOwn(u)...), technicianOf(u)))
+}
+
+// PhonesUnitFirst lists the same numbers as a call about a session is written down:
+// the unit's by day and at night, the technician's, and the ambulance's last.
+func PhonesUnitFirst(u record.KidneyUnit) []report.Phone {
+	return there(append(unitsOwn(u), technicianOf(u), ambulanceOf(u)))
 }
 
 // Card makes a person's emergency card as it stands on a day: the unit's own

@@ -23,20 +23,43 @@ const (
 // there only where first. Of the unit's own two numbers that of the hour stands
 // first; at the zero time, as on paper, that of the day.
 func RingFirst(u record.KidneyUnit, first string, at time.Time) []report.Phone {
-	ambulance, technician := report.Phone{Who: "Ambulance", Number: u.Ambulance}, report.Phone{Who: "Technician", Number: u.Technician}
-	unit := []report.Phone{{Who: "Unit, by day", Number: u.Day}, {Who: "Unit, at night", Number: u.Night}}
+	of, others := RingOrder(u, first, at)
+	return append(of, others...)
+}
+
+// RingOrder is the same list in two: the numbers of whom first names, and those to
+// try after them.
+func RingOrder(u record.KidneyUnit, first string, at time.Time) (of, others []report.Phone) {
+	ambulance, technician := []report.Phone{ambulanceOf(u)}, []report.Phone{technicianOf(u)}
+	unit := unitsOwn(u)
 	if !at.IsZero() && (at.Hour() < dayFrom || at.Hour() >= dayUntil) {
 		slices.Reverse(unit)
 	}
-	var list []report.Phone
 	switch first {
 	case session.RingUnit:
-		list = append(unit, ambulance)
+		of, others = unit, ambulance
 	case session.RingTechnician:
-		list = append(append([]report.Phone{technician}, unit...), ambulance)
+		of, others = technician, append(unit, ambulance...)
 	default:
-		list = append([]report.Phone{ambulance}, unit...)
+		of, others = ambulance, unit
 	}
+	return there(of), there(others)
+}
+
+func ambulanceOf(u record.KidneyUnit) report.Phone {
+	return report.Phone{Who: "Ambulance", Number: u.Ambulance}
+}
+
+func technicianOf(u record.KidneyUnit) report.Phone {
+	return report.Phone{Who: "Technician", Number: u.Technician}
+}
+
+func unitsOwn(u record.KidneyUnit) []report.Phone {
+	return []report.Phone{{Who: "Unit, by day", Number: u.Day}, {Who: "Unit, at night", Number: u.Night}}
+}
+
+// there leaves out the numbers that nobody wrote down.
+func there(list []report.Phone) []report.Phone {
 	return slices.DeleteFunc(list, func(p report.Phone) bool { return p.Number == "" })
 }
 

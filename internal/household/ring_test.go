@@ -39,6 +39,33 @@ func TestRingFirst(t *testing.T) {
 	}
 }
 
+// In two, the numbers of whom is rung first stand apart: where nobody wrote them down
+// there are none, and the others are all there are.
+func TestRingOrder(t *testing.T) {
+	u := record.KidneyUnit{Day: "+000 1", Night: "+000 2", Technician: "+000 3", Ambulance: "+000 4"}
+	for first, want := range map[string][2]string{
+		session.RingAmbulance:  {"Ambulance", "Unit, by day; Unit, at night"},
+		session.RingUnit:       {"Unit, by day; Unit, at night", "Ambulance"},
+		session.RingTechnician: {"Technician", "Unit, by day; Unit, at night; Ambulance"},
+	} {
+		if of, others := RingOrder(u, first, time.Time{}); whos(of) != want[0] || whos(others) != want[1] {
+			t.Errorf("%s: %s, then %s", first, whos(of), whos(others))
+		}
+	}
+	u.Technician = ""
+	if of, others := RingOrder(u, session.RingTechnician, time.Time{}); len(of) != 0 || len(others) != 3 {
+		t.Errorf("without a technician: %s, then %s", whos(of), whos(others))
+	}
+}
+
+// A call about a session is written down with the ambulance behind the unit's numbers.
+func TestPhonesUnitFirst(t *testing.T) {
+	u := record.KidneyUnit{Day: "+000 1", Technician: "+000 3", Ambulance: "+000 4"}
+	if got := whos(PhonesUnitFirst(u)); got != "Unit, by day; Technician; Ambulance" {
+		t.Error(got)
+	}
+}
+
 func whos(list []report.Phone) string {
 	var who []string
 	for _, p := range list {

@@ -40,7 +40,7 @@ func (f form) onMachine(m session.Machine) form {
 			continue
 		}
 		in.Unit, in.Places, in.Shown = "L", m.GoalDecimals, true
-		in.Say = func(words string) string { return inLitres(m, words) }
+		in.Say = func(one record.Finding) string { return inLitres(m, one.Words) }
 		if in.Value != "" {
 			in.Value = goalText(m, in.Value)
 		}

@@ -85,13 +85,14 @@ func TestCrossSitePostIsRefused(t *testing.T) {
 // There is no way to delete or overwrite: no address takes anything but
 // looking and adding (H-48).
 func TestNothingCanBeDeleted(t *testing.T) {
-	h := home(t, 1, true)
+	t.Parallel()
+	found := walked(t)
+	h := home(t, 2, true) // the same household, so each address is one of its own
 	handler, err := New(h.desk, Options{Version: "test"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	before := entries(h)
-	found := crawl(t, h.desk, h.life, handler)
 	for _, p := range found {
 		for _, method := range []string{http.MethodDelete, http.MethodPut, http.MethodPatch} {
 			answer := httptest.NewRecorder()
@@ -115,12 +116,8 @@ func TestNothingCanBeDeleted(t *testing.T) {
 // No page is kept by a browser, none may be framed, and none runs or fetches
 // what is not its own (H-43).
 func TestHeadersOfEveryPage(t *testing.T) {
-	h := home(t, 2, true)
-	handler, err := New(h.desk, Options{Version: "test"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range crawl(t, h.desk, h.life, handler) {
+	t.Parallel()
+	for _, p := range walked(t) {
 		head := p.answer.Header()
 		keep := head.Get("Cache-Control")
 		switch {

@@ -191,14 +191,20 @@ func firstLines(words string, most int) (first string) {
 // phonesFor are the numbers for one who is to be rung first, in the order of
 // [household.RingFirst]; the ambulance is there only where it is rung first.
 func phonesFor(v visit, ring string) []report.Phone {
+	of, others := phonesInTwo(v, ring)
+	return append(of, others...)
+}
+
+// phonesInTwo is the same list as those of whom is to be rung first, and the others.
+func phonesInTwo(v visit, ring string) (of, others []report.Phone) {
 	u, ok := v.house.Unit.Now()
 	if !ok {
-		return nil
+		return nil, nil
 	}
 	if ring != session.RingAmbulance {
 		u.Ambulance = ""
 	}
-	return household.RingFirst(u, ring, v.now)
+	return household.RingOrder(u, ring, v.now)
 }
 
 // settingUp names the next step of the hands, or else of the machine.

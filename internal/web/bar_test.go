@@ -135,6 +135,7 @@ func (h *house) noSteps() {
 // Every open trouble stands in the bar until it is over: its name, what no unit
 // differs on, the way to its steps, and whom to ring, the ambulance before the unit.
 func TestBarSaysEveryTrouble(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, false)
 	h.noSteps()
 	base := h.begin()
@@ -206,6 +207,7 @@ func TestBarGoesByTheUnitsSteps(t *testing.T) {
 // Every remark of level look stands in the bar from the save that made it: its first
 // sentence, with a number, and the way to its steps where it has any.
 func TestBarSaysEveryLook(t *testing.T) {
+	t.Parallel()
 	for _, tt := range []struct {
 		name, path string
 		send       []string

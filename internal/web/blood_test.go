@@ -13,20 +13,32 @@ import (
 	"ebbline/session"
 )
 
-var (
-	wholeForm  = regexp.MustCompile(`(?s)<form\b[^>]*>.*?</form>`)
-	actions    = regexp.MustCompile(`\b(?:form)?action="([^"]*)"`)
-	givesBack  = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
-	startsPump = regexp.MustCompile(`(?i)start the pump`)
-)
+var givesBack = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
+
+// startsPump reports whether a page names the step that starts the pump.
+func startsPump(text string) bool {
+	return strings.Contains(strings.ToLower(text), "start the pump")
+}
+
+// formsIn gives the forms of a page, each from its first letter to its last.
+func formsIn(text string) []string {
+	parts := strings.Split(text, "<form")
+	list := parts[1:]
+	for i, part := range list {
+		inside, _, _ := strings.Cut(part, "</form>")
+		list[i] = "<form" + inside
+	}
+	return list
+}
 
 // wayBack gives what of a page leads to the washback: a form or a button that ends
 // the treatment with blood given back, the three ticks, the step that starts the
 // pump; empty where there is none.
 func wayBack(text string) string {
-	for _, form := range wholeForm.FindAllString(text, -1) {
-		for _, a := range actions.FindAllStringSubmatch(form, -1) {
-			switch to := html.UnescapeString(a[1]); {
+	for _, form := range formsIn(text) {
+		for _, part := range strings.Split(form, `action="`)[1:] { // of the form, or of a button
+			to, _, _ := strings.Cut(part, `"`)
+			switch to = html.UnescapeString(to); {
 			case strings.HasSuffix(to, "/washback_checked") || strings.HasSuffix(to, "/washback"):
 				return "the ticks: " + to
 			case !strings.HasSuffix(to, "/came_off"):
@@ -35,7 +47,10 @@ func wayBack(text string) string {
 			}
 		}
 	}
-	return startsPump.FindString(text)
+	if startsPump(text) {
+		return "start the pump"
+	}
+	return ""
 }
 
 // pagesOf follows every link from the pages of a person and of a session, and opens
@@ -76,9 +91,7 @@ func pagesOf(t *testing.T, routes *http.ServeMux, handler http.Handler, near boo
 			t.Errorf("GET %s: %d", path, answer.Code)
 		case strings.HasPrefix(answer.Header().Get("Content-Type"), "text/html"):
 			found[path] = answer.Body.String()
-			for _, m := range links.FindAllStringSubmatch(found[path], -1) {
-				next = append(next, html.UnescapeString(m[1]))
-			}
+			next = append(next, linksOf(found[path])...)
 		}
 	}
 	return found
@@ -124,6 +137,7 @@ var otherPhases = map[string]func(h *house) (base string){
 // Before the treatment and after its end no page has a way to the washback either,
 // and each address of it leads back to the session (H-138).
 func TestNoWashbackBeforeOrAfterTheTreatment(t *testing.T) {
+	t.Parallel()
 	for phase, bring := range otherPhases {
 		for _, code := range []string{session.TroubleAir, session.TroubleLeak, session.TroubleFire} {
 			h := home(t, 1, true)
@@ -167,6 +181,7 @@ func TestNoWashbackBeforeOrAfterTheTreatment(t *testing.T) {
 // the washback, in whatever phase it began and whatever began it; once it is over
 // on the unit's word, or struck out, the way is there again (H-138).
 func TestNoPageGivesBackBloodThatStaysOut(t *testing.T) {
+	t.Parallel()
 	out := 0
 	for _, one := range session.Troubles() {
 		for phase, bring := range bloodPhases {
@@ -195,6 +210,7 @@ func TestNoPageGivesBackBloodThatStaysOut(t *testing.T) {
 
 // A fluid too hot to go on with is a trouble by itself, from the value on.
 func TestNoPageGivesBackBloodThatMetHotFluid(t *testing.T) {
+	t.Parallel()
 	for phase, bring := range bloodPhases {
 		h := home(t, 1, true)
 		base := vida + "/session/" + h.life.Open
@@ -212,6 +228,7 @@ func TestNoPageGivesBackBloodThatMetHotFluid(t *testing.T) {
 
 // In every other trouble the unit's steps say it, and the way is there.
 func TestBloodGoesBackAsTheStepsSay(t *testing.T) {
+	t.Parallel()
 	steps := 0
 	for _, one := range session.Troubles() {
 		if one.StaysOut() {
@@ -281,7 +298,7 @@ func isWayBack(t *testing.T, h *house, base, what string) {
 	}
 	h.lookedFirst(base)
 	text := h.see(base + "/washback")
-	if way := wayBack(text); !strings.HasPrefix(way, "blood given back") || !startsPump.MatchString(text) {
+	if way := wayBack(text); !strings.HasPrefix(way, "blood given back") || !startsPump(text) {
 		t.Errorf("%s: no way to the washback: %q", what, way)
 	}
 }

@@ -177,7 +177,7 @@ func (s *server) weighOne(r *http.Request) (weekBody, error) {
 		return b, err
 	}
 	b.Single, b.Around, b.From, b.Cautions = book.Single, book.AroundIs, book.Person.From, book.Person.Residual.Cautions
-	now, err := book.Outcome(book.Now, drawsHere)
+	now, err := book.Outcome(book.Now, s.draws)
 	if err != nil {
 		b.Why = "Today’s week cannot be weighed: " + err.Error() + "."
 		return b, nil
@@ -195,7 +195,7 @@ func (s *server) weighOne(r *http.Request) (weekBody, error) {
 	case asked.Same(book.Now) && asked.Start == book.Now.Start:
 		return b, nil // nothing was asked for yet
 	}
-	other, err := book.Outcome(asked, drawsHere)
+	other, err := book.Outcome(asked, s.draws)
 	if errors.As(err, &input) {
 		b.Problem = "It cannot be weighed: needs " + input.Want + "."
 		return b, nil
@@ -341,7 +341,7 @@ func (s *server) weighMany(ctx context.Context, r *http.Request) (weeksBody, err
 	case err != nil:
 		return b, err
 	}
-	all, err := book.Compare(ctx, book.Candidates(), drawsHere, nil)
+	all, err := book.Compare(ctx, book.Candidates(), s.draws, nil)
 	if err != nil {
 		return b, err
 	}

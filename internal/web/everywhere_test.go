@@ -16,14 +16,11 @@ import (
 // script: in the page itself where the card is part of it, so that it needs no
 // program either. It is there when the record holds nobody (H-111).
 func TestCardIsOneTapAway(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, true)
-	handler, err := New(h.desk, Options{Version: "test"})
-	if err != nil {
-		t.Fatal(err)
-	}
 	toCard := regexp.MustCompile(`<a class="card-link" href="((/p/[^"]+)?/card|#wrong-card)">`)
 	pages := 0
-	for _, p := range crawl(t, h.desk, h.life, handler) {
+	for _, p := range walked(t) {
 		if !strings.HasPrefix(p.answer.Header().Get("Content-Type"), "text/html") {
 			continue
 		}

@@ -78,25 +78,27 @@ func (form) Missing() []record.Choice {
 // An input is one field of a form with what was typed and what was said to it.
 type input struct {
 	record.Field
-	Tag     string // of its form
-	Value   string
-	Offers  []record.Choice // texts that one tap gives; words of one's own stand after them
-	Problem string          // refused, and why
-	Asked   string          // strange, and why: a second field is shown
-	Again   string          // what was typed there
-	ByTap   bool            // kept by one tap, in place of a second typing
-	Kept    bool            // agreed to: its second typing is sent along
-	IfShown string          // where to go if the machine does show what was refused
-	Began   bool            // less than before: a button says that the counter began again
-	Redo    string          // what the second typing is called, where it is not “…, typed again”
+	Tag      string // of its form
+	Value    string
+	Offers   []record.Choice       // texts that one tap gives; words of one's own stand after them
+	Problem  string                // refused, and why
+	Asked    string                // strange, and why: a second field is shown
+	AskedWhy string                // the same without the request to type it again
+	Doubts   []record.WeightReason // why a weight is strange, or refused
+	Again    string                // what was typed there
+	ByTap    bool                  // kept by one tap, in place of a second typing
+	Kept     bool                  // agreed to: its second typing is sent along
+	IfShown  string                // where to go if the machine does show what was refused
+	Began    bool                  // less than before: a button says that the counter began again
+	Redo     string                // what the second typing is called, where it is not “…, typed again”
 
-	typedDate [3]string                 // what was typed in the boxes of a date
-	Unit      string                    // typed in this unit, where it is not the record's
-	Places    int                       // decimals of that unit
-	Shown     bool                      // typed as the machine shows it; see readShown
-	Say       func(words string) string // puts what was found into that unit
-	For       string                    // the value of the record it makes, where that has another key
-	Elsewhere *otherUnits               // the ways to the same value in another unit
+	typedDate [3]string                   // what was typed in the boxes of a date
+	Unit      string                      // typed in this unit, where it is not the record's
+	Places    int                         // decimals of that unit
+	Shown     bool                        // typed as the machine shows it; see readShown
+	Say       func(record.Finding) string // words what was found in that unit
+	For       string                      // the value of the record it makes, where that has another key
+	Elsewhere *otherUnits                 // the ways to the same value in another unit
 }
 
 // newForm makes an empty form. Values that a person did not measure may be
@@ -158,13 +160,20 @@ func (f form) typed(r *http.Request, found record.Findings) form {
 		in.Again = r.PostFormValue("again." + in.Name())
 		in.typedDate = typedBoxes(r.PostForm, in.Key)
 		for _, one := range found {
-			if in.Say != nil {
-				one.Words = in.Say(one.Words)
+			if one.Field != in.Key && (in.For == "" || one.Field != in.For) {
+				continue
 			}
-			switch {
-			case one.Field != in.Key && (in.For == "" || one.Field != in.For):
-			case one.Step == record.Ask:
-				in.Asked = also(in.Asked, one.Words)
+			why := one.Reason()
+			if in.Say != nil {
+				one.Words = in.Say(one)
+				why = one.Words
+			}
+			if one.Weight != nil {
+				in.Doubts = append(in.Doubts, one.Weight.Why...)
+			}
+			switch one.Step {
+			case record.Ask:
+				in.Asked, in.AskedWhy = also(in.Asked, one.Words), also(in.AskedWhy, why)
 			default:
 				in.Problem = also(in.Problem, one.Words)
 			}

@@ -170,6 +170,7 @@ func hostileHome(t *testing.T, alone map[string]bool, evil func(string) string) 
 // A mark that turns the direction of writing could make 1.5 read as 5.1 to the
 // eye; no text of an entry, and none inside one, is taken with it.
 func TestTurnedTextIsRefused(t *testing.T) {
+	t.Parallel()
 	for _, mark := range []string{"\u202e", "\u2066", "\u2069"} {
 		h, left := hostileHome(t, map[string]bool{}, func(s string) string { return s + mark + "hx" })
 		if len(left) > 0 {
@@ -184,6 +185,7 @@ func TestTurnedTextIsRefused(t *testing.T) {
 // Whatever stands in a text of the record, every page, sheet, slip, paper, list
 // for a spreadsheet and calendar shows it as that text and as nothing else.
 func TestHostileTextsStayText(t *testing.T) {
+	t.Parallel()
 	alone := map[string]bool{} // learned by the first, and the same for all
 	for _, name := range []string{"markup", "script", "formula", "calendar", "address"} {
 		t.Run(name, func(t *testing.T) {
@@ -202,7 +204,7 @@ func TestHostileTextsStayText(t *testing.T) {
 					t.Errorf("%s is not hostile", key)
 				}
 			}
-			handler, err := New(h.desk, Options{Version: "test"})
+			handler, err := New(h.desk, Options{Version: "test", draws: 20}) // the texts do not hang on how many
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -247,8 +249,10 @@ func staysText(t *testing.T, path, kind, body string) {
 		if i := strings.Index(body, "<hx-evil"); i >= 0 {
 			t.Errorf("%s has an element of the text's own: …%.120s…", path, body[max(0, i-40):])
 		}
-		if m := evilAddress.FindString(body); m != "" {
-			t.Errorf("%s leads to %s", path, m)
+		if strings.Contains(strings.ToLower(body), "javascript:") { // the expression takes its time
+			if m := evilAddress.FindString(body); m != "" {
+				t.Errorf("%s leads to %s", path, m)
+			}
 		}
 		if strings.Contains(body, "ZgotmplZ") {
 			t.Errorf("%s holds a text where none can stand inert", path)

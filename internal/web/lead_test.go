@@ -10,6 +10,7 @@ import (
 // The answer to a save that said something to look at leads to what to do about it,
 // with and without script; any other stays where it was.
 func TestSavingLeadsToWhatToDo(t *testing.T) {
+	t.Parallel()
 	for _, tt := range []struct {
 		name, path string
 		send       []string

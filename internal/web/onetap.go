@@ -12,9 +12,6 @@ import (
 // A low blood pressure that is asked about while running is kept by one tap, since
 // help must not wait. Every other value that is asked about is typed again.
 
-// typeAgain ends the words about a value that is asked about.
-const typeAgain = ". If it is right, type it again"
-
 // yes is what one tap agrees to: a low blood pressure, in full.
 type yes struct {
 	Name, Value string // of the button
@@ -93,7 +90,7 @@ func (f form) lowByOneTap(v visit) form {
 		default:
 			in.Kept, in.ByTap = true, true // goes with the one tap
 		}
-		in.Asked = strings.ReplaceAll(in.Asked, typeAgain, "")
+		in.Asked = in.AskedWhy
 		f.Low = "#wrong-" + session.TroubleLow
 	}
 	return f

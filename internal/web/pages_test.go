@@ -126,6 +126,7 @@ func (h *house) sound(of, path, typed string, most int) (text string, ok bool) {
 // Every page is there for an empty, an ordinary and an overfull record, says
 // nothing it must not say, and lets no typed text into its markup.
 func TestEveryPage(t *testing.T) {
+	t.Parallel()
 	for name, h := range map[string]*house{"empty": home(t, 0, false), "ordinary": home(t, 2, true), "overfull": overfull(t)} {
 		list := h.addresses()
 		if name != "empty" && len(list) < 80 {

@@ -139,6 +139,7 @@ func everywhere(t *testing.T, h *house) []string {
 // there is, and nothing of the record in any answer, however it asks. What is
 // open to all is the card, style, and the calendar at its secret address.
 func TestUnpairedScreenGetsNothing(t *testing.T) {
+	t.Parallel()
 	h, list := shared(t, true)
 	names := []string{"Vida", "Hribar", "1969", "DEMO-0417", "Zupan", "555", "Matej", "dry weight", "Kt/V", h.desk.Path(), "p-vida", h.life.Open}
 	if text := h.see(vida + "/"); !strings.Contains(text, "Vida") {

@@ -86,15 +86,22 @@ func (h *house) silent(path string, words ...string) {
 	}
 }
 
-var (
-	tags   = regexp.MustCompile(`(?s)<[^>]*>`)
-	spaces = regexp.MustCompile(`\s+`)
-)
-
 // plainText is what a reader sees of a page, in one line.
 func plainText(text string) string {
-	text = html.UnescapeString(tags.ReplaceAllString(text, " "))
-	return strings.TrimSpace(spaces.ReplaceAllString(strings.ReplaceAll(text, "\u00a0", " "), " "))
+	var b strings.Builder
+	for rest := text; ; {
+		before, after, tag := strings.Cut(rest, "<")
+		_, next, whole := strings.Cut(after, ">")
+		if !tag || !whole {
+			b.WriteString(rest)
+			break
+		}
+		b.WriteString(before)
+		b.WriteByte(' ')
+		rest = next
+	}
+	text = strings.ReplaceAll(html.UnescapeString(b.String()), "\u00a0", " ")
+	return strings.Join(strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" \t\n\f\r", r) }), " ")
 }
 
 var inputs = regexp.MustCompile(`<input[^>]*\bname="([^"]*)"[^>]*\bvalue="([^"]*)"[^>]*>`)

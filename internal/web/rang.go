@@ -2,12 +2,10 @@ package web
 
 import (
 	"net/url"
-	"slices"
 	"strings"
 
 	"ebbline/internal/household"
 	"ebbline/record"
-	"ebbline/report"
 	"ebbline/session"
 )
 
@@ -40,21 +38,11 @@ func (f form) ofCall(v visit, base string) form {
 // at night, the technician, the ambulance.
 func numbers(v visit) []record.Choice {
 	u, _ := v.house.Unit.Now()
-	phones := household.Phones(u)
-	slices.SortStableFunc(phones, func(a, b report.Phone) int { return last(a) - last(b) })
 	var list []record.Choice
-	for _, p := range phones {
+	for _, p := range household.PhonesUnitFirst(u) {
 		list = append(list, record.Choice{Value: p.Who + ", " + p.Number, Label: p.Who + " " + strings.ReplaceAll(p.Number, " ", "\u00a0")})
 	}
 	return list
-}
-
-// last puts the ambulance behind the numbers of the unit.
-func last(p report.Phone) int {
-	if p.Who == "Ambulance" {
-		return 1
-	}
-	return 0
 }
 
 // linesOffForm says that the blood lines are off the machine again; nil where none

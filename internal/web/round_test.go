@@ -87,6 +87,7 @@ func crowded(t *testing.T) *house {
 // overfull record, says nothing it must not say, and lets no typed text into its
 // markup.
 func TestEveryPageOfTheRound(t *testing.T) {
+	t.Parallel()
 	empty, p := settled(t)
 	for name, h := range map[string]*house{"empty": empty, "ordinary": home(t, 2, true), "overfull": crowded(t)} {
 		who := "p-vida-hribar"

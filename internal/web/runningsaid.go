@@ -2,7 +2,6 @@ package web
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"ebbline/internal/household"
@@ -72,7 +71,7 @@ var checkWhy = map[string]string{
 
 func nextCheckOf(run session.Run, one *session.Session, now time.Time) nextCheck {
 	c := nextCheck{Why: checkWhy[run.CheckWhy], Whose: "ours"}
-	if strings.HasPrefix(run.CheckFrom, "set by ") {
+	if run.CheckUnit {
 		c.Whose = "unit’s interval"
 	}
 	if left := sleepLeft(run, one, now); left > 0 && !fromPaper(one) {

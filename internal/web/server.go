@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"log/slog"
 	"maps"
@@ -20,6 +21,8 @@ type Options struct {
 	// Screens are the paired ones. Without them every request is let through, so
 	// that they may be left out only where this computer alone can reach the pages.
 	Screens *household.Screens
+
+	draws int // how many persons a week is weighed with, drawsHere when nothing is said
 }
 
 type server struct {
@@ -30,11 +33,12 @@ type server struct {
 	screens *household.Screens
 	log     *slog.Logger
 	pages   pages
+	draws   int
 }
 
 // New returns the pages of a household as one handler.
 func New(desk *household.Desk, o Options) (http.Handler, error) {
-	s := &server{desk: desk, version: o.Version, hosts: maps.Clone(loopback), screens: o.Screens, log: o.Log}
+	s := &server{desk: desk, version: o.Version, hosts: maps.Clone(loopback), screens: o.Screens, log: o.Log, draws: cmp.Or(o.draws, drawsHere)}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
 	}

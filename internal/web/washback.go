@@ -269,23 +269,11 @@ func troubleForm(base, code, state string) form {
 // ringFor gives the numbers to ring about a trouble: first the one that the unit
 // set for it, or the trouble's own, and then the unit's.
 func ringFor(v visit, t session.TroubleType) (list, rest []report.Phone) {
-	first := household.Rings(v.member, t)
-	for _, p := range phonesFor(v, first) {
-		if whoRings[p.Who] == first {
-			list = append(list, p)
-		} else {
-			rest = append(rest, p)
-		}
-	}
+	list, rest = phonesInTwo(v, household.Rings(v.member, t))
 	if len(list) == 0 {
 		return rest, nil
 	}
 	return list, rest
-}
-
-// whoRings is whom each of the unit's numbers belongs to.
-var whoRings = map[string]string{
-	"Ambulance": session.RingAmbulance, "Unit, by day": session.RingUnit, "Unit, at night": session.RingUnit, "Technician": session.RingTechnician,
 }
 
 // endTreatment takes the end of a treatment. Blood that was given back without a

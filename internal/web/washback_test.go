@@ -109,7 +109,7 @@ func TestWashbackSignIsOneTap(t *testing.T) {
 		h, base := runs(t)
 		page := h.see(base + "/washback")
 		form := ""
-		for _, one := range wholeForm.FindAllString(page, -1) {
+		for _, one := range formsIn(page) {
 			if strings.Contains(one, `name="trouble" value="`+x.trouble+`"`) && strings.Contains(one, `action="`+base+`/trouble"`) {
 				form += one
 			}
@@ -188,7 +188,7 @@ func TestEndOfAnOlderPageKeepsWhatWasTyped(t *testing.T) {
 				t.Errorf("%s is not in what comes back", kept)
 			}
 		}
-		if strings.Count(text, `type="checkbox"`) != 3 || startsPump.MatchString(text) {
+		if strings.Count(text, `type="checkbox"`) != 3 || startsPump(text) {
 			t.Error("it does not ask for three ticks, or starts the pump")
 		}
 		if status, answer := h.sentJSON(base+"/came_off", formOf(end...)); status != http.StatusUnprocessableEntity || answer.Saved || len(answer.Findings) != 1 {
@@ -228,7 +228,7 @@ func TestBloodGivenBackAllTheSameIsWrittenDown(t *testing.T) {
 		t.Fatalf("%d: what was typed is not kept, or is not asked about\n%s", status, problems(text))
 	}
 	form := ""
-	for _, one := range wholeForm.FindAllString(text, -1) {
+	for _, one := range formsIn(text) {
 		if strings.Contains(one, `value="245"`) {
 			form += one
 		}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"net/http"
 	"net/url"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -81,37 +80,46 @@ func (own input) inScaleUnit(sent url.Values, key, in string) input {
 	}
 	if first {
 		made.For = fieldKilograms
-		made.Say = func(words string) string { return inScaleWords(sent, in, words) }
+		made.Say = func(one record.Finding) string { return inScaleWords(sent, in, one) }
 	}
 	return made
 }
 
-// asKilograms is said of kilograms that were typed in the fields of another unit.
-const asKilograms = "looks like kilograms typed as "
-
 // inScaleWords puts what was found about the kilograms of a weight into the words
 // of the scale it was read off.
-func inScaleWords(sent url.Values, in, words string) string {
+func inScaleWords(sent url.Values, in string, one record.Finding) string {
 	got := readScale(sent, in, "")
 	if len(got.found) > 0 {
-		return words
+		return one.Words
 	}
-	if strings.HasPrefix(words, record.TypedTwice) {
-		return record.TypedTwice + got.words + " and then as " + readScale(sent, in, "again.").words + ". Type the right one twice"
+	if one.Twice {
+		return record.TypedTwice(got.words, readScale(sent, in, "again.").words)
 	}
-	words = strings.Replace(words, record.LooksLikePounds, asKilograms+unitWords(in), 1)
-	if kgDigits.MatchString(words) { // nobody typed these digits
-		words = meantKg.ReplaceAllString(kgDigits.ReplaceAllString(words, ""), "")
+	words := one.Words
+	if one.Weight != nil {
+		words = doubtInUnit(*one.Weight, in).Words()
 	}
 	return got.words + " is " + got.mass.String() + " kg. " + words
 }
 
-// kgDigits are the slips of single digits that are found in the kilograms, where
-// something else is said too; meantKg is what they would make.
-var (
-	kgDigits = regexp.MustCompile(`, and looks like (two digits swapped|one wrong digit|a lost point)`)
-	meantKg  = regexp.MustCompile(`; was it [0-9.]+ kg`)
-)
+// doubtInUnit words a doubt about kilograms that were typed in another unit. Where
+// something else is said too, it leaves out slips of single digits, and what they
+// would make: nobody typed these digits.
+func doubtInUnit(d record.WeightDoubt, in string) record.WeightDoubt {
+	all := d.Why
+	d.Why = nil
+	for i, r := range all {
+		switch {
+		case r.Digit() && i > 0:
+			d.Likely = ""
+			continue
+		case r.InPounds():
+			r.Words = "looks like kilograms typed as " + unitWords(in)
+		}
+		d.Why = append(d.Why, r)
+	}
+	return d
+}
 
 // bothAgain lets a weight of two fields be typed again in both.
 func (f form) bothAgain() form {
@@ -183,10 +191,11 @@ func (f form) offerUnits(v visit, base string) form {
 	shows := scaleShows(v.Request)
 	own := weightFields(shows)
 	var said, typed string
+	var doubts []record.WeightReason
 	last := -1
 	for i, in := range f.Inputs {
 		if slices.Contains(own, in.Key) {
-			last, said = i, said+in.Asked+in.Problem
+			last, said, doubts = i, said+in.Asked+in.Problem, append(doubts, in.Doubts...)
 		}
 		if in.Key == fieldKilograms {
 			typed = in.Value
@@ -201,8 +210,8 @@ func (f form) offerUnits(v visit, base string) form {
 		switch {
 		case u.Name == shows:
 			continue
-		case said != "" && shows == inKilograms && (strings.Contains(said, looksLike[u.Name]) || near(v.session, typed, u.Name)),
-			said != "" && shows != inKilograms && strings.Contains(said, asKilograms):
+		case said != "" && shows == inKilograms && (slices.ContainsFunc(doubts, looksLike[u.Name]) || near(v.session, typed, u.Name)),
+			said != "" && shows != inKilograms && slices.ContainsFunc(doubts, record.WeightReason.InPounds):
 			way.Words = "Does it show " + u.Words + "?"
 			f.Inputs[last].Elsewhere = &otherUnits{Lead: "Look at the scale again.", Ways: []stepLink{way}}
 			return f
@@ -213,8 +222,8 @@ func (f form) offerUnits(v visit, base string) form {
 	return f
 }
 
-// looksLike are the record's words for a weight that was meant in another unit.
-var looksLike = map[string]string{inPounds: record.LooksLikePounds, inStone: record.LooksLikeStone}
+// looksLike are the doubts of a weight that was meant in another unit.
+var looksLike = map[string]func(record.WeightReason) bool{inPounds: record.WeightReason.InPounds, inStone: record.WeightReason.InStone}
 
 // near reports whether a number lies near a weight of this person that is known,
 // if it is read in this unit: the one before the session, else the dry weight.

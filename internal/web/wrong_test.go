@@ -24,7 +24,13 @@ func mainOf(text string) string {
 // troubleOn is the part of a page about one trouble, as markup.
 func (h *house) troubleOn(path, code string) string {
 	h.t.Helper()
-	_, text, ok := strings.Cut(h.see(path), `<section id="wrong-`+code+`"`)
+	return h.troubleIn(h.see(path), path, code)
+}
+
+// troubleIn is the same of a page that was asked for already.
+func (h *house) troubleIn(page, path, code string) string {
+	h.t.Helper()
+	_, text, ok := strings.Cut(page, `<section id="wrong-`+code+`"`)
 	if !ok {
 		h.t.Fatalf("%s holds nothing about %s", path, code)
 	}

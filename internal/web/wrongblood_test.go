@@ -14,6 +14,7 @@ import (
 // since when, and neither the tile nor the bar has a step of a hand return or a time to
 // give the blood back in (H-138).
 func TestNoTroubleGivesBackWhatAnotherHolds(t *testing.T) {
+	t.Parallel()
 	h := home(t, 2, true)
 	base := vida + "/session/" + h.life.Open
 	const byHand = "Turn the pump by hand"
@@ -30,8 +31,10 @@ func TestNoTroubleGivesBackWhatAnotherHolds(t *testing.T) {
 		h.saved(base+"/trouble", "trouble", open.Code, "state", session.TroubleOpen)
 		since := h.now.Format("15:04")
 		for _, path := range []string{base, vida + "/", vida + "/shelf"} {
+			page := h.see(path)
 			for _, other := range session.Troubles() {
-				text := plainText(h.troubleOn(path, other.Code))
+				part := h.troubleIn(page, path, other.Code)
+				text := plainText(part)
 				own, held := other.Blood.Words(), ""
 				if open.Code != other.Code && strictness[open.Blood] > strictness[other.Blood] {
 					held = strings.TrimSuffix(open.Blood.Words(), ".") + " – “" + open.Title + "” is there since " + since + "."
@@ -49,7 +52,7 @@ func TestNoTroubleGivesBackWhatAnotherHolds(t *testing.T) {
 				if !strings.Contains(text, held) || strings.Contains(text, own) {
 					t.Errorf("%s, %s while %s is open does not say %q: %s", path, other.Code, open.Code, held, text)
 				}
-				if strings.Contains(text, "goes back within") || strings.Contains(text, "no longer given back") && !strings.Contains(h.troubleOn(path, other.Code), `class="wrong-old" hidden`) {
+				if strings.Contains(text, "goes back within") || strings.Contains(text, "no longer given back") && !strings.Contains(part, `class="wrong-old" hidden`) {
 					t.Errorf("%s, %s while %s is open has a time to give the blood back in: %s", path, other.Code, open.Code, text)
 				}
 				if other.Code == session.TroublePower {
