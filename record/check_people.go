@@ -72,7 +72,7 @@ func checkPrescription(c *Checker) {
 			c.Refuse("limits_set_on", "is still blank")
 		}
 	}
-	noRate(c, p)
+	setsNone(c, p)
 	if p.How == "phone" && !p.ReadBack {
 		c.Refuse("read_back", "is not ticked: read the change back to the caller before it is written down")
 	}
@@ -81,7 +81,8 @@ func checkPrescription(c *Checker) {
 	if unit.Legible(p.LockName) == 0 && p.OrderedLock != (session.OrderedLock{}) {
 		c.Refuse("lock", "is still blank, but a strength or a volume of it is written")
 	}
-	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on", p.RateNoneOn, "rate_limit_none_on")
+	c.days(p.OrderedOn, "ordered_on", p.DrySetOn, "dry_weight_set_on", p.SetOn, "limits_set_on", p.RateNoneOn, "rate_limit_none_on",
+		p.FallNoneOn, "act_systolic_none_on", p.PulseNoneOn, "start_pulse_none_on")
 	if p.ReviewBy.Before(p.ValidFrom) {
 		c.Refuse("review_by", "lies before the day it is valid from")
 	}
@@ -96,18 +97,29 @@ func checkPrescription(c *Checker) {
 	}
 }
 
-// noRate holds "the unit sets no removal rate" against the rate itself: both
-// cannot be true, and it needs who said it and when.
-func noRate(c *Checker, p *session.Prescription) {
-	by, on := strings.TrimSpace(p.RateNoneBy) != "", !p.RateNoneOn.IsZero()
-	switch {
-	case !by && !on && p.RateNoneBy == "":
-	case p.Rate != nil:
-		c.Refuse("rate_limit_none_by", "cannot stand beside a largest removal rate; leave one of the two blank")
-	case !by:
-		c.Refuse("rate_limit_none_by", "is still blank; write the name of the nurse or doctor who said that the unit sets none")
-	case !on:
-		c.Refuse("rate_limit_none_on", "is still blank; write the day it was said")
+// setsNone holds "the unit sets none" against the figure itself: both cannot be
+// true, and it needs who said it and when.
+func setsNone(c *Checker, p *session.Prescription) {
+	for _, n := range []struct {
+		key    string
+		by     string
+		on     unit.Date
+		set    bool
+		figure string
+	}{
+		{"rate_limit_none", p.RateNoneBy, p.RateNoneOn, p.Rate != nil, "a largest removal rate"},
+		{"act_systolic_none", p.FallNoneBy, p.FallNoneOn, p.FallBelow != nil || p.FallBy != nil, "a figure for low pressure"},
+		{"start_pulse_none", p.PulseNoneBy, p.PulseNoneOn, p.PulseLow != nil && p.PulseHigh != nil, "the pair for the pulse"},
+	} {
+		switch said := strings.TrimSpace(n.by) != ""; {
+		case n.by == "" && n.on.IsZero():
+		case n.set:
+			c.Refuse(n.key+"_by", "cannot stand beside %s; leave one of the two blank", n.figure)
+		case !said:
+			c.Refuse(n.key+"_by", "is still blank; write the name of the nurse or doctor who said that the unit sets none")
+		case n.on.IsZero():
+			c.Refuse(n.key+"_on", "is still blank; write the day it was said")
+		}
 	}
 }
 

@@ -222,6 +222,17 @@ func TestPacemakerIsAskedFor(t *testing.T) {
 	if asked() {
 		t.Errorf("with the pair: %q", m.Asked(today))
 	}
+	rx = aPrescription()
+	rx.PulseLow, rx.PulseHigh = nil, nil
+	b.must("prescription", "", &rx)
+	if !asked() {
+		t.Errorf("without the pair again: %q", m.Asked(today))
+	}
+	rx.PulseNoneBy, rx.PulseNoneOn = "Nurse Oren", today
+	b.must("prescription", "", &rx)
+	if asked() {
+		t.Errorf("once it is said that there is none: %q", m.Asked(today))
+	}
 }
 
 // Who begins at 97 is not asked about 94 to 98 at every reading; a low one is asked

@@ -57,6 +57,50 @@ func TestNoRateNeedsWhoAndWhen(t *testing.T) {
 	}
 }
 
+// The same of its figures for low pressure and of the pair for the pulse; beside half
+// a pair it may stand.
+func TestNoFigureNeedsWhoAndWhen(t *testing.T) {
+	low, slow, fast, said, ahead := unit.Pressure(95), unit.Pulse(45), unit.Pulse(130), unit.NewDate(2026, 10, 2), unit.NewDate(2026, 10, 21)
+	for _, tt := range []struct {
+		name         string
+		of           session.Limits
+		field, words string // refused; empty for taken
+	}{
+		{"low pressure", session.Limits{FallNoneBy: "Nurse Oren", FallNoneOn: said}, "", ""},
+		{"pulse", session.Limits{PulseNoneBy: "Nurse Oren", PulseNoneOn: said}, "", ""},
+		{"all three", session.Limits{RateNoneBy: "N O", RateNoneOn: said, FallNoneBy: "N O", FallNoneOn: said, PulseNoneBy: "N O", PulseNoneOn: said}, "", ""},
+		{"low pressure, who alone", session.Limits{FallNoneBy: "Nurse Oren"}, "act_systolic_none_on", "still blank"},
+		{"low pressure, when alone", session.Limits{FallNoneOn: said}, "act_systolic_none_by", "still blank"},
+		{"pulse, who alone", session.Limits{PulseNoneBy: "Nurse Oren"}, "start_pulse_none_on", "still blank"},
+		{"pulse, spaces for who", session.Limits{PulseNoneBy: " ", PulseNoneOn: said}, "start_pulse_none_by", "still blank"},
+		{"beside a pressure", session.Limits{FallBelow: &low, FallNoneBy: "Nurse Oren", FallNoneOn: said}, "act_systolic_none_by", "beside a figure for low pressure"},
+		{"beside a fall", session.Limits{FallBy: &low, FallNoneBy: "Nurse Oren", FallNoneOn: said}, "act_systolic_none_by", "beside a figure for low pressure"},
+		{"beside the pair", session.Limits{PulseLow: &slow, PulseHigh: &fast, PulseNoneBy: "Nurse Oren", PulseNoneOn: said}, "start_pulse_none_by", "beside the pair"},
+		{"beside half a pair", session.Limits{PulseLow: &slow, PulseNoneBy: "Nurse Oren", PulseNoneOn: said}, "", ""},
+		{"low pressure, said tomorrow", session.Limits{FallNoneBy: "Nurse Oren", FallNoneOn: ahead}, "act_systolic_none_on", "has not come yet"},
+		{"pulse, said tomorrow", session.Limits{PulseNoneBy: "Nurse Oren", PulseNoneOn: ahead}, "start_pulse_none_on", "has not come yet"},
+	} {
+		b := newBook(t)
+		rx := aPrescription()
+		rx.Limits = tt.of
+		if rx.Any() {
+			rx.SetBy, rx.SetOn = "Dr Q (invented)", rx.OrderedOn
+		}
+		found := b.try(b.entry("prescription", "", &rx))
+		switch {
+		case tt.field == "" && len(found) > 0:
+			t.Errorf("%s: %v", tt.name, found)
+		case tt.field != "" && !strings.Contains(found.On(tt.field), tt.words):
+			t.Errorf("%s: %v, want %s: %s", tt.name, found, tt.field, tt.words)
+		case tt.field == "":
+			m := b.h.Member("person-one")
+			if got := m.Prescriptions[len(m.Prescriptions)-1].Value.Limits; got.FallNoneOn != tt.of.FallNoneOn || got.PulseNoneBy != tt.of.PulseNoneBy {
+				t.Errorf("%s: kept as %+v", tt.name, got)
+			}
+		}
+	}
+}
+
 // Under 35 kg the unit's rate is needed; that it sets none is not enough.
 func TestNoRateForLightPeople(t *testing.T) {
 	b := newBook(t)
@@ -73,7 +117,7 @@ func TestNoRateForLightPeople(t *testing.T) {
 func TestPrescriptionWithoutTheNewKeys(t *testing.T) {
 	b := newBook(t)
 	raw, err := b.life[3].MarshalJSON()
-	if err != nil || strings.Contains(string(raw), "rate_limit_none") {
+	if err != nil || strings.Contains(string(raw), "_none_") {
 		t.Errorf("%v: %s", err, raw)
 	}
 }

@@ -63,3 +63,23 @@ func TestBloodGivenBackPastATroubleOnTheSheet(t *testing.T) {
 		}
 	}
 }
+
+// A low pressure after which two readings were inside does not stand there as never
+// over.
+func TestLowPressureOverByItselfOnTheSheet(t *testing.T) {
+	for _, after := range []int{124, 80} {
+		d := newDiary(t, "Europe/Oslo", "2026-03-03")
+		d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true})
+		d.add(d.at(18, 0), &session.Connected{})
+		d.add(d.at(18, 30), &session.Reading{Systolic: ptr(unit.Pressure(128))})
+		d.add(d.at(19, 0), &session.Trouble{Trouble: session.TroubleLow, State: session.TroubleOpen})
+		d.add(d.at(19, 5), &session.Reading{Systolic: ptr(unit.Pressure(121))})
+		d.add(d.at(19, 20), &session.Reading{Systolic: ptr(unit.Pressure(after))})
+		d.add(d.at(21, 0), &session.CameOff{Returned: "all", Removed: ptr(unit.Volume(1100))})
+		d.add(d.at(22, 0), &session.Closed{})
+		page := flow(pageOf(t, SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(23, 0)}), printing))
+		if got := strings.Contains(page, "was never over"); got != (after < 100) {
+			t.Errorf("then %d: said to be open is %v", after, got)
+		}
+	}
+}

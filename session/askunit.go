@@ -8,7 +8,8 @@ const lowStart unit.Pressure = 110
 
 // AsksUnit lists what the last six sessions give reason to ask the unit for: a
 // figure of its own where the program's does not fit this person. Each is one line,
-// for the pages between sessions only; it goes once the figure is written.
+// for the pages between sessions only; it goes once the figure is written, or that
+// the unit sets none.
 //
 //   - the pressure to act at, where the unit set neither of the two figures and
 //     three of the six began under 110 mmHg
@@ -35,10 +36,10 @@ func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) []string {
 		}
 	}
 	var list []string
-	if rx.FallBelow == nil && rx.FallBy == nil && low >= threeOfSix {
+	if !rx.FallKnown() && low >= threeOfSix {
 		list = append(list, askLowWords(low, looked))
 	}
-	if rx.PulseLow == nil || rx.PulseHigh == nil {
+	if !rx.PulseKnown() {
 		switch {
 		case pacemaker:
 			list = append(list, askPacemakerWords)
@@ -57,4 +58,14 @@ func pulseWasOut(s *Session) bool {
 		out = out || b.Pulse != nil && (*b.Pulse < slow.at || *b.Pulse > fast.at)
 	})
 	return out
+}
+
+// FallKnown reports whether it is written what the unit says of low pressure: one of
+// its figures, or that it sets none.
+func (l Limits) FallKnown() bool { return l.FallBelow != nil || l.FallBy != nil || l.FallNoneBy != "" }
+
+// PulseKnown reports whether it is written what the unit says of the pulse: its pair,
+// or that it sets none.
+func (l Limits) PulseKnown() bool {
+	return l.PulseLow != nil && l.PulseHigh != nil || l.PulseNoneBy != ""
 }

@@ -28,6 +28,9 @@ func pulsesOf(t *testing.T, v ...int) []*Session {
 
 func TestAsksUnitForItsOwnFigures(t *testing.T) {
 	none := func(*Prescription) {}
+	said := unit.NewDate(2026, 3, 1)
+	noFall := func(rx *Prescription) { rx.FallNoneBy, rx.FallNoneOn = "Nurse Oren", said }
+	noPair := func(rx *Prescription) { rx.PulseNoneBy, rx.PulseNoneOn = "Nurse Oren", said }
 	firstReadings := begunAt(t, 130, 130, 130)
 	for _, s := range firstReadings { // no sitting pressure: the first reading stands in
 		edit(s, func(b *VitalsBefore) { b.SitSystolic = nil })
@@ -69,6 +72,11 @@ func TestAsksUnitForItsOwnFigures(t *testing.T) {
 		{"a pacemaker, and out", none, pulsesOf(t, 49, 49, 49), true, []string{"You have a pacemaker."}},
 		{"a pacemaker, half a pair", func(rx *Prescription) { rx.PulseLow = ref(unit.Pulse(40)) }, nil, true, []string{"You have a pacemaker."}},
 		{"a pacemaker, the unit's pair", pulsePair, nil, true, nil},
+		{"the unit sets no low pressure", noFall, begunAt(t, 105, 105, 105), false, nil},
+		{"it sets no pair", noPair, pulsesOf(t, 49, 49, 49), false, nil},
+		{"a pacemaker, and it sets no pair", noPair, nil, true, nil},
+		{"no low pressure is no word on the pulse", noFall, nil, true, []string{"You have a pacemaker."}},
+		{"no pair is no word on low pressure", noPair, begunAt(t, 105, 105, 105), true, []string{"You began under"}},
 		{"both", none, begunAt(t, 105, 105, 105), true, []string{"You began under", "You have a pacemaker."}},
 	} {
 		rx := ordered(t)
@@ -86,5 +94,20 @@ func TestAsksUnitForItsOwnFigures(t *testing.T) {
 	}
 	if got := AsksUnit(nil, begunAt(t, 105, 105, 105), true); got != nil {
 		t.Errorf("without a prescription: %q", got)
+	}
+}
+
+// Where the unit sets none the program's own figure is used, and is said to be that.
+func TestSetsNoneUsesOurs(t *testing.T) {
+	s := connected(t)
+	s.Rx.Limits = Limits{FallNoneBy: "Nurse Oren", PulseNoneBy: "Nurse Oren"}
+	if s.Rx.Any() {
+		t.Error("that it sets none is taken for a limit")
+	}
+	put(s, on(20), bp(130))
+	put(s, on(30), &Reading{Systolic: mm(84), Pulse: ref(unit.Pulse(121))})
+	got := Remarks(s, on(30))
+	if len(got) != 2 || !strings.Contains(got[0].Words+got[1].Words, "Low by "+ownDefault) || !strings.Contains(got[0].Words+got[1].Words, "("+ownDefault+")") {
+		t.Errorf("%+v", got)
 	}
 }

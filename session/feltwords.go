@@ -70,3 +70,29 @@ var (
 		"low blood pressure", "low pressure", "low-pressure", "low bp", "bp low", "pressure low", "pressure was low", "pressure fell", "pressure dropped", "pressure drop", "fall of pressure", "drop in pressure",
 	}
 )
+
+// AlarmLeads gives the trouble whose steps an alarm in own words leads to: the one
+// that a single word of it names, and the machine alarm for every other. It opens
+// no trouble. Where several are named, the one whose blood stays out comes first.
+// Ours.
+func AlarmLeads(words string) string {
+	for _, a := range alarmWords {
+		if tells(words, a.words) && (a.beside == nil || tells(words, a.beside)) {
+			return a.trouble
+		}
+	}
+	return TroubleAlarm
+}
+
+// alarmWords are the words that name a trouble, in the order in which they are
+// looked for; beside is a second one that must stand there too.
+var alarmWords = []struct {
+	trouble       string
+	words, beside []string
+}{
+	{TroubleAir, []string{"air", "foam", "bubble", "bubbles"}, nil},
+	{TroubleLeak, []string{"leak", "leaks", "leaking", "leakage"}, []string{"blood"}},
+	{TroubleLeak, []string{"bloodleak"}, nil},
+	{TroubleFluid, []string{"temperature", "temp", "hot", "overheated", "conductivity"}, nil},
+	{TroubleClotting, []string{"clot", "clots", "clotting", "clotted"}, nil},
+}

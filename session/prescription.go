@@ -73,6 +73,10 @@ type Limits struct {
 	TempHigh    *unit.Temperature   `json:"start_temperature_high_c,omitempty"`
 	FallBelow   *unit.Pressure      `json:"act_systolic_below_mmhg,omitempty"` // while running: below this, or …
 	FallBy      *unit.Pressure      `json:"act_systolic_fall_mmhg,omitempty"`  // … down by this much from the first
+	FallNoneBy  string              `json:"act_systolic_none_by,omitempty"`    // who said that the unit sets neither of the two
+	FallNoneOn  unit.Date           `json:"act_systolic_none_on,omitzero"`     // and when; both or none, and beside neither
+	PulseNoneBy string              `json:"start_pulse_none_by,omitempty"`     // who said that the unit sets no pair for the pulse
+	PulseNoneOn unit.Date           `json:"start_pulse_none_on,omitzero"`      // and when; both or none, and never beside the pair
 	TMPAbove    *unit.Pressure      `json:"act_tmp_above_mmhg,omitempty"`
 	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
 	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
@@ -90,6 +94,7 @@ func (rx *Prescription) ByCatheter() bool { return rx != nil && rx.Access == str
 // when.
 func (l Limits) Any() bool {
 	l.SetBy, l.SetOn, l.RateNoneBy, l.RateNoneOn = "", unit.Date{}, "", unit.Date{}
+	l.FallNoneBy, l.FallNoneOn, l.PulseNoneBy, l.PulseNoneOn = "", unit.Date{}, "", unit.Date{}
 	return l != Limits{}
 }
 

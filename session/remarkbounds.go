@@ -19,6 +19,11 @@ const (
 	venousRise unit.Pressure = 30
 	// arterialFall: ours, between 30 and 50 mmHg more negative.
 	arterialFall unit.Pressure = 40
+	// slid is how far a pressure may come by small steps from the value with which
+	// it began at this flow, and how far a venous pressure may lie below what a
+	// lower flow explains: an alarm window is about 50 mmHg round the running value
+	// (from memory).
+	slid unit.Pressure = 50
 	// sameFlow is how far two blood flows may lie apart to be compared. Ours.
 	sameFlow unit.Flow = 10
 	// offLine is how far from the planned line a removal may lie, in percent,
@@ -32,9 +37,12 @@ const (
 	// percent, and settled is when the flow should have been raised. Ours.
 	lowFlow = 10
 	settled = 15 * time.Minute
-	// tmpRise over at least tmpRun readings, each above the one before. Ours.
-	tmpRise unit.Pressure = 50
-	tmpRun  int           = 3
+	// tmpRise over more than tmpRun readings running, each above the one before but
+	// for tmpStill of them, which dip by tmpDip at most. Ours.
+	tmpRise  unit.Pressure = 50
+	tmpRun   int           = 3
+	tmpStill int           = 2
+	tmpDip   unit.Pressure = 5
 	// alike is how many readings running are remarked on when a body and a
 	// needle are said to have given the same five figures each time. Ours.
 	alike = 3

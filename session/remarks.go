@@ -69,7 +69,9 @@ type watch struct {
 	lowSaid   time.Time         // of the last entry that told of a low pressure; zero without one
 	noFigure  bool              // that was a trouble opened with no figure
 	eased     time.Time         // of the first of what saline may be given for; zero when there was none
-	hot       []string          // entries that told of a fluid too hot or too wrong to go on with
+	felt      hardFelt
+	pressures []pressureTold
+	hot       []string // entries that told of a fluid too hot or too wrong to go on with
 }
 
 // watchRun follows a run up to now. ok is false before the treatment began.
@@ -113,6 +115,7 @@ func (w *watch) entry(e *Event, i int) {
 		w.check.reading(e.At, b.Systolic != nil)
 		w.reading(b, e, i)
 	case *LowPressure:
+		w.felt.complaint("", e.At)
 		if b.Systolic == nil && w.noFigure && e.At.Sub(w.lowSaid) <= sameFall {
 			w.bp.low, w.noFigure = true, false // the trouble said it; a further one is said again
 			w.check.low(e)
@@ -126,6 +129,7 @@ func (w *watch) entry(e *Event, i int) {
 		w.ease(e.At)
 	case *Cramp:
 		w.bp.complaint()
+		w.felt.complaint("", e.At)
 		w.ease(e.At)
 	case *Unwell:
 		w.unwell(b.Words, e)
@@ -133,6 +137,7 @@ func (w *watch) entry(e *Event, i int) {
 			w.ease(e.At)
 		}
 		if hasChills(b.Words) {
+			w.felt.complaint(TroubleFever, e.At)
 			w.say(LevelLook, "fever", e, facts{value: b.Words, felt: true})
 		}
 	case *Chlorine:
@@ -151,6 +156,7 @@ func (w *watch) entry(e *Event, i int) {
 // unwell says what is felt, each time.
 func (w *watch) unwell(words string, e *Event) {
 	w.bp.complaint()
+	w.felt.complaint(unwellLeads(words), e.At)
 	w.say(LevelLook, "unwell", e, facts{value: words, hard: ringsAmbulance(unwellLeads(words))})
 	w.out[len(w.out)-1].Felt = words
 }
@@ -162,7 +168,9 @@ func (w *watch) unwell(words string, e *Event) {
 func (w *watch) trouble(b *Trouble, e *Event, i int) {
 	t, ok := TroubleOf(b.Trouble)
 	switch {
-	case !ok || b.State == TroubleOver:
+	case ok && b.State == TroubleOver:
+		w.felt.over(t.Code)
+	case !ok:
 	case t.Code == TroubleLow && !w.lowSaid.IsZero() && e.At.Sub(w.lowSaid) <= sameFall:
 		w.bp.complaint()
 		w.bp.low = true
@@ -212,24 +220,6 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 	w.bloodFlow(b, e)
 	w.membrane(b, e)
 	w.copied(b, e)
-}
-
-// linePressures remarks on a pressure of the lines that left the value at which it
-// ran.
-func (w *watch) linePressures(b *Reading, e *Event) {
-	if b.Venous != nil && w.flow != nil {
-		switch was, d := w.venous.put(*b.Venous, *w.flow, -venousFall, venousRise); {
-		case d < 0:
-			w.say(LevelLook, "venous_fall", e, facts{value: b.Venous.String(), was: was.String()})
-		case d > 0:
-			w.say(LevelLook, "venous_rise", e, facts{value: b.Venous.String(), was: was.String()})
-		}
-	}
-	if b.Arterial != nil && w.flow != nil {
-		if was, d := w.arterial.put(*b.Arterial, *w.flow, -arterialFall, 0); d < 0 {
-			w.say(LevelLook, "arterial_fall", e, facts{value: b.Arterial.String(), was: was.String()})
-		}
-	}
 }
 
 // copied remarks on readings that are the same in everything that never stays:
@@ -292,20 +282,6 @@ func (w *watch) bloodFlow(b *Reading, e *Event) {
 	}
 }
 
-// membrane remarks on a TMP that creeps up, which a clotting dialyser shows.
-func (w *watch) membrane(b *Reading, e *Event) {
-	if b.TMP == nil {
-		return
-	}
-	if n := len(w.tmp); n > 0 && *b.TMP <= w.tmp[n-1] {
-		w.tmp = nil
-	}
-	w.tmp = append(w.tmp, *b.TMP)
-	if first := w.tmp[0]; len(w.tmp) > tmpRun && *b.TMP-first >= tmpRise {
-		w.once(LevelNote, "tmp_creeps", e, facts{value: b.TMP.String(), was: first.String()})
-	}
-}
-
 // late remarks on a reading that had not come by at, before what happened then
 // is taken in.
 func (w *watch) late(at time.Time) {
@@ -315,44 +291,4 @@ func (w *watch) late(at time.Time) {
 		w.out = append(w.out, Remark{Code: "check_late", At: due.Add(checkGrace), Level: LevelNote,
 			Words: wordsOf("check_late", facts{value: clock(due)})})
 	}
-}
-
-// running is the value that a pressure runs at: the middle of the last three
-// readings at one blood flow.
-type running struct {
-	flow   unit.Flow
-	values []unit.Pressure
-	left   *unit.Pressure // the running value before the last leap
-}
-
-// put takes in a reading and gives the side on which it leaves the running value:
-// −1 when it lies by fall (negative) or more under it, +1 when by rise or more
-// over it (0 for never). Having left it, or at another flow, it begins again.
-func (r *running) put(v unit.Pressure, flow unit.Flow, fall, rise unit.Pressure) (was unit.Pressure, side int) {
-	if d := flow - r.flow; len(r.values) == 0 || max(d, -d) > sameFlow {
-		*r = running{flow: flow, values: []unit.Pressure{v}}
-		return v, 0
-	}
-	last := slices.Sorted(slices.Values(r.values[max(0, len(r.values)-3):]))
-	was = last[len(last)/2]
-	if len(last) == 2 {
-		was = (last[0] + last[1]) / 2
-	}
-	switch {
-	case v-was <= fall:
-		side = -1
-	case rise > 0 && v-was >= rise:
-		side = 1
-	}
-	if side != 0 {
-		back := r.left != nil && v-*r.left > fall && *r.left-v > fall
-		r.values, r.left = []unit.Pressure{v}, &was
-		if back { // to where it ran before: what was remarked on has been put right
-			r.left = nil
-			return was, 0
-		}
-		return was, side
-	}
-	r.values = append(r.values, v)
-	return was, 0
 }

@@ -81,6 +81,13 @@ func (p *bloodPressure) inside(sys unit.Pressure) bool {
 	return !p.isLow(sys) || p.own() && p.start != nil && p.isLow(*p.start) && p.near >= 2
 }
 
+// A pressureTold is an entry that told of a blood pressure while the treatment ran,
+// and whether that was inside.
+type pressureTold struct {
+	e      *Event
+	inside bool
+}
+
 // complaint breaks a row of readings near the start.
 func (p *bloodPressure) complaint() { p.near = 0 }
 
@@ -96,6 +103,8 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	if felt {
 		p.complaint()
 	}
+	told := pressureTold{e: e}
+	defer func() { w.pressures = append(w.pressures, told) }()
 	if sys == nil {
 		w.fall(facts{}, e, i)
 		return
@@ -118,6 +127,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	switch {
 	case !felt && p.inside(*sys):
 		p.low, p.lowest = false, nil
+		w.felt.inside, told.inside = true, true
 		w.check.inside(e.At)
 	default:
 		if said = p.lowest == nil || *sys <= *p.lowest-againPressure; said {

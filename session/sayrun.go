@@ -17,6 +17,22 @@ type facts struct {
 	whose string // who set it; of a low pressure empty for the program's own
 	hard  bool   // too far out to go on with
 	felt  bool   // as the person said, not by its figure
+
+	since         string // when a pressure of the lines was at was, and left it by small steps
+	flow, wasFlow string // now and at was, where a pressure fell against a change of flow; hard when it is lower
+}
+
+// against words how a pressure of the lines left what it is held against.
+func (f facts) against() string {
+	switch {
+	case f.since != "":
+		return ", was " + f.was + " at " + f.since + " at the same flow, and got there by small steps. "
+	case f.flow != "" && f.hard:
+		return ", was " + f.was + " at " + f.wasFlow + "; more than the lower flow, " + f.flow + ", explains. "
+	case f.flow != "":
+		return ", was " + f.was + " at " + f.wasFlow + "; lower though the flow is higher, " + f.flow + ". "
+	}
+	return ", was " + f.was + " at the same flow. "
 }
 
 // unitsPlan ends every word about a low pressure.
@@ -30,13 +46,13 @@ const OneNeedleWords = "One needle: line pressures rise and fall by themselves, 
 
 var runWords = map[string]func(facts) string{
 	"venous_fall": func(f facts) string {
-		return "Venous " + f.value + ", was " + f.was + " at the same flow. Look at both needles and lines first."
+		return "Venous " + f.value + f.against() + "Look at both needles and lines first."
 	},
 	"venous_rise": func(f facts) string {
-		return "Venous " + f.value + ", was " + f.was + " at the same flow. Look at needle, line and chamber."
+		return "Venous " + f.value + f.against() + "Look at needle, line and chamber."
 	},
 	"arterial_fall": func(f facts) string {
-		return "Arterial " + f.value + ", was " + f.was + " at the same flow. Look at needle and line."
+		return "Arterial " + f.value + f.against() + "Look at needle and line."
 	},
 	"low_pressure": func(f facts) string {
 		began := "."
@@ -144,14 +160,14 @@ func wordsOf(code string, f facts) string { return runWords[code](f) }
 // askLowWords, askPulseWords and askPacemakerWords ask for a figure of the unit's
 // own where the program's does not fit a person.
 func askLowWords(low, of int) string {
-	return fmt.Sprintf("You began under %s in %d of the last %d sessions. Ask your unit for its own figure for low pressure, then write it.", lowStart.Text(), low, of)
+	return fmt.Sprintf("You began under %s in %d of the last %d sessions. Ask your unit for its own figure for low pressure, then write it, or that it sets none.", lowStart.Text(), low, of)
 }
 
 func askPulseWords(out, of int) string {
-	return fmt.Sprintf("Your pulse was out of its bounds in %d of the last %d sessions. Ask your unit for its own two figures, then write them.", out, of)
+	return fmt.Sprintf("Your pulse was out of its bounds in %d of the last %d sessions. Ask your unit for its own two figures, then write them, or that it sets none.", out, of)
 }
 
-const askPacemakerWords = "You have a pacemaker. Ask your unit for its own two figures for the pulse, then write them."
+const askPacemakerWords = "You have a pacemaker. Ask your unit for its own two figures for the pulse, then write them, or that it sets none."
 
 // heldWords say what a low pressure, removal that was off, or a cramp keeps from
 // what is to be set.

@@ -28,7 +28,7 @@ type Settings struct {
 	Over      bool        // the first option would run above 13 mL/h/kg and no limit cut it: it is not to be set
 	Lead      []string    // the first of Said, which stand before any figure to set: of a rate too high
 	Low       bool        // a reading is low and none since was inside: nothing is asked for
-	Ask       bool        // the machine should be changed now; never while a trouble is open
+	Ask       bool        // the machine should be changed now; never while a trouble is open, or what is felt is one for the ambulance
 }
 
 // A Setting is one way to go on.
@@ -121,9 +121,9 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		longer.Code, longer.Title = "longer", fmt.Sprintf("All of it: off at %s, %s longer", clock(longer.End), hoursText(*n.Needed-left))
 		n.Options = append(n.Options, longer)
 	}
-	troubled := len(OpenTroubles(s, now)) > 0
-	n.Ask = !n.Low && !troubled && n.ask(s, run, left)
-	if read, ok := rateRead(s, now); ok && !n.Low && !troubled {
+	quiet := w.quiet(now)
+	n.Ask = !quiet && n.ask(s, run, left)
+	if read, ok := rateRead(s, now); ok && !quiet {
 		if words := n.readTooHigh(s, read, plan.DryWeight); words != "" {
 			n.Ask, n.Lead = true, append(n.Lead, words)
 		}

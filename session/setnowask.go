@@ -16,11 +16,12 @@ const (
 // minutes of difference to what is set on it, and always when its rate would
 // pass a limit, when the goal is reached, or when removal must stop. It asks
 // for nothing while a reading is low and none since was inside, nor while a
-// trouble is open.
+// trouble is open, nor while something felt holds; see [hardFelt].
 //
 // The rate of the machine is taken to be what takes off the goal set on it in
 // the time left. It passes a limit when the rest lies over what the limit lets
-// through by more than a step of the machine's goal field. Where the unit set no
+// through by more than a step of the machine's goal field; a rate that a fall or the
+// unit's word holds, by more than what the machine rounds ([rounding]). Where the unit set no
 // limit of the rate it is 13 mL/h/kg of dry weight (ours): nothing is cut for
 // that, but what is offered may pass it no more than what is set.
 func (n Settings) ask(s *Session, run Run, left unit.Minutes) bool {
@@ -33,11 +34,15 @@ func (n Settings) ask(s *Session, run Run, left unit.Minutes) bool {
 	case o.Rate == 0 && (set > 0 || n.Removed > 0):
 		return true
 	}
-	most, limited := n.mostLeft(s, left)
 	if o.Over {
 		set = max(set, o.Goal-n.Removed)
 	}
-	return limited && set > most+s.Machine.FieldStep()
+	step := s.Machine.FieldStep()
+	if h := n.Hold; h != nil && set > h.most(left)+max(step, takenAt(rounding(s.Machine, h.Rate), left)) {
+		return true
+	}
+	most, limited := n.mostLeft(s, left)
+	return limited && set > most+step
 }
 
 // rateRead gives the removal rate that was read off the machine last, in the removal
@@ -71,7 +76,9 @@ type readRate struct {
 }
 
 // readTooHigh says that the machine runs above what holds the removal, the unit's
-// limit, or 13 mL/h/kg where it set none; it is empty where it does not.
+// limit, or 13 mL/h/kg where it set none; it is empty where it does not. A rate that
+// a fall or the unit's word holds may be passed by what the machine rounds, a limit
+// by nothing.
 func (n Settings) readTooHigh(s *Session, read readRate, dry unit.Mass) string {
 	limit, byUnit := stopsAt(s.Rx)
 	most, named := unit.Rate(goalAt(limit, 60, dry, 1)), "13\u00a0mL/h/kg (ours)"
@@ -79,11 +86,14 @@ func (n Settings) readTooHigh(s *Session, read readRate, dry unit.Mass) string {
 		named = most.Text() + ", the limit (" + setByUnit(s.Rx) + ")"
 	}
 	if h := n.Hold; h != nil && h.Rate <= most {
-		switch most = h.Rate; {
+		most = min(most, h.Rate+rounding(s.Machine, h.Rate))
+		switch {
 		case h.Before:
-			named = most.Text() + " as set before the low pressure"
+			named = h.Rate.Text() + " as set before the low pressure"
 		case h.Said != "" && h.Whose == "":
-			named = most.Text() + " as your unit said at " + clock(h.SaidAt)
+			named = h.Rate.Text() + " as your unit said at " + clock(h.SaidAt)
+		default:
+			most = h.Rate
 		}
 	}
 	if read.rate <= most {
@@ -98,11 +108,9 @@ func overWords(rest unit.Volume, left unit.Minutes) string {
 		", above 13\u00a0mL/h/kg (ours). Do not set that: more time, or less. Ask your unit."
 }
 
-// mostLeft gives what the limits let through in the time left.
+// mostLeft gives what the limits of the unit, or the program's own, let through in
+// the time left.
 func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, limited bool) {
-	if n.Hold != nil {
-		most, limited = n.Hold.most(left), true
-	}
 	plan, _ := lastBy[AgreedPlan](s, n.At)
 	if plan != nil && plan.DryWeight > 0 {
 		limit, _ := stopsAt(s.Rx)
@@ -149,5 +157,5 @@ func ToSetNow(s *Session, now time.Time) (set ToSet, ok bool) {
 	n := Settings{At: now, Removed: w.removedBy(l, now), Added: w.addedSince(l.last().changedAt, now)}
 	whole := n.wanted(run, step)
 	goal := min(whole, floorTo(n.Removed, step))
-	return ToSet{Goal: goal, LeftOver: whole - goal, Ask: !w.bp.low && len(OpenTroubles(s, now)) == 0}, true
+	return ToSet{Goal: goal, LeftOver: whole - goal, Ask: !w.quiet(now)}, true
 }

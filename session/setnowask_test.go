@@ -44,6 +44,9 @@ func TestToSet(t *testing.T) {
 		{"low, and the goal is reached", nil, []happened{{200, &Reading{Systolic: mm(80), Removed: ref(unit.Volume(2600))}}}, 200, ToSet{2600, 0, 40, 0, false}},
 		{"still low", nil, []happened{{120, &Reading{Systolic: mm(80), Removed: ref(unit.Volume(900))}}, {125, &Reading{Systolic: mm(90), Removed: ref(unit.Volume(900))}}}, 125, ToSet{2140, 647, 115, 460, false}},
 		{"inside again", nil, []happened{{120, &Reading{Systolic: mm(80), Removed: ref(unit.Volume(900))}}, {125, &Reading{Systolic: mm(120), Removed: ref(unit.Volume(900))}}}, 125, ToSet{2140, 647, 115, 460, true}},
+		// 650 mL/h are 1,300 in 2 h, and 10 an hour of rounding 20 more.
+		{"after a fall, over by what the machine rounds", nil, []happened{{100, lowAt(1060)}, {105, wellAt(1110)}, {120, removedAt(1280)}}, 120, ToSet{2580, 650, 120, 20, false}},
+		{"after a fall, over by one more", nil, []happened{{100, lowAt(1060)}, {105, wellAt(1110)}, {120, removedAt(1279)}}, 120, ToSet{2570, 646, 120, 30, true}},
 		{"a fall on the line asks for nothing", nil, []happened{{120, &Reading{Systolic: mm(80), Removed: ref(unit.Volume(1300))}}, {125, &Reading{Systolic: mm(120), Removed: ref(unit.Volume(1354))}}}, 125, ToSet{2590, 645, 115, 10, false}},
 
 		{"at the planned end", nil, []happened{{230, removedAt(2400)}}, 240, ToSet{2500, 0, 0, 100, true}},
@@ -121,6 +124,9 @@ func TestRateReadTooHigh(t *testing.T) {
 		{"the unit's limit is above 13", 1500, []happened{{60, at(860, 650)}}, ""},
 		{"after a fall, as before it", 1000, append(fell[:3:3], happened{70, at(500, 680)}), ""},
 		{"after a fall, above", 1000, append(fell[:3:3], happened{70, at(900, 680)}), "900\u00a0mL/h at 18:55, above 500\u00a0mL/h as set before the low pressure"},
+		{"after a fall, above by what the machine rounds", 1000, append(fell[:3:3], happened{70, at(510, 680)}), ""},
+		{"after a fall, above by one more", 1000, append(fell[:3:3], happened{70, at(511, 680)}), "511\u00a0mL/h at 18:55, above 500\u00a0mL/h as set before the low pressure"},
+		{"after a fall, rounded, and above the unit's limit", 870, append(fell[:3:3], happened{70, at(505, 680)}), "505\u00a0mL/h at 18:55, above 500\u00a0mL/h as set before the low pressure"},
 		{"still low", 1000, append(fell[:2:2], happened{64, at(900, 640)}), ""},
 		{"a trouble is open", 0, []happened{{60, at(1400, 650)}, {61, opens(TroubleWeak)}}, ""},
 		{"removal is off", 0, []happened{{60, at(1400, 650)}, {61, &RemovalOff{}}}, ""},
@@ -129,6 +135,9 @@ func TestRateReadTooHigh(t *testing.T) {
 		{"set down", 0, []happened{{60, at(1400, 650)}, {61, at(650, 660)}}, ""},
 		{"another goal since", 0, []happened{{60, at(1400, 650)}, {61, &GoalChanged{Goal: 2600}}}, ""},
 		{"the unit's word", 0, append(fell[:3:3], happened{66, saidBy(2600, "Sister Berg")}, happened{70, at(700, 680)}), "700\u00a0mL/h at 18:55, above 672\u00a0mL/h as your unit said at 18:51"},
+		{"the unit's word, rounded", 0, append(fell[:3:3], happened{66, saidBy(2600, "Sister Berg")}, happened{70, at(682, 680)}), ""},
+		{"the unit's word, one more", 0, append(fell[:3:3], happened{66, saidBy(2600, "Sister Berg")}, happened{70, at(683, 680)}), "683\u00a0mL/h at 18:55, above 672\u00a0mL/h as your unit said at 18:51"},
+		{"removal stays off on its word", 0, append(fell[:3:3], happened{66, saidBy(640, "Sister Berg")}, happened{70, at(1, 640)}), "1\u00a0mL/h at 18:55, above 0\u00a0mL/h as your unit said at 18:51"},
 	} {
 		s := fallen(t)
 		if tt.set > 0 {

@@ -23,13 +23,16 @@ type OpenTrouble struct {
 // what another screen sent late. Striking out the entry that opened it ends it
 // too. In a session typed in afterwards the times alone count: its entries are
 // typed in any order.
+//
+// [TroubleLow] alone is over by itself as well, with two readings running that are
+// inside, taken and written after it. Ours.
 func OpenTroubles(s *Session, now time.Time) []OpenTrouble {
-	opened, over := troubleWords(s, now)
+	opened, over, told := troubleWords(s, now)
 	var list []OpenTrouble
 	for _, t := range troubles {
 		first := -1
 		for i, o := range opened {
-			if o.code == t.Code && !slices.ContainsFunc(over, o.endedBy) && (first < 0 || o.at.Before(opened[first].at)) {
+			if o.code == t.Code && !slices.ContainsFunc(over, o.endedBy) && !o.eased(told) && (first < 0 || o.at.Before(opened[first].at)) {
 				first = i
 			}
 		}
@@ -78,11 +81,15 @@ type troubleWord struct {
 	times bool      // the session is typed in afterwards
 }
 
-// troubleWords gives what opened a trouble in a session up to now, and what said
-// that one is over.
-func troubleWords(s *Session, now time.Time) (opened, over []troubleWord) {
+// troubleWords gives what opened a trouble in a session up to now, what said that
+// one is over, and the blood pressures that were told while it ran.
+func troubleWords(s *Session, now time.Time) (opened, over []troubleWord, told []pressureTold) {
 	how, _ := s.Opened()
-	hot := hotFluid(s, now.Add(ahead))
+	var hot []string
+	if w, ok := watchRun(s, now.Add(ahead)); ok {
+		hot = w.hot
+		told = slices.DeleteFunc(w.pressures, func(p pressureTold) bool { return p.e.happened().After(now) })
+	}
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil || e.happened().After(now) {
@@ -110,7 +117,31 @@ func troubleWords(s *Session, now time.Time) (opened, over []troubleWord) {
 			opened = append(opened, w)
 		}
 	}
-	return opened, over
+	return opened, over, told
+}
+
+// easedAfter is how many readings running are inside when a low pressure is over.
+const easedAfter = 2
+
+// eased reports whether a low pressure is over by itself: so many readings running
+// were inside, each taken after it and, but in a session typed in afterwards,
+// written after it.
+func (w troubleWord) eased(told []pressureTold) bool {
+	row := 0
+	for _, p := range told {
+		since, _ := p.e.saidSince()
+		switch {
+		case w.code != TroubleLow || !p.e.At.After(w.e.At) || !w.times && since.Before(w.since):
+		case !p.inside:
+			row = 0
+		default:
+			row++
+		}
+		if row == easedAfter {
+			return true
+		}
+	}
+	return false
 }
 
 // ahead is how far a time may lie ahead of its writing: two clocks in one house

@@ -156,3 +156,61 @@ func TestGivenBackWords(t *testing.T) {
 		}
 	}
 }
+
+// A low pressure is over by itself with two readings running that are inside; every
+// other trouble stays until it is said to be over. The sheet of the closed session
+// says the same.
+func TestLowPressureIsOverByItself(t *testing.T) {
+	low := happened{30, opens(TroubleLow)}
+	for _, tt := range []struct {
+		name string
+		log  []happened
+		open bool
+	}{
+		{"nothing read", []happened{low}, true},
+		{"one inside", []happened{low, {35, bp(121)}}, true},
+		{"two inside", []happened{low, {35, bp(121)}, {50, bp(122)}}, false},
+		{"one of them without a pressure", []happened{low, {35, bp(121)}, {50, removedAt(400)}}, true},
+		{"a pulse between them", []happened{low, {35, bp(121)}, {40, removedAt(400)}, {50, bp(122)}}, false},
+		{"inside before it", []happened{{20, bp(121)}, {25, bp(121)}, low}, true},
+		{"one of them in that minute", []happened{low, {30, bp(121)}, {35, bp(122)}}, true},
+		{"one low between", []happened{low, {35, bp(121)}, {40, bp(80)}, {45, bp(122)}}, true},
+		{"low, said without a figure, between", []happened{low, {35, bp(121)}, {40, &LowPressure{}}, {45, bp(122)}}, true},
+		{"low, then two inside", []happened{low, {35, bp(121)}, {40, bp(80)}, {45, bp(122)}, {60, bp(123)}}, false},
+		{"opened again after", []happened{low, {35, bp(121)}, {50, bp(122)}, {60, opens(TroubleLow)}}, true},
+		{"opened again, and two inside", []happened{low, {35, bp(121)}, {50, bp(122)}, {60, opens(TroubleLow)}, {65, bp(121)}, {80, bp(122)}}, false},
+		{"another trouble", []happened{{30, opens(TroubleHeart)}, {35, bp(121)}, {50, bp(122)}}, true},
+		{"said to be over", []happened{low, {35, &Trouble{Trouble: TroubleLow, State: TroubleOver}}}, false},
+	} {
+		s := fallen(t)
+		for _, h := range tt.log {
+			put(s, on(h.at), h.body)
+		}
+		last := on(tt.log[len(tt.log)-1].at)
+		if got := OpenTroubles(s, last); (len(got) == 1) != tt.open {
+			t.Errorf("%s: open: %+v", tt.name, got)
+		}
+		put(s, on(240), &CameOff{Returned: "all"})
+		put(s, on(250), &Closed{})
+		if got := NeverOverWords(s); (len(got) == 1) != tt.open {
+			t.Errorf("%s: on the sheet: %q", tt.name, got)
+		}
+	}
+}
+
+// What is written of a low pressure later than the readings stays open, whatever time
+// was typed for it; in a session typed in afterwards the times count.
+func TestLowPressureWrittenLate(t *testing.T) {
+	for name, paper := range map[string]bool{"as it happens": false, "from paper": true} {
+		s := fallen(t)
+		if paper {
+			put(s, on(-60), &Opened{Place: "home", Source: "paper"})
+		}
+		wrote(s, 2100, 2100, bp(121))
+		wrote(s, 3000, 3000, bp(122))
+		wrote(s, 1800, 3060, opens(TroubleLow))
+		if got := OpenTroubles(s, on(60)); (len(got) == 0) != paper {
+			t.Errorf("%s: %+v", name, got)
+		}
+	}
+}

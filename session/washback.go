@@ -52,7 +52,7 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 // wrongSince reports whether something was said to be wrong after a look was written
 // down, whatever time was typed for it.
 func wrongSince(s *Session, look *Event, now time.Time) bool {
-	opened, _ := troubleWords(s, now)
+	opened, _, _ := troubleWords(s, now)
 	return slices.ContainsFunc(opened, func(w troubleWord) bool {
 		return w.since.After(look.FirstWritten()) || w.since.Equal(look.FirstWritten().Truncate(time.Second)) && w.e.Place > look.Place
 	})

@@ -57,6 +57,8 @@ func takeSession(s *screen) (base string) {
 	s.tap(`.tap[data-kind="alarm"] a`)
 	s.titled("Alarm")
 	s.write("/alarm", "words", "line kinked under the blanket")
+	s.until("the steps of an alarm", `location.hash === "#wrong-alarm"`)
+	s.tap(`#wrong-alarm a >> Back to the page`)
 	s.titled("Running")
 	h.later(time.Hour)
 	s.write("/reading", "systolic_mmhg", "124", "diastolic_mmhg", "72", "pulse_per_min", "74", "blood_flow_ml_min", "310", "venous_mmhg", "138", "removed_ml", "790")

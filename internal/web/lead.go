@@ -11,7 +11,8 @@ import (
 // be looked at in a live treatment, to what to do about that; else to next.
 //
 // A fluid too hot or too wrong comes first, then a low pressure, then a feeling that
-// has steps of its own; any other look stands in the bar at the head of the page.
+// has steps of its own; any other look stands in the bar at the head of the page. An
+// alarm, of which nothing is said, leads to the steps that its words name.
 func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 	to := next
 	_ = s.look(r, func(v visit) error { // it was saved; where it leads is no reason to fail
@@ -19,7 +20,11 @@ func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 		if one == nil || e.Session != one.ID || e.Kind == "trouble" || fromPaper(one) || one.Phase() != session.Running {
 			return nil
 		}
-		if at := leadOf(one, e.ID, v); at != "" {
+		at := leadOf(one, e.ID, v)
+		if b, is := e.Body.(*session.Alarm); is && e.Corrects == "" {
+			at = "wrong-" + session.AlarmLeads(b.Words)
+		}
+		if at != "" {
 			to = sessionURL(r) + "#" + at
 		}
 		return nil

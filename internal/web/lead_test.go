@@ -30,6 +30,9 @@ func TestSavingLeadsToWhatToDo(t *testing.T) {
 		{"chills", "/event/unwell", []string{"words", "chills"}, "#wrong-fever"},
 		{"itch or wheeze", "/event/unwell", []string{"words", "itch or wheeze"}, "#wrong-reaction"},
 		{"faint", "/event/unwell", []string{"words", "faint"}, "#wrong-low_pressure"},
+		{"an alarm: air", "/alarm", []string{"words", "Air in the line", "looked_first", "true"}, "#wrong-air"},
+		{"an alarm: blood leak", "/alarm", []string{"words", "blood leak"}, "#wrong-blood_leak"},
+		{"an alarm: another", "/alarm", []string{"words", "venous low"}, "#wrong-alarm"},
 		{"own words", "/unwell", []string{"words", "not quite myself"}, "#bar"},
 	} {
 		for _, script := range []bool{false, true} {

@@ -68,29 +68,33 @@ var orderParts = []struct {
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
 		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on", "max_removal_ml", "below_dry_ring_kg",
 			"chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
-			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_temperature_high_c",
-			"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_tmp_above_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
+			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by", "start_pulse_none_on",
+			"start_temperature_high_c", "act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by", "act_systolic_none_on", "act_tmp_above_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
 }
 
 // anew are the facts of one order, which no later order has in common with it.
 var anew = []string{"ordered_by", "ordered_on", "how", "read_back", "valid_from"}
 
 var orderHints = map[string]string{
-	"ordered_on":          "The day it was ordered, not the day you type it in.",
-	"valid_from":          "The first session day it counts for.",
-	"days":                " ", // the toggles say it
-	"lock":                "As the vial names it.",
-	"every_hours":         "From the start of one session to the start of the next.",
-	"length_min":          "Treated time in minutes: four and a half hours are 270.",
-	"dialysate_l":         "Only where your unit orders litres instead of a length; then the dialysate flow is needed too.",
-	"koa_ml_min":          "From the dialyser’s leaflet; leave it blank if you do not know it.",
-	"heparin_hourly_iu_h": "Blank when nothing runs during the session.",
-	"listen_each_time":    "Tick the two only where your unit wrote it, with who and when under its limits below.",
-	"intake_ml":           "Drinks and food your unit allows for while you dialyse.",
-	"washback_ml":         "Saline that gives the blood back.",
-	"limits_set_by":       "The nurse or doctor, by name. A limit without one is not taken.",
-	"rate_limit_none_by":  "Only when you asked and your unit sets no removal rate: the name of who said it. Then leave the rate blank.",
-	"rate_limit_none_on":  "The day it was said.",
+	"ordered_on":           "The day it was ordered, not the day you type it in.",
+	"valid_from":           "The first session day it counts for.",
+	"days":                 " ", // the toggles say it
+	"lock":                 "As the vial names it.",
+	"every_hours":          "From the start of one session to the start of the next.",
+	"length_min":           "Treated time in minutes: four and a half hours are 270.",
+	"dialysate_l":          "Only where your unit orders litres instead of a length; then the dialysate flow is needed too.",
+	"koa_ml_min":           "From the dialyser’s leaflet; leave it blank if you do not know it.",
+	"heparin_hourly_iu_h":  "Blank when nothing runs during the session.",
+	"listen_each_time":     "Tick the two only where your unit wrote it, with who and when under its limits below.",
+	"intake_ml":            "Drinks and food your unit allows for while you dialyse.",
+	"washback_ml":          "Saline that gives the blood back.",
+	"limits_set_by":        "The nurse or doctor, by name. A limit without one is not taken.",
+	"rate_limit_none_by":   "Only when you asked and your unit sets no removal rate: the name of who said it. Then leave the rate blank.",
+	"rate_limit_none_on":   "The day it was said.",
+	"act_systolic_none_by": "Only when you asked and your unit sets neither of the two: the name of who said it. Then leave both blank.",
+	"act_systolic_none_on": "The day it was said.",
+	"start_pulse_none_by":  "Only when you asked and your unit sets no pair: the name of who said it.",
+	"start_pulse_none_on":  "The day it was said.",
 }
 
 // rxOf is the version that the address names.
@@ -258,7 +262,8 @@ func oddities(was, now *session.Prescription) []string {
 	a, b := was.Limits, now.Limits
 	same := a.SetBy == b.SetBy && a.SetOn == b.SetOn
 	a.SetBy, a.SetOn = b.SetBy, b.SetOn
-	a.RateNoneBy, a.RateNoneOn = b.RateNoneBy, b.RateNoneOn // has a name and a day of its own
+	a.RateNoneBy, a.RateNoneOn = b.RateNoneBy, b.RateNoneOn // have names and days of their own
+	a.FallNoneBy, a.FallNoneOn, a.PulseNoneBy, a.PulseNoneOn = b.FallNoneBy, b.FallNoneOn, b.PulseNoneBy, b.PulseNoneOn
 	if before, _ := json.Marshal(a); same {
 		if after, _ := json.Marshal(b); string(before) != string(after) {
 			list = append(list, "A limit is another, but it still says “"+now.SetByUnit()+"”. Who set the new one, and when?")

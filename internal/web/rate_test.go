@@ -273,3 +273,35 @@ func TestRateLimitIsAskedForByThePage(t *testing.T) {
 	h.silent(ida+"/", ask)
 	h.silent(ida+"/unit", ask)
 }
+
+// That the unit sets no pair for the pulse, or no low pressure, is written on the same
+// page; then it is asked for no more.
+func TestNoPairIsWrittenByThePage(t *testing.T) {
+	const ask = "You have a pacemaker. Ask your unit"
+	h, ida := rated(t, limitOf(t, 1000))
+	h.keep("person-ida", &record.Person{Name: "Ida Brook", BirthYear: 1971, Colour: "reed", Adult: true, Pacemaker: true})
+	for _, page := range []string{ida + "/", ida + "/unit"} {
+		h.says(page, ask)
+	}
+	form := fieldsOf(t, h.see(ida+"/prescription/new"), ida+"/prescription/new")
+	for key, value := range map[string]string{"ordered_by": "Nurse Oren (invented)", "ordered_on": "2026-06-11", "how": "paper", "valid_from": "2026-06-11", "again.rate_limit_ml_h_kg": form.Get("rate_limit_ml_h_kg"),
+		"start_pulse_none_by": "Nurse Oren (invented)", "start_pulse_none_on": "2026-06-10", "act_systolic_none_by": "Nurse Oren (invented)", "act_systolic_none_on": "2026-06-10"} {
+		if !form.Has(key) && strings.Contains(key, "_none_") {
+			t.Errorf("no field %s", key)
+		}
+		form.Set(key, value)
+	}
+	_, _, look := h.post(ida+"/prescription/new", form)
+	if text := plainText(look); !strings.Contains(text, "The unit sets no low pressure: said by nothing Nurse Oren (invented)") || strings.Contains(text, "A limit is another") {
+		t.Fatalf("the look before it is kept: %s", text)
+	}
+	keep := fieldsOf(t, look, ida+"/prescription/new")
+	keep.Set("go", "keep")
+	if status, _, text := h.post(ida+"/prescription/new", keep); status != http.StatusSeeOther {
+		t.Fatalf("%d %s", status, problems(text))
+	}
+	for _, page := range []string{ida + "/", ida + "/unit"} {
+		h.silent(page, ask)
+	}
+	h.says(ida+"/prescription", "The unit sets no pair for the pulse: said by Nurse Oren (invented)", "uses 90 mmHg, or 100 mmHg when")
+}
