@@ -17,7 +17,7 @@ var (
 	wholeForm  = regexp.MustCompile(`(?s)<form\b[^>]*>.*?</form>`)
 	actions    = regexp.MustCompile(`\b(?:form)?action="([^"]*)"`)
 	givesBack  = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
-	startsPump = regexp.MustCompile(`(?i)start the pump`)
+	startsPump = regexp.MustCompile(`(?i)start the pump|by hand, as your unit.s steps say`)
 )
 
 // wayBack gives what of a page leads to the washback: a form or a button that ends
