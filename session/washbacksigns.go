@@ -16,7 +16,7 @@ var bloodSignCodes = []string{"unwell", "fever", "chlorine_out"}
 // over, was written since. It closes no way: an itch may be an itch. It is said where
 // it is asked whether the blood may go back.
 func BloodSigns(s *Session, now time.Time) (list []Remark) {
-	opened, over := troubleWords(s, now)
+	opened, over, _ := troubleWords(s, now)
 	words := append(opened, over...)
 	for _, r := range Remarks(s, now) {
 		t, ok := TroubleOf(r.Trouble())
@@ -45,7 +45,7 @@ type EndedTrouble struct {
 // BloodTroublesOver lists the troubles in which the blood stays out that were there
 // up to now and are over, oldest first; of one that came twice the last time.
 func BloodTroublesOver(s *Session, now time.Time) (list []EndedTrouble) {
-	opened, over := troubleWords(s, now)
+	opened, over, _ := troubleWords(s, now)
 	for _, t := range troubles {
 		if !t.StaysOut() {
 			continue

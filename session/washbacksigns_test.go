@@ -68,3 +68,22 @@ func TestBloodTroublesOver(t *testing.T) {
 		t.Errorf("it is there again: %+v", list)
 	}
 }
+
+// What was looked at before the washback no longer counts when something is felt that
+// speaks against it (H-137, H-138).
+func TestFeltAfterTheLook(t *testing.T) {
+	s := connected(t)
+	put(s, on(10), &Unwell{Words: "itch or wheeze"})
+	put(s, on(200), &WashbackChecked{Saline: true, Clamp: true, Venous: true})
+	if !WashbackReady(s, on(205)) {
+		t.Error("what was felt before the look, and asked about then, closes the way")
+	}
+	put(s, on(203), &Unwell{Words: "tired"})
+	if !WashbackReady(s, on(205)) {
+		t.Error("being tired closes the way")
+	}
+	put(s, on(204), &Unwell{Words: "back pain"})
+	if WashbackReady(s, on(205)) {
+		t.Error("back pain after the look leaves the pump to be started")
+	}
+}
