@@ -71,6 +71,32 @@ var (
 	}
 )
 
+// feltLeads gives the trouble that words of one's own about a feeling name; empty
+// where they name none. Where several are named, the gravest comes first.
+func feltLeads(words string) string {
+	for _, f := range feltWords {
+		if tells(words, f.words) && (f.beside == nil || tells(words, f.beside)) {
+			return f.trouble
+		}
+	}
+	return ""
+}
+
+// feltWords are those words, in the order in which they are looked for. A low
+// pressure is not among them: being faint or dizzy is said by its own press. Ours.
+var feltWords = []wordsOfTrouble{
+	{TroubleHeart, []string{"chest", "heart", "palpitations", "angina", "jaw"}, nil},
+	{TroubleHeart, []string{"breath", "breathe", "breathing", "breathless", "breathlessness"}, nil},
+	{TroubleAir, []string{"air", "foam", "bubble", "bubbles"}, []string{"line", "lines", "chamber", "blood", "tube", "tubes"}},
+	{TroubleReaction, []string{"wheeze", "wheezing", "wheezy", "hives", "itch", "itching", "itchy", "itches"}, nil},
+	{TroubleReaction, []string{"swelling", "swollen", "swells"}, []string{"face", "lips", "tongue", "throat", "mouth"}},
+	{TroubleDark, []string{"back"}, []string{"pain", "pains", "ache", "aches", "hurts", "hurting"}},
+	{TroubleDark, []string{"backache"}, nil},
+	{TroubleConfused, []string{"confused", "confusion", "seizure", "convulsion"}, nil},
+	{TroubleFever, []string{"feverish", "fever"}, nil},
+	{TroubleFever, chills, nil},
+}
+
 // AlarmLeads gives the trouble whose steps an alarm in own words leads to: the one
 // that a single word of it names, and the machine alarm for every other. It opens
 // no trouble. Where several are named, the one whose blood stays out comes first.
@@ -84,12 +110,15 @@ func AlarmLeads(words string) string {
 	return TroubleAlarm
 }
 
-// alarmWords are the words that name a trouble, in the order in which they are
-// looked for; beside is a second one that must stand there too.
-var alarmWords = []struct {
+// wordsOfTrouble are words that name a trouble.
+type wordsOfTrouble struct {
 	trouble       string
 	words, beside []string
-}{
+}
+
+// alarmWords are the words that name a trouble, in the order in which they are
+// looked for; beside is a second one that must stand there too.
+var alarmWords = []wordsOfTrouble{
 	{TroubleAir, []string{"air", "foam", "bubble", "bubbles"}, nil},
 	{TroubleLeak, []string{"leak", "leaks", "leaking", "leakage"}, []string{"blood"}},
 	{TroubleLeak, []string{"bloodleak"}, nil},

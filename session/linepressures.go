@@ -33,9 +33,24 @@ func (w *watch) linePressures(b *Reading, e *Event) {
 		}
 	}
 	if b.Arterial != nil {
+		w.arterialGone(*b.Arterial, e)
 		if d := w.arterial.put(*b.Arterial, *w.flow, e.At, arterialBounds); d.side < 0 {
 			say("arterial_fall", *b.Arterial, d)
 		}
+	}
+}
+
+// arterialGone remarks on an arterial pressure that is all but gone at the same blood
+// flow: a needle that slipped out or a line that came apart no longer resists the
+// pump, and it draws air.
+func (w *watch) arterialGone(v unit.Pressure, e *Event) {
+	gone, f := false, facts{value: v.String()}
+	if r := &w.arterial; len(r.values) > 0 && max(*w.flow-r.flow, r.flow-*w.flow) <= sameFlow {
+		was := r.value()
+		gone, f.was = v > arterialGone && v-was >= arterialRise, was.String()
+	}
+	if w.beyond("arterial gone", gone, int64(v), againArterial) {
+		w.say(LevelLook, "arterial_rise", e, f)
 	}
 }
 

@@ -65,6 +65,9 @@ const (
 // waking does not end it; a low pressure and another look do, at the next
 // reading: to sleep on is entered again. Any reading with a blood pressure
 // answers a check that a pressure called for; one without does not.
+//
+// While a trouble is open that the person said is there, no reading is due later than
+// 15 minutes after the one before, or after that was said. Ours.
 func NextCheck(s *Session, now time.Time) (due CheckDue, ok bool) {
 	if ended, over := theEnd(s); over && !now.Before(ended) {
 		return CheckDue{}, false
@@ -73,7 +76,20 @@ func NextCheck(s *Session, now time.Time) (due CheckDue, ok bool) {
 	if !ok {
 		return CheckDue{}, false
 	}
-	return w.check.due(now).CheckDue, true
+	due = w.check.due(now).CheckDue
+	for _, t := range OpenTroubles(s, now) {
+		if _, said := s.Find(t.Entry).Body.(*Trouble); !said {
+			continue
+		}
+		from := w.check.read
+		if t.Since.After(from) {
+			from = t.Since
+		}
+		if at := from.Add(lasting(checkLook)); at.Before(due.At) {
+			due = CheckDue{At: at, Every: checkLook, Why: DueLook, Whose: ownDefault}
+		}
+	}
+	return due, true
 }
 
 // checks follow when a reading is due, entry by entry.

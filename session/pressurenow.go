@@ -18,8 +18,8 @@ type PressureNow struct {
 }
 
 // LastPressure gives the blood pressure of a session as it stands at a moment: the
-// sitting one before it, a reading, or a figure of a low pressure, whichever was
-// written last, and whether the run is low by the rules that remarks are made by.
+// sitting one before it, a reading, a figure of a low pressure, or the lower of those
+// after it, whichever was written last, and whether the run is low by the rules that remarks are made by.
 // ok is false where no pressure was written and none was felt to be low.
 func LastPressure(s *Session, now time.Time) (p PressureNow, ok bool) {
 	began, begun := s.Began()
@@ -38,6 +38,13 @@ func LastPressure(s *Session, now time.Time) (p PressureNow, ok bool) {
 			take(b.SitSystolic, b.SitDiastolic, b.Pulse, e)
 		case *Reading:
 			take(b.Systolic, b.Diastolic, b.Pulse, e)
+		case *VitalsAfter:
+			// Of two the lower: who stands up after coming off may fall.
+			if up, lie := b.StandSystolic, b.LieSystolic; up != nil && (lie == nil || *up <= *lie) {
+				take(up, b.StandDiastolic, b.Pulse, e)
+			} else {
+				take(lie, b.LieDiastolic, b.Pulse, e)
+			}
 		case *LowPressure:
 			take(b.Systolic, b.Diastolic, nil, e)
 			if b.Systolic == nil {

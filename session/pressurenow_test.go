@@ -57,3 +57,23 @@ func TestLastPressure(t *testing.T) {
 		t.Errorf("felt without any figure: %+v, %v", p, ok)
 	}
 }
+
+// After the treatment the pressure that was taken then is the last one: the lower of
+// lying and standing.
+func TestLastPressureAfterTheEnd(t *testing.T) {
+	s := connected(t)
+	put(s, on(60), bp(128))
+	put(s, on(240), &CameOff{Returned: "all"})
+	put(s, on(250), &VitalsAfter{LieSystolic: mm(110), LieDiastolic: mm(60), StandSystolic: mm(74), StandDiastolic: mm(40)})
+	p, ok := LastPressure(s, on(251))
+	if !ok || *p.Upper != *mm(74) || *p.Lower != *mm(40) || !p.At.Equal(on(250)) || p.Before {
+		t.Errorf("%+v", p)
+	}
+	put(s, on(255), &VitalsAfter{LieSystolic: mm(105), LieDiastolic: mm(58)})
+	if p, _ = LastPressure(s, on(256)); *p.Upper != *mm(105) {
+		t.Errorf("%+v", p)
+	}
+	if p, _ = LastPressure(s, on(245)); *p.Upper != *mm(128) {
+		t.Errorf("before it was taken: %+v", p)
+	}
+}

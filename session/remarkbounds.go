@@ -19,6 +19,10 @@ const (
 	venousRise unit.Pressure = 30
 	// arterialFall: ours, between 30 and 50 mmHg more negative.
 	arterialFall unit.Pressure = 40
+	// arterialGone is the arterial pressure above which, and arterialRise the rise of
+	// it at the same flow from which, a needle may be out or a line open. Ours.
+	arterialGone unit.Pressure = -50
+	arterialRise unit.Pressure = 60
 	// slid is how far a pressure may come by small steps from the value with which
 	// it began at this flow, and how far a venous pressure may lie below what a
 	// lower flow explains: an alarm window is about 50 mmHg round the running value

@@ -39,6 +39,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"venous_fall":      {LevelLook, []any{venous(140), venous(140), venous(121), venous(120), venous(119)}, []int{3}},
 		"venous_rise":      {LevelLook, []any{venous(140), venous(140), venous(169), venous(170), venous(171)}, []int{3}},
 		"arterial_fall":    {LevelLook, []any{arterial(-150), arterial(-150), arterial(-189), arterial(-190), arterial(-191)}, []int{3}},
+		"arterial_rise":    {LevelLook, []any{arterial(-150), arterial(-150), arterial(-50), arterial(-150), arterial(-49), arterial(-150)}, []int{4}},
 		"goal_exceeded":    {LevelLook, []any{off(325), off(2650), off(2651), off(2700)}, []int{2}},
 		"removal_behind":   {LevelNote, []any{off(225), off(400), off(500)}, []int{0}},
 		"removal_ahead":    {LevelNote, []any{off(425), off(900), off(1300)}, []int{0}},

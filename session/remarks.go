@@ -62,6 +62,7 @@ type watch struct {
 	bounds    map[string]*beyond
 	check     checks
 	irregular bool              // the pulse was said to be newly so, and is still
+	oddSaid   int               // place of the remark that said it
 	count     count             // of what was removed
 	word      int               // place of the unit's last word after a fall; −1 without one
 	before    *unit.Temperature // of the body, before the session, or the first one read
@@ -142,6 +143,10 @@ func (w *watch) entry(e *Event, i int) {
 		}
 	case *Chlorine:
 		w.chlorine(b, e)
+	case *FluidCheck:
+		if w.connected {
+			w.fluid(&b.MeterConduct, b.MeterTemp, e)
+		}
 	case *NeedleAdjusted:
 		w.venous, w.arterial = running{}, running{}
 	case *GoalChanged:
@@ -180,6 +185,9 @@ func (w *watch) trouble(b *Trouble, e *Event, i int) {
 		w.lowSaid, w.noFigure = e.At, true
 	case felt(t):
 		w.unwell(t.Title, e)
+		if t.Code == TroubleFever {
+			w.say(LevelLook, "fever", e, facts{value: t.Title, felt: true})
+		}
 	default:
 		w.check.look(e, false)
 	}
@@ -210,8 +218,7 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 		w.linePressures(b, e)
 	}
 	if b.Systolic != nil {
-		falls := len(w.bp.falls)
-		if w.pressure(b.Systolic, false, e, i); len(w.bp.falls) > falls {
+		if w.pressure(b.Systolic, false, e, i) {
 			w.lowSaid, w.noFigure = e.At, false
 		}
 	}

@@ -45,7 +45,7 @@ type bloodPressure struct {
 	low    bool           // a reading was low, and none since was inside
 	lowest *unit.Pressure // said of this fall; nil when no figure was
 	near   int            // readings running near the start with no complaint
-	falls  []int          // places in the log of the low pressures that were said
+	falls  []int          // places in the log of what holds the removal: low pressures that were said, and those that only count as one
 }
 
 func pressureOf(s *Session, began time.Time) bloodPressure {
@@ -98,7 +98,7 @@ func (p *bloodPressure) complaint() { p.near = 0 }
 // one without a figure each time. One that only counts as low pressure of the
 // session is said by the same steps, but not beside a low pressure that the same
 // reading said.
-func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
+func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said bool) {
 	p := &w.bp
 	if felt {
 		p.complaint()
@@ -107,7 +107,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	defer func() { w.pressures = append(w.pressures, told) }()
 	if sys == nil {
 		w.fall(facts{}, e, i)
-		return
+		return true
 	}
 	if p.start == nil && !felt {
 		p.start = sys
@@ -123,7 +123,6 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	if p.start != nil {
 		f.was = p.start.String()
 	}
-	said := false
 	switch {
 	case !felt && p.inside(*sys):
 		p.low, p.lowest = false, nil
@@ -139,8 +138,10 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) {
 	}
 	if w.beyond("nadir", countsAsLow(*sys, p.start), -int64(*sys), againPressure) && !said {
 		w.ease(e.At)
+		p.falls = append(p.falls, i) // the unit's figure says nothing of catching up after it
 		w.say(LevelLook, "nadir", e, f)
 	}
+	return said
 }
 
 // fall says a low pressure and keeps its place.

@@ -11,8 +11,9 @@ import (
 // one that was inside, and again only when it lies a step further out than the
 // furthest one said.
 type beyond struct {
-	out bool
-	far int64 // the furthest said, in the quantity's own finest unit; of a lower bound the negative value, so that more is further out
+	remark int // place of the remark that said it last
+	out    bool
+	far    int64 // the furthest said, in the quantity's own finest unit; of a lower bound the negative value, so that more is further out
 }
 
 // put takes in a value, larger further out, and reports whether it is to be
@@ -25,29 +26,43 @@ func (b *beyond) put(out bool, far, step int64) bool {
 	case b.out && far < b.far+step:
 		return false
 	}
-	*b = beyond{true, far}
+	b.out, b.far = true, far
 	return true
 }
 
-// beyond takes in a value on one side of a quantity.
+// beyond takes in a value on one side of a quantity, and reports whether it is to be
+// said, by the next remark.
 func (w *watch) beyond(side string, out bool, far, step int64) bool {
 	b := w.bounds[side]
 	if b == nil {
 		b = &beyond{}
 		w.bounds[side] = b
 	}
-	return b.put(out, far, step)
+	say := b.put(out, far, step)
+	if say {
+		b.remark = len(w.out)
+	}
+	return say
+}
+
+// stillOut reports whether the remark at a place is of a value that was last read
+// out of its bounds, or of a pulse that is still irregular.
+func (w *watch) stillOut(place int) bool {
+	if w.irregular && w.oddSaid == place {
+		return true
+	}
+	for side, b := range w.bounds {
+		if b.out && b.remark == place && side != "nadir" { // that one is followed as a low pressure
+			return true
+		}
+	}
+	return false
 }
 
 // outside remarks on the values of a reading that are out of their bounds.
 func (w *watch) outside(b *Reading, e *Event) {
 	w.pulse(b, e)
-	wrong, hot := FluidTold(w.s, b.Conduct, b.DialTemp)
-	if wrong || hot {
-		w.hot = append(w.hot, e.ID)
-	}
-	w.conductivity(b, e, wrong)
-	w.temperature(b, e, hot)
+	w.fluid(b.Conduct, b.DialTemp, e)
 	w.transmembrane(b, e)
 	if v := b.Arterial; v != nil && w.beyond("arterial", *v < arterialLow, -int64(*v), againArterial) {
 		w.say(LevelLook, "arterial_low", e, facts{value: v.Text(), limit: arterialLow.Text()})
@@ -75,6 +90,9 @@ func (w *watch) pulse(b *Reading, e *Event) {
 		if w.beyond("pulse fast", v > fast.at, int64(v), againPulse) {
 			out, f.limit, f.whose = true, "over "+fast.at.String(), fast.whose
 		}
+	}
+	if odd {
+		w.oddSaid = len(w.out)
 	}
 	if out || odd {
 		w.say(LevelLook, "pulse_out", e, f)
@@ -115,18 +133,29 @@ func (w *watch) transmembrane(b *Reading, e *Event) {
 	}
 }
 
+// fluid takes in what the dialysis fluid was found to be, by the machine or, in a
+// check made while the treatment runs, by a meter of one's own.
+func (w *watch) fluid(conduct *unit.Conductivity, temp *unit.Temperature, e *Event) {
+	wrong, hot := FluidTold(w.s, conduct, temp)
+	if wrong || hot {
+		w.hot = append(w.hot, e.ID)
+	}
+	w.conductivity(conduct, e, wrong)
+	w.temperature(temp, e, hot)
+}
+
 // conductivity is judged as before the start ([water.Conductivity]), by the value
 // that the prescription sets, or by bounds of its own where it sets none. What
 // lies too far to be used at all is worded harder.
-func (w *watch) conductivity(b *Reading, e *Event, wrong bool) {
-	if b.Conduct == nil {
+func (w *watch) conductivity(read *unit.Conductivity, e *Event, wrong bool) {
+	if read == nil {
 		return
 	}
 	var set *unit.Conductivity
 	if w.s.Rx != nil {
 		set = w.s.Rx.SetConduct
 	}
-	v := *b.Conduct
+	v := *read
 	h := water.Conductivity(v, set, nil)
 	off := h.FluidStanding != water.FluidNear
 	f := facts{value: v.Digits(2) + "\u00a0" + v.Symbol(), hard: wrong}
@@ -143,11 +172,11 @@ func (w *watch) conductivity(b *Reading, e *Event, wrong bool) {
 	}
 }
 
-func (w *watch) temperature(b *Reading, e *Event, hot bool) {
-	if b.DialTemp == nil {
+func (w *watch) temperature(read *unit.Temperature, e *Event, hot bool) {
+	if read == nil {
 		return
 	}
-	v := *b.DialTemp
+	v := *read
 	f := facts{value: v.Digits(1) + "\u00a0" + v.Symbol(), hard: hot}
 	if w.beyond("temperature high", hot, int64(v), againTemperature) {
 		f.limit = water.FluidHot.Text()

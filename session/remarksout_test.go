@@ -1,6 +1,7 @@
 package session
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -221,6 +222,37 @@ func TestRemarksOnPaperAlike(t *testing.T) {
 	for _, o := range []Opened{{Place: "home", Source: "paper"}, {Place: "elsewhere", Source: "paper"}, {Place: "elsewhere", Source: "live"}} {
 		if got := make(o); !slices.Equal(got, live) {
 			t.Errorf("%+v: %v, want %v", o, got, live)
+		}
+	}
+}
+
+// What a meter of one's own finds while the treatment runs is looked at as a reading
+// is; before it runs the start line does that (H-139).
+func TestOwnMeterWhileRunning(t *testing.T) {
+	check := func(mScm, celsius float64) *FluidCheck {
+		c, m := ref(unit.Conductivity(1390)), unit.Conductivity(math.Round(mScm*100))
+		temp := unit.Temperature(math.Round(celsius * 10))
+		return &FluidCheck{MachineConduct: *c, MeterConduct: m, MeterTemp: &temp}
+	}
+	for _, tt := range []struct {
+		at            int
+		mScm, celsius float64
+		want          []string
+		open          bool
+	}{
+		{30, 13.9, 36.5, nil, false},
+		{30, 12.2, 36.5, []string{"conductivity_out"}, true},
+		{30, 13.9, 39.5, []string{"temperature_out"}, true},
+		{30, 13.9, 33.9, []string{"temperature_out"}, false},
+		{-30, 12.2, 39.5, nil, false},
+	} {
+		s := fallen(t)
+		put(s, on(tt.at), check(tt.mScm, tt.celsius))
+		if got := codes(s, on(40)); !slices.Equal(got, tt.want) {
+			t.Errorf("%+v: %v", tt, got)
+		}
+		if open := len(OpenTroubles(s, on(40))) == 1; open != tt.open {
+			t.Errorf("%+v: open %v", tt, open)
 		}
 	}
 }

@@ -54,6 +54,9 @@ var runWords = map[string]func(facts) string{
 	"arterial_fall": func(f facts) string {
 		return "Arterial " + f.value + f.against() + "Look at needle and line."
 	},
+	"arterial_rise": func(f facts) string {
+		return "Arterial " + f.value + ", was " + f.was + " at the same flow. Is a needle out, or a line open? Look there first, and for air."
+	},
 	"low_pressure": func(f facts) string {
 		began := "."
 		if f.was != "" {
@@ -110,8 +113,8 @@ var runWords = map[string]func(facts) string{
 		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + "). Look at needle and line, and at the blood flow."
 	},
 	"chlorine_out": func(f facts) string {
-		return "Total chlorine " + f.value + ", limit " + f.limit + " (" + f.whose + "). Your unit's own card and its number first. " +
-			"Coming off without delay is common practice; pain or port-wine blood: the ambulance."
+		return "Total chlorine " + f.value + ", limit " + f.limit + " (" + f.whose + "). Wrong fluid: your unit's steps for it and its number now. " +
+			"Pain or port-wine blood: the ambulance."
 	},
 	"unwell": func(f facts) string {
 		if f.value == "" {

@@ -19,7 +19,8 @@ import (
 //
 // The rate set before a fall is what was set last before that entry: the plan's,
 // that of a goal changed on the machine, or one read off it (a reading of 0 is
-// removal switched off for the moment, and sets none).
+// removal switched off for the moment, and sets none). A lower rate that the reading
+// of the fall itself shows is what was set when the pressure fell.
 //
 // The unit's word lifts it: a goal changed after the fall with who of the unit
 // said so. From then on the rate that this goal names, goal over the rest, takes
@@ -55,7 +56,11 @@ func (w *watch) hold(dry unit.Mass) *Hold {
 		}
 	}
 	for _, i := range w.holding() {
-		if before, ok := setBefore(w.s, i); ok && before <= h.Rate {
+		before, ok := setBefore(w.s, i)
+		if b, is := w.s.Log[i].Body.(*Reading); is && b.Rate != nil && *b.Rate > 0 && (!ok || *b.Rate < before) {
+			before, ok = *b.Rate, true
+		}
+		if ok && before <= h.Rate {
 			h = Hold{Rate: before, Before: true, word: -1}
 		}
 	}

@@ -72,10 +72,25 @@ func TestRateBeforeTheFall(t *testing.T) {
 			}
 			put(s, on(h.at), h.body)
 		}
-		put(s, on(70), &Reading{Systolic: mm(80), Rate: ref(unit.Rate(320))})
+		put(s, on(70), bp(80))
 		put(s, on(75), bp(120))
 		if n := setNow(t, s, 76); n.Hold == nil || n.Hold.Rate != tt.want {
 			t.Errorf("%s: %+v, want %s", tt.name, n.Hold, tt.want)
+		}
+	}
+}
+
+// A rate that the reading of the fall itself shows holds where it is the lower one:
+// nobody knows that it was set after the pressure fell. One of 0 sets none.
+func TestRateReadWithTheFall(t *testing.T) {
+	for read, want := range map[unit.Rate]unit.Rate{649: 649, 400: 400, 650: 650, 651: 650, 0: 650} {
+		s := fallen(t)
+		put(s, on(60), removedAt(600))
+		put(s, on(65), &Reading{Systolic: mm(80), Rate: &read})
+		put(s, on(70), bp(115))
+		n := setNow(t, s, 70)
+		if n.Hold == nil || n.Hold.Rate != want || n.Options[0].Rate > want {
+			t.Errorf("%s read with the fall: %+v, %s to set; want %s", read, n.Hold, n.Options[0].Rate, want)
 		}
 	}
 }
@@ -174,14 +189,14 @@ func TestSalineForEase(t *testing.T) {
 }
 
 // A pressure that counts as low pressure of the session, by the unit's rule no fall,
-// keeps its saline out of the goal too, and holds no rate.
+// keeps its saline out of the goal too, and nothing is caught up after it.
 func TestSalineAfterNadir(t *testing.T) {
 	s := fallen(t)
 	s.Rx.FallBelow = mm(80)
 	put(s, on(30), &Drink{Volume: 300})
 	put(s, on(60), bp(85))
 	put(s, on(61), &Saline{Volume: 200})
-	if n := setNow(t, s, 100); n.Added != 0 || n.Saline != 200 || n.Hold != nil {
+	if n := setNow(t, s, 100); n.Added != 0 || n.Saline != 200 || n.Hold == nil || n.Hold.Rate != 650 || n.Options[0].Rate > 650 {
 		t.Errorf("%+v", n)
 	}
 }

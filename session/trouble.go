@@ -97,7 +97,7 @@ func (t TroubleType) StaysOut() bool { return t.Blood != BloodAsSteps }
 // it leads to none.
 var troubleOf = map[string]string{
 	"low_pressure": TroubleLow, "nadir": TroubleLow, "pulse_out": TroubleHeart, "fever": TroubleFever, "chlorine_out": TroubleFluid,
-	"venous_fall": TroubleBlood, "venous_rise": TroubleAlarm, "arterial_fall": TroubleAlarm, "arterial_low": TroubleAlarm,
+	"venous_fall": TroubleBlood, "venous_rise": TroubleAlarm, "arterial_rise": TroubleBlood, "arterial_fall": TroubleAlarm, "arterial_low": TroubleAlarm,
 	"tmp_high": TroubleClotting, "conductivity_out": TroubleFluid, "temperature_out": TroubleFluid,
 }
 
@@ -144,8 +144,8 @@ func (r Remark) waits(s *Session, now time.Time) bool {
 }
 
 // Standing lists the remarks of level look that stand at a moment: those made
-// from the last reading on, the last low pressure until a reading is inside, and
-// what is felt, or a fever, that is one for the ambulance until it is answered, or
+// from the last reading on, the last low pressure until a reading is inside, what
+// was last read out of its bounds until it is read inside, and what is felt, or a fever, that is one for the ambulance until it is answered, or
 // for an hour. Those last ones come first; else the last made does.
 func Standing(s *Session, now time.Time) []Remark {
 	w, ok := watchRun(s, now)
@@ -161,10 +161,10 @@ func Standing(s *Session, now time.Time) []Remark {
 	var list []Remark
 	first := map[string]bool{}
 	lowAt := lastLow(w.out)
-	for _, r := range w.out {
+	for i, r := range w.out {
 		isLow := w.bp.low && r.Code == "low_pressure" && r.At.Equal(lowAt)
 		waits := r.waits(s, now)
-		if r.Level != LevelLook || !waits && !isLow && r.At.Before(read) {
+		if r.Level != LevelLook || !waits && !isLow && !w.stillOut(i) && r.At.Before(read) {
 			continue
 		}
 		if list = append(list, r); waits {
@@ -203,7 +203,7 @@ func (r Remark) Trouble() string {
 }
 
 // unwellLeads gives the trouble that a feeling leads to: that of a press, whatever
-// its capitals, or of a title; and fever for "feverish".
+// its capitals, or of a title; else what a word of one's own names (see [feltWords]).
 func unwellLeads(words string) string {
 	words = strings.TrimSpace(words)
 	for _, f := range feelings {
@@ -216,10 +216,7 @@ func unwellLeads(words string) string {
 			return t.Code
 		}
 	}
-	if tells(words, []string{"feverish"}) {
-		return TroubleFever
-	}
-	return ""
+	return feltLeads(words)
 }
 
 // A Feeling is something that can be felt, in the words that one press writes, and

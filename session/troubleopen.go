@@ -198,6 +198,9 @@ func sameTrouble(e Event, was Version) bool {
 	case *Reading:
 		old, is := was.Body.(*Reading)
 		return is && was.At.Equal(e.At) && same(old.DialTemp, b.DialTemp) && same(old.Conduct, b.Conduct)
+	case *FluidCheck:
+		old, is := was.Body.(*FluidCheck)
+		return is && was.At.Equal(e.At) && same(old.MeterTemp, b.MeterTemp) && old.MeterConduct == b.MeterConduct
 	}
 	return false
 }

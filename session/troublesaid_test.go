@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"ebbline/unit"
 )
 
 func opens(code string) *Trouble { return &Trouble{Trouble: code, State: TroubleOpen} }
@@ -30,7 +32,7 @@ func TestTroubleIsSaid(t *testing.T) {
 		{"after a low reading", []happened{{20, bp(84)}, {21, opens(TroubleLow)}}, []string{lp}, true},
 		{"the figure after it", []happened{{20, opens(TroubleLow)}, {21, tap(84)}}, []string{lp, lp}, true},
 		{"heart", []happened{{20, opens(TroubleHeart)}}, []string{"unwell"}, false},
-		{"fever", []happened{{20, opens(TroubleFever)}}, []string{"unwell"}, false},
+		{"fever", []happened{{20, opens(TroubleFever)}}, []string{"unwell", "fever"}, false},
 		{"reaction", []happened{{20, opens(TroubleReaction)}}, []string{"unwell"}, false},
 		{"confused", []happened{{20, opens(TroubleConfused)}}, []string{"unwell"}, false},
 		{"weak", []happened{{20, opens(TroubleWeak)}}, []string{"unwell"}, false},
@@ -100,6 +102,12 @@ func TestStandingForTheAmbulance(t *testing.T) {
 		{"words of one's own", []happened{{20, &Unwell{Words: "tired"}}, reading}, 26, ""},
 		{"fever", []happened{{20, bodyC(38.4)}, reading}, 79, "fever"},
 		{"opened as a trouble", []happened{{20, opens(TroubleHeart)}, reading}, 26, "unwell"},
+		{"a pulse that stays out", []happened{{20, pulse(135)}, {25, pulse(140)}}, 26, "pulse_out"},
+		{"and is not read again", []happened{{20, pulse(135)}, reading}, 26, "pulse_out"},
+		{"until it is read inside", []happened{{20, pulse(135)}, {25, pulse(90)}}, 26, ""},
+		{"a pulse that stays irregular", []happened{{20, irregularPulse(80)}, {25, irregularPulse(81)}}, 26, "pulse_out"},
+		{"until it is not", []happened{{20, irregularPulse(80)}, {25, pulse(81)}}, 26, ""},
+		{"a TMP that stays out", []happened{{20, tmp(360)}, {25, tmp(380)}}, 26, "tmp_high"},
 		{"before a later look", []happened{chest, {25, pulse(130)}}, 26, "unwell pulse_out"},
 	} {
 		s := connected(t)
@@ -121,4 +129,8 @@ func TestStandingForTheAmbulance(t *testing.T) {
 	if got := Standing(s, on(27)); len(got) != 1 {
 		t.Errorf("the answer was struck out: %+v", got)
 	}
+}
+
+func irregularPulse(v int) *Reading {
+	return &Reading{Pulse: ref(unit.Pulse(v)), Irregular: true}
 }

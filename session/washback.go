@@ -13,8 +13,8 @@ const WashbackLasts = 30 * time.Minute
 // WashbackLooked gives when the person last looked at the three things of
 // [WashbackChecked] for the attempt to come off that stands at now; ok is false
 // where they did not, or where that attempt is over. It is over when, after the
-// look, something went wrong, the treatment was paused or went on, another blood
-// flow was set, or a reading was written more than [WashbackLasts] later. While
+// look, something went wrong or was felt ([BloodSigns]), the treatment was paused or
+// went on, another blood flow was set, or a reading was written more than [WashbackLasts] later. While
 // the blood stays out ([BloodStaysOut]) there is no attempt.
 //
 // It has no limit of time by itself: what was given back is written down
@@ -43,10 +43,16 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 			ok = ok && !e.At.After(at.Add(WashbackLasts)) && !slices.Contains(hot, e.ID)
 		}
 	}
-	if !ok || wrongSince(s, look, now) {
+	if !ok || wrongSince(s, look, now) || feltSince(s, at, now) {
 		return time.Time{}, false
 	}
 	return at, true
+}
+
+// feltSince reports whether something that speaks against giving the blood back was
+// felt or measured in the minute of a look or after it.
+func feltSince(s *Session, look, now time.Time) bool {
+	return slices.ContainsFunc(BloodSigns(s, now), func(r Remark) bool { return !r.At.Before(look.Truncate(time.Minute)) })
 }
 
 // wrongSince reports whether something was said to be wrong after a look was written

@@ -15,9 +15,11 @@ import (
 
 var givesBack = regexp.MustCompile(`name="returned" value="(?:all|part)"|name="washback_ml"|<select name="returned"`)
 
-// startsPump reports whether a page names the step that starts the pump.
+// startsPump reports whether a page names the step that starts the pump, or does its
+// work by hand.
 func startsPump(text string) bool {
-	return strings.Contains(strings.ToLower(text), "start the pump")
+	text = strings.ToLower(text)
+	return strings.Contains(text, "start the pump") || strings.Contains(text, "by hand, as your unit’s steps say")
 }
 
 // formsIn gives the forms of a page, each from its first letter to its last.

@@ -399,3 +399,36 @@ func TestLowPressureAfterComingOff(t *testing.T) {
 		t.Errorf("%s", low)
 	}
 }
+
+// What was felt and never said to be a trouble stands where it is asked whether the
+// blood may go back, before the way on; what is over stands with the word that ended
+// it, up to the pump (H-138).
+func TestWashbackSaysWhatWasFeltAndWhatIsOver(t *testing.T) {
+	h, base := runs(t)
+	h.saved(base+"/unwell", "words", "itch or wheeze")
+	h.says(base+"/washback", "Feeling unwell: “itch or wheeze”", "Is “Itch, wheeze, swelling in the first minutes” there?", "None of these is there now")
+	if page := h.see(base + "/washback"); strings.Index(page, `id="felt-reaction"`) > strings.Index(page, "ticks=1") {
+		t.Error("what was felt stands under the way on")
+	}
+	h.saved(base+"/trouble", "trouble", "reaction", "state", "open")
+	h.later(5 * time.Minute)
+	h.saved(base+"/trouble", "trouble", "reaction", "state", "over", "said", "Sister Holm: it was the tape")
+	for _, place := range []string{"/washback", "/washback?ticks=1"} {
+		h.says(base+place, "Over by: “Sister Holm: it was the tape”", "Does that say that the blood may go back?")
+	}
+	h.silent(base+"/washback", "Is “Itch", "is there now")
+	h.lookedFirst(base)
+	h.says(base+"/washback", "Start the pump", "Over by: “Sister Holm: it was the tape”")
+}
+
+// In a power cut there is no pump to start (H-139).
+func TestWashbackByHand(t *testing.T) {
+	h, base := runs(t)
+	h.saved(base+"/trouble", "trouble", "power", "state", "open")
+	h.lookedFirst(base)
+	h.says(base+"/washback", "By hand, as your unit’s steps say. Nothing watches for air now", "It gets fuller, or red")
+	h.silent(base+"/washback", "Start the pump.")
+	if page := h.see(base + "/washback"); strings.Index(page, `id="pump"`) > strings.Index(page, "The steps</a>") {
+		t.Error("the one thing to press stands under what is open")
+	}
+}
