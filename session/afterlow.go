@@ -4,7 +4,9 @@ import "ebbline/unit"
 
 // AfterLow reports whether a blood pressure written after the treatment is low, by
 // the rule of the session and against what it began at, and says so. Of several that
-// were written the last counts, lying and standing alike. Whose start is itself low by
+// were written the last counts. Standing, only the figure it lies under counts, the
+// unit's or 90 mmHg: to stand some 20 or 30 lower than one sat before is common after
+// a session (one simulated session in six), and has its own place. Whose start is itself low by
 // the program's rule is inside within 10 mmHg of it. It is no remark: those end with
 // the treatment.
 func AfterLow(s *Session) (words string, ok bool) {
@@ -33,6 +35,16 @@ func AfterLow(s *Session) (words string, ok bool) {
 		}
 		return sys.String()
 	}
-	lying, standing := low(after.LieSystolic), low(after.StandSystolic)
+	upright := func(sys *unit.Pressure) string {
+		below := fallBelow
+		if p.below != nil {
+			below = *p.below
+		}
+		if sys == nil || *sys >= below {
+			return ""
+		}
+		return low(sys)
+	}
+	lying, standing := low(after.LieSystolic), upright(after.StandSystolic)
 	return afterLowWords(lying, standing, f), lying+standing != ""
 }

@@ -30,6 +30,7 @@ func TestAfterLow(t *testing.T) {
 		{"nothing written", 125, nil, nil, ""},
 		{"inside", 125, nil, []happened{{245, after(124, 118)}}, ""},
 		{"standing low", 125, nil, []happened{{245, after(124, 88)}}, "Upper pressure after coming off standing 88; you started at 125" + ours},
+		{"standing 40 lower, not under 90", 130, nil, []happened{{245, after(125, 90)}}, ""},
 		{"lying low", 125, nil, []happened{{245, after(95, 101)}}, "Upper pressure after coming off lying 95; you started at 125" + ours},
 		{"both low", 125, nil, []happened{{245, after(92, 74)}}, "Upper pressure after coming off lying 92, standing 74; you started at 125" + ours},
 		{"down by 30", 115, nil, []happened{{245, after(85, 0)}}, "Upper pressure after coming off lying 85; you started at 115" + ours},
