@@ -250,10 +250,18 @@
       e.textContent = left >= 0 ? "in " + span(left + 59999) : "due " + span(-left) + " ago";
       e.classList.toggle("due", left < 0);
     }
+    for (const t of document.querySelectorAll("[data-from]")) {
+      const e = /** @type {HTMLElement} */ (t);
+      e.hidden = now < Date.parse(e.dataset.from || "");
+    }
     powerClock(now);
     showFreshness();
     keepListening();
+    // What the bar says ends at a moment that is known.
+    const bar = el("bar"), ends = bar && bar.dataset.again;
+    if (ends && ends !== askedFor && now > Date.parse(ends)) { askedFor = ends; refresh(); }
   }
+  let askedFor = ""; // that moment, once the page was brought up to date for it
 
   // ---- something is wrong -------------------------------------------------
 
