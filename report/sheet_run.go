@@ -103,7 +103,7 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		words = joined(", ", words, b.Why, said)
 	case *session.Trouble:
 		kind, _ := session.TroubleOf(b.Trouble)
-		state := "it is there"
+		state := "it is happening"
 		if b.State == session.TroubleOver {
 			state = "it is over"
 		}

@@ -24,13 +24,13 @@ func TestTroubleOnTheSheet(t *testing.T) {
 	d.add(d.at(20, 58), &session.WashbackChecked{Saline: true, Clamp: true, Venous: true})
 	d.add(d.at(21, 0), &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(1100))})
 	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(22, 0)})
-	has(t, "the page", pageOf(t, s, printing), "Something is wrong", "“Fluid too hot or wrong” it is there, 39 on the display",
+	has(t, "the page", pageOf(t, s, printing), "Something is wrong", "“Fluid too hot or wrong” it is happening, 39 on the display",
 		"“Fluid too hot or wrong” it is over, your unit said: Sister Berg: it has cooled",
 		"Removal off", "the nurse said so", "Removal on again", "less time, your unit said so: Sister Berg",
 		"saline hangs on the arterial line, its clamp is open, the venous line still runs to me", "pulse newly irregular",
 		"count began again: what it showed before is added to it; power was off", "2000 mL in all, 1100 mL since the count began again")
 	// A line of the paper may break between two words.
-	has(t, "the PDF", sheetFile(t, s, printing).words(), "there", "39", "cooled", "Removal off", "Removal on again", "less", "Berg", "saline",
+	has(t, "the PDF", sheetFile(t, s, printing).words(), "happening", "39", "cooled", "Removal off", "Removal on again", "less", "Berg", "saline",
 		"irregular", "power", "2000 mL", "1100 mL")
 }
 

@@ -10,7 +10,7 @@ import (
 
 func opens(code string) *Trouble { return &Trouble{Trouble: code, State: TroubleOpen} }
 
-// "It is there" of a low pressure is a low reading with no figure, once with the
+// "Yes, this is happening" of a low pressure is a low reading with no figure, once with the
 // entry of that kind beside it; what is felt in the body is said by its title.
 func TestTroubleIsSaid(t *testing.T) {
 	tap := func(v int) *LowPressure { return &LowPressure{Systolic: mm(v)} }

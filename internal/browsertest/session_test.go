@@ -50,7 +50,7 @@ func takeSession(s *screen) (base string) {
 	s.until("the steps of low pressure", `location.hash === "#wrong-low_pressure"`)
 	s.tap(`#wrong-low_pressure a >> Back to the page`)
 	s.event("pause", "")
-	s.shows("Paused since")
+	s.shows("blood stands in the lines")
 	s.shot("6-paused")
 	h.later(8 * time.Minute)
 	s.event("resume", "")

@@ -24,9 +24,9 @@ type walk struct {
 // those of the invented unit, which gave none for a fluid too hot.
 var walks = []walk{
 	{"low_pressure", "+00015550199", "Lie back, legs up", "as your unit's steps say", "Lay back", "lie_back", "systolic_mmhg 74 diastolic_mmhg 41"},
-	{"power", "+00015550144", "Open the venous clamp by hand", "as your unit's steps say", "It is there", "trouble", ""},
-	{"blood_out", "112", "Pump off", "never", "It is there", "trouble", ""},
-	{"air", "112", "Clamp the venous line", "never", "It is there", "trouble", ""},
+	{"power", "+00015550144", "Open the venous clamp by hand", "as your unit's steps say", "Yes, this is happening", "trouble", ""},
+	{"blood_out", "112", "Pump off", "never", "Yes, this is happening", "trouble", ""},
+	{"air", "112", "Clamp the venous line", "never", "Yes, this is happening", "trouble", ""},
 	{"fluid", "+00015550199", "Pump off", "never", "Pump off", "pause", "dialysate_temp_c 38.9"},
 }
 

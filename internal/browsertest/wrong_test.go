@@ -133,7 +133,7 @@ func TestSomethingIsWrongWithTheProgramGone(t *testing.T) {
 	s.lies("wrong-power", true)
 	s.until("four minutes on the clock", `document.querySelector("#power-clock time").textContent === "4 min" && document.querySelector("#power-past").hidden`)
 	s.shot("power")
-	s.tap(`#wrong-power button >> It is there`)
+	s.tap(`#wrong-power button >> Yes, this is happening`)
 	s.shows("1 entry is kept on this screen, NOT SAVED")
 	s.tap(`#wrong-power button >> Pump off`)
 	s.shows("2 entries are kept on this screen, NOT SAVED")

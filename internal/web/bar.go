@@ -24,6 +24,9 @@ type bar struct {
 	First  string // what to do first
 	Steps  string // where the steps are
 	Phones []report.Phone
+	Still  *bloodStill // the blood stands in the lines: said in the place of the words
+	Due    *checkDue   // a check that is overdue, beside what stands in the place of it
+	Again  time.Time   // when this bar is no longer right; zero where no time is known
 }
 
 // The levels of a bar.
@@ -67,12 +70,7 @@ func makeBar(v visit, one *session.Session) *bar {
 		if began, ok := one.Began(); ok {
 			b.Phase += " since " + clockFace(began)
 		}
-		if !b.trouble(v, one) {
-			if !b.look(v, one) {
-				b.running(v, one)
-			}
-			b.washback(v, one)
-		}
+		b.whileRunning(v, one)
 	default:
 		b.Phase = "Coming off"
 		if !b.trouble(v, one) {
@@ -80,6 +78,33 @@ func makeBar(v visit, one *session.Session) *bar {
 		}
 	}
 	return b
+}
+
+// whileRunning says what is first of a treatment under way. A check that is overdue stands
+// beside a look, and beside a low pressure that is open; any other trouble comes before
+// every check.
+func (b *bar) whileRunning(v visit, one *session.Session) {
+	run := v.follow(one)
+	late := dueOf(run, v.now)
+	if late == nil {
+		b.Again = run.NextCheck
+	}
+	if b.trouble(v, one) {
+		if b.Steps == "#wrong-"+session.TroubleLow {
+			b.Due = late
+		}
+		return
+	}
+	if b.look(v, one) {
+		b.Due = late
+	} else if b.stands(v, one) {
+		if past := b.Still.PastAt; !b.Still.Past && !past.IsZero() && (b.Again.IsZero() || past.Before(b.Again)) {
+			b.Again = past
+		}
+	} else {
+		b.running(v, one)
+	}
+	b.washback(v, one)
 }
 
 // place is the address of a place on the page of the bar's session; on that page
@@ -249,17 +274,15 @@ func (b *bar) step(v visit, st session.StepState) {
 func (b *bar) running(v visit, one *session.Session) {
 	run := v.follow(one)
 	here := b.place(v, "reading-h")
-	switch late := v.now.Sub(run.NextCheck) > 0; {
-	case run.Paused:
-		b.Words = "Paused since " + clockFace(run.Since)
-		here = b.place(v, "taps")
+	late := dueOf(run, v.now)
+	switch {
 	case heparinDue(run, v.now):
 		b.Words = "Heparin off was due at " + clockFace(run.HeparinStop)
 		here = b.place(v, "taps")
 	case run.NextCheck.IsZero():
 		b.Words = "The reading"
-	case late:
-		b.Words = "Check was due at " + clockFace(run.NextCheck)
+	case late != nil:
+		b.Due = late
 	case run.Asleep():
 		b.Words = "Asleep by plan until " + clockFace(run.NextCheck)
 	default:

@@ -60,7 +60,7 @@ func leadsToLow(v visit, one *session.Session, entry string) bool {
 // who went away from that page comes back to it, a look standing or not.
 func (b *bar) washback(v visit, one *session.Session) {
 	if session.WashbackReady(one, v.now) {
-		b.Words = "Giving the blood back: watch the bag"
+		b.Words, b.Still, b.Due = "Giving the blood back: watch the bag", nil, nil
 		b.Link = "/p/" + v.member.ID + "/session/" + one.ID + "/washback"
 	}
 }

@@ -17,6 +17,7 @@ type unitStepsBody struct {
 	Given int // troubles that the unit gave steps for
 	Of    int
 	Rows  []stepsRow
+	Out   string // while a trouble is open in which the blood stays out: its rule
 }
 
 // stepsRow is one trouble with the unit's steps for it.
@@ -25,6 +26,7 @@ type stepsRow struct {
 	Link   string
 	Now    *troubleVersion
 	Before []troubleVersion // newest first, those struck out among them
+	Held   *bloodHeld       // by which the steps of a hand return are left out now
 }
 
 // A troubleVersion is one version of the unit's steps for one trouble.
@@ -40,8 +42,13 @@ func (s *server) troubleStepsPage(v visit) (view, error) {
 	b := unitStepsBody{Base: "/p/" + v.member.ID}
 	b.Card = b.Base + "/card"
 	kind, _ := record.Find("trouble_steps")
+	open := openOf(v)
+	b.Out = outOf(open, false)
 	for _, t := range session.Troubles() {
 		row := stepsRow{TroubleType: t, Link: b.Card + "/steps/" + t.Code}
+		if t.Code == session.TroublePower {
+			row.Held = heldBy(t, open)
+		}
 		now := v.member.StepsFor(t.Code)
 		for i := len(v.member.TroubleSteps) - 1; i >= 0; i-- {
 			one := v.member.TroubleSteps[i]

@@ -68,11 +68,11 @@ func TestCardShowsNothingOfTheSession(t *testing.T) {
 	h := home(t, 2, true)
 	base := vida + "/session/" + h.life.Open
 	h.saved(base+"/reading", "systolic_mmhg", "131", "diastolic_mmhg", "71")
-	h.press(base, session.TroubleAir, "It is there")
+	h.press(base, session.TroubleAir, "Yes, this is happening")
 	text := h.see(vida + "/card")
 	_, troubles, _ := strings.Cut(text, `<section id="wrong"`)
 	troubles, _, _ = strings.Cut(troubles, `<nav class="parts"`)
-	for _, words := range []string{"131/71", "there since", "<form", "/session/"} {
+	for _, words := range []string{"131/71", "happening since", "<form", "/session/"} {
 		if strings.Contains(troubles, words) {
 			t.Errorf("the card's troubles hold %q", words)
 		}
@@ -92,5 +92,64 @@ func TestCardOfAStrangerHasNoBar(t *testing.T) {
 	}
 	if !strings.Contains(h.see(vida+"/card"), "bar-phase") {
 		t.Error("the house's own card has no bar")
+	}
+}
+
+// While a trouble is open in which the blood stays out, the card says so above its steps
+// and leaves out those of a hand return, on a screen that is not paired too, which is
+// told no more of the session than that (H-138).
+func TestCardHoldsTheBloodBack(t *testing.T) {
+	h, _ := shared(t, true)
+	base := vida + "/session/" + h.life.Open
+	const byHand = "Turn the pump by hand"
+	h.keep("p-vida-hribar", h.stepsOf(session.TroublePower, session.RingUnit, byHand))
+	card := func(paired bool) string {
+		t.Helper()
+		if paired {
+			return h.see(vida + "/card")
+		}
+		status, text, _ := h.away(http.MethodGet, vida+"/card", "", nil)
+		if status != http.StatusOK {
+			t.Fatalf("the card: %d", status)
+		}
+		return text
+	}
+	for _, paired := range []bool{true, false} {
+		if text := card(paired); !strings.Contains(text, byHand) || strings.Contains(text, "is not over") {
+			t.Errorf("paired %v: with nothing open the steps are not there, or something is held", paired)
+		}
+	}
+	h.says(vida+"/card/steps", byHand)
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOpen)
+	since := h.now.Format("15:04")
+	for paired, want := range map[bool]string{
+		true:  "Give the blood back: never – “Air or foam” is not over (since " + since + ").",
+		false: "Give the blood back: never – something that went wrong in this session is not over.",
+	} {
+		text := card(paired)
+		article := plainText(mainOf(text))
+		rule, steps := strings.Index(article, want), strings.Index(article, "Steps for each thing")
+		if rule < 0 || steps < rule {
+			t.Errorf("paired %v: the card does not say %q above the steps: %s", paired, want, article)
+		}
+		if strings.Contains(text, byHand) {
+			t.Errorf("paired %v: the steps of the hand return are there", paired)
+		}
+		_, overlays, _ := strings.Cut(text, `<section id="wrong-power"`)
+		overlays, _, _ = strings.Cut(overlays, "</section>")
+		if power := plainText(overlays); !strings.Contains(power, want) || !strings.Contains(power, "are left out while") {
+			t.Errorf("paired %v: a power cut: %s", paired, power)
+		}
+		if !paired && (strings.Contains(text, "is not over (since") || strings.Contains(text, "“Air or foam” is not over")) {
+			t.Error("a stranger is told what is open")
+		}
+	}
+	h.says(vida+"/card/steps", "Give the blood back: never – “Air or foam” is not over (since "+since+").", "are left out while “Air or foam” is not over.")
+	h.silent(vida+"/card/steps", byHand)
+	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOver, "said", "Nurse R at the unit: go on")
+	for _, paired := range []bool{true, false} {
+		if text := card(paired); !strings.Contains(text, byHand) || strings.Contains(text, "is not over") {
+			t.Errorf("paired %v: it is over and still held", paired)
+		}
 	}
 }

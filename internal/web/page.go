@@ -42,6 +42,8 @@ type view struct {
 	body   any    // the page's own struct
 	goTo   string // another address instead of a page
 	phase  string // of the session that the page shows, when it changes with it
+
+	stranger bool // it goes to a screen that is not paired
 }
 
 // frame is what every page has around its body.
@@ -204,8 +206,9 @@ func (s *server) frame(v visit, made view, age uint64, unsaved error) frame {
 		Many: len(v.house.People) > 1, Demo: v.house.Demo,
 	}
 	f.Unit, _ = v.house.Unit.Now()
+	made.stranger = made.here == "card" && !s.mayPass(nil, v.Request)
 	f.Bar, f.Wrong = v.barOf(), v.wrongOf(made)
-	if made.here == "card" && !s.mayPass(nil, v.Request) {
+	if made.stranger {
 		f.Bar = nil // somebody who is not paired reads the card, and nothing of the session
 	}
 	if unsaved != nil {

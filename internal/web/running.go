@@ -26,8 +26,9 @@ type runningBody struct {
 	ToComeAt    time.Time // when that was read; zero when nothing was
 	Pressure    pressureRead
 	Check       nextCheck
-	PausedFor   string // how long, where there is no script to count it
-	NoHeparin   bool   // none was ordered
+	Still       *bloodStill // the blood stands in the lines
+	Due         *checkDue   // the check is overdue
+	NoHeparin   bool        // none was ordered
 	Ebb         template.HTML
 	EbbNarrow   template.HTML // the same for a narrow column
 	EbbTable    chart.Table
@@ -62,9 +63,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b := runningBody{Session: one, Base: base}
 	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
-	if b.Run.Paused {
-		b.PausedFor = span(v.now.Sub(b.Run.Since))
-	}
+	b.Still, b.Due = v.still(one), dueOf(b.Run, v.now)
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Said = saidOf(v, one)
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)

@@ -30,6 +30,7 @@ var words = template.FuncMap{
 	"sign":     signOf,
 	"cited":    cited,
 	"figure":   figure,
+	"happens":  func() string { return yesHappens },
 	"dict":     dict,
 }
 

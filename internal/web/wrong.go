@@ -22,6 +22,7 @@ type wrong struct {
 	Has    bool // there is a card
 	First  []tile
 	Rest   []tile
+	Out    string // while a trouble is open in which the blood stays out: its rule
 	Good   string // what stays good of a page when the server is gone; empty where nothing does
 }
 
@@ -76,7 +77,8 @@ type powerCut struct {
 
 // wrongOf gives it for a page; nil where the page belongs to nobody, or to none of
 // session, card and Today. On the card, which is open to screens that are not
-// paired, it is for reading only.
+// paired, it is for reading only; such a screen is told of a session only that the
+// blood stays out, since somebody may read the steps there and give it back.
 func (v visit) wrongOf(page view) *wrong {
 	here := page.here == "session" || page.here == "today"
 	if v.member == nil || v.member.Open() == nil && !here && page.here != "card" {
@@ -88,10 +90,8 @@ func (v visit) wrongOf(page view) *wrong {
 		w.Phones = household.RingFirst(u, session.RingAmbulance, v.now)
 		w.Few = w.Phones[:min(len(w.Phones), 2)] // beside eight tiles two are whole; all are in every tile
 	}
-	var held []session.OpenTrouble
-	if page.here != "card" { // which tells strangers nothing of a session
-		held = openOf(v)
-	}
+	held := openOf(v)
+	w.Out = outOf(held, page.stranger)
 	one := v.member.Open()
 	if one != nil && (fromPaper(one) || page.here == "card") {
 		one = nil
@@ -109,7 +109,7 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
-		made.hold(held)
+		made.hold(held, page.stranger)
 		if one != nil {
 			made.writing(v, one, w.Base, here)
 		}

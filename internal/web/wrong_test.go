@@ -201,11 +201,11 @@ func TestLowPressureTile(t *testing.T) {
 		t.Helper()
 		h.press(base, code, tap)
 	}
-	press(session.TroubleLow, "It is there")
+	press(session.TroubleLow, "Yes, this is happening")
 	press(session.TroubleLow, "Lay back")
 	press(session.TroubleLow, "Removal off")
 	press(session.TroubleLow, "Low, no figure")
-	if text := plainText(h.troubleOn(base, session.TroubleLow)); !strings.Contains(text, "low without a figure, "+h.now.Format("15:04")) || !strings.Contains(text, "It is there since "+h.now.Format("15:04")) {
+	if text := plainText(h.troubleOn(base, session.TroubleLow)); !strings.Contains(text, "low without a figure, "+h.now.Format("15:04")) || !strings.Contains(text, "Happening since "+h.now.Format("15:04")) {
 		t.Errorf("%s", text)
 	}
 	h.later(time.Minute)
@@ -214,7 +214,7 @@ func TestLowPressureTile(t *testing.T) {
 	for _, kind := range []string{"trouble", "lie_back", "removal_off", "removal_on", "low_pressure"} {
 		lastOf(h, kind)
 	}
-	if part := h.troubleOn(base, session.TroubleLow); strings.Contains(part, "It is over") || !strings.Contains(part, "It is there") || !strings.Contains(part, "Removal off") {
+	if part := h.troubleOn(base, session.TroubleLow); strings.Contains(part, "It is over") || !strings.Contains(part, "Yes, this is happening") || !strings.Contains(part, "Removal off") {
 		t.Error("what is over can be ended again")
 	}
 }
@@ -263,7 +263,7 @@ func (h *house) pressed(part, words string) (action string, form url.Values) {
 	for _, one := range strings.Split(part, "<form ")[1:] {
 		one, _, _ = strings.Cut(one, "</form>")
 		button := tapButton.FindStringSubmatch(one)
-		if button == nil || button[3] != words {
+		if button == nil || button[4] != words {
 			continue
 		}
 		action = tapAction.FindStringSubmatch(one)[1]
@@ -278,7 +278,7 @@ func (h *house) pressed(part, words string) (action string, form url.Values) {
 }
 
 var (
-	tapButton = regexp.MustCompile(`<button(?: name="([^"]*)")?(?: value="([^"]*)")?(?: aria-label="[^"]*")?>\s*([^<]*)<`)
+	tapButton = regexp.MustCompile(`<button(?: name="([^"]*)")?(?: value="([^"]*)")?(?: aria-label="[^"]*")?(?: data-said="([^"]*)")?>\s*([^<]*)<`)
 	tapAction = regexp.MustCompile(`action="([^"]*)"`)
 )
 
@@ -289,7 +289,7 @@ func TestEachTapIsAnEntryOfItsOwn(t *testing.T) {
 	base := vida + "/session/" + h.life.Open
 	tile, page := h.troubleOn(base, session.TroubleLow), html.UnescapeString(h.see(base))
 	for _, tt := range []struct{ part, words, kind string }{
-		{tile, "Lay back", "lie_back"}, {tile, "Removal off", "removal_off"}, {tile, "Low, no figure", "low_pressure"}, {tile, "It is there", "trouble"},
+		{tile, "Lay back", "lie_back"}, {tile, "Removal off", "removal_off"}, {tile, "Low, no figure", "low_pressure"}, {tile, "Yes, this is happening", "trouble"},
 		{page, "50", "drink"}, {page, "100", "drink"}, {page, "chest pain", "unwell"}, {page, "chills", "unwell"},
 		{page, "arterial", "needle_adjusted"}, {page, "venous", "needle_adjusted"},
 	} {
@@ -328,13 +328,13 @@ func keptOf(h *house, base, kind string) (n int) {
 func TestTroubleIsOverWithTheUnitsWord(t *testing.T) {
 	h := home(t, 2, true)
 	base := vida + "/session/" + h.life.Open
-	h.press(base, session.TroubleAir, "It is there")
+	h.press(base, session.TroubleAir, "Yes, this is happening")
 	part := h.troubleOn(base, session.TroubleAir)
 	if !strings.Contains(part, "It is over: who of your unit said what") || strings.Contains(part, `name="state" value="over">It is over<`) {
 		t.Error("it is over by one press")
 	}
 	list := h.see(base)
-	if !regexp.MustCompile(`href="#wrong-air">Air or foam<span>there since ` + h.now.Format("15:04")).MatchString(list) {
+	if !regexp.MustCompile(`href="#wrong-air">Air or foam<span>happening since ` + h.now.Format("15:04")).MatchString(list) {
 		t.Error("the list does not show what is there")
 	}
 	h.refused(base+"/trouble", "what your unit said", "trouble", "air", "state", "over", "said", "", "next", base+"#wrong-air")
@@ -360,7 +360,7 @@ func TestPowerCutIsCounted(t *testing.T) {
 	back := unit.Minutes(15)
 	steps.BackIn = &back
 	h.keep("p-vida-hribar", steps)
-	h.press(base, session.TroublePower, "It is there")
+	h.press(base, session.TroublePower, "Yes, this is happening")
 	since := h.now
 	h.later(4 * time.Minute)
 	part := h.troubleOn(base, session.TroublePower)

@@ -10,11 +10,35 @@ import (
 // the steps of this one say.
 type bloodHeld struct {
 	session.OpenTrouble
+	stranger bool // who reads it is told no more than the rule
 }
 
 // Words stand in the place of the trouble's own line about the blood.
 func (b bloodHeld) Words() string {
-	return strings.TrimSuffix(b.Blood.Words(), ".") + " – “" + b.Title + "” is there since " + clockFace(b.Since) + "."
+	words := strings.TrimSuffix(b.Blood.Words(), ".") + " – " + b.Name() + " is not over"
+	if !b.stranger {
+		words += " (since " + clockFace(b.Since) + ")"
+	}
+	return words + "."
+}
+
+// Name is what holds the blood back, as a sentence goes on.
+func (b bloodHeld) Name() string {
+	if b.stranger {
+		return "something that went wrong in this session"
+	}
+	return "“" + b.Title + "”"
+}
+
+// outOf gives the rule of the strictest open trouble in which the blood stays out;
+// empty where there is none.
+func outOf(open []session.OpenTrouble, stranger bool) string {
+	held := heldBy(session.TroubleType{Blood: session.BloodAsSteps}, open)
+	if held == nil {
+		return ""
+	}
+	held.stranger = stranger
+	return held.Words()
 }
 
 // heldBy gives the open trouble that holds the blood back under another: the strictest
@@ -24,7 +48,7 @@ func heldBy(t session.TroubleType, open []session.OpenTrouble) (held *bloodHeld)
 	strict := strictness[t.Blood]
 	for _, o := range open {
 		if s := strictness[o.Blood]; o.Code != t.Code && s > strict {
-			held, strict = &bloodHeld{o}, s
+			held, strict = &bloodHeld{OpenTrouble: o}, s
 		}
 	}
 	return held
@@ -36,10 +60,11 @@ var strictness = map[session.BloodRule]int{session.BloodAsSteps: 0, session.Bloo
 // hold puts the rule of another open trouble in the place of this one's own. What
 // would give the blood back is left out: the unit's time for it, and in a power cut
 // its steps, which give it back by hand.
-func (t *tile) hold(open []session.OpenTrouble) {
+func (t *tile) hold(open []session.OpenTrouble, stranger bool) {
 	if t.Held = heldBy(t.TroubleType, open); t.Held == nil {
 		return
 	}
+	t.Held.stranger = stranger
 	t.Steps.Blood, t.Steps.Figures = t.Held.Words(), nil
 	if t.Code == session.TroublePower && t.Given {
 		t.NoHand, t.Steps.Words = true, t.Acts

@@ -37,7 +37,7 @@ func TestNoTroubleGivesBackWhatAnotherHolds(t *testing.T) {
 				text := plainText(part)
 				own, held := other.Blood.Words(), ""
 				if open.Code != other.Code && strictness[open.Blood] > strictness[other.Blood] {
-					held = strings.TrimSuffix(open.Blood.Words(), ".") + " – “" + open.Title + "” is there since " + since + "."
+					held = strings.TrimSuffix(open.Blood.Words(), ".") + " – “" + open.Title + "” is not over (since " + since + ")."
 				}
 				if n := strings.Count(text, "Give the blood back: "); n != 1 {
 					t.Errorf("%s, %s under %s: the rule stands %d times", path, other.Code, open.Code, n)
@@ -56,7 +56,7 @@ func TestNoTroubleGivesBackWhatAnotherHolds(t *testing.T) {
 					t.Errorf("%s, %s while %s is open has a time to give the blood back in: %s", path, other.Code, open.Code, text)
 				}
 				if other.Code == session.TroublePower {
-					if strings.Contains(text, byHand) || !strings.Contains(text, "The steps for giving it back by hand are left out while “"+open.Title+"” is there.") {
+					if strings.Contains(text, byHand) || !strings.Contains(text, "The steps for giving it back by hand are left out while “"+open.Title+"” is not over.") {
 						t.Errorf("%s, a power cut while %s is open: %s", path, open.Code, text)
 					}
 				} else if !strings.Contains(text, byHand) {
@@ -88,7 +88,7 @@ func TestPowerCutWhileBloodStaysOut(t *testing.T) {
 	if words := plainText(barOn(h.see(base))); strings.Contains(words, "Turn the pump by hand") || !strings.Contains(words, "Nothing watches for air now.") {
 		t.Errorf("the bar: %s", words)
 	}
-	if text := plainText(h.troubleOn(base, session.TroublePower)); !strings.Contains(text, "Give the blood back: never – “Blood dark or cherry, back pain” is there since "+h.now.Format("15:04")) {
+	if text := plainText(h.troubleOn(base, session.TroublePower)); !strings.Contains(text, "Give the blood back: never – “Blood dark or cherry, back pain” is not over (since "+h.now.Format("15:04")+").") {
 		t.Errorf("%s", text)
 	}
 }

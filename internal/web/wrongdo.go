@@ -8,6 +8,10 @@ import (
 	"ebbline/session"
 )
 
+// yesHappens are the words of the button that opens a trouble. To open its page writes
+// nothing down: this does.
+const yesHappens = "Yes, this is happening"
+
 // wrongDo is what one tap each writes down under a trouble.
 type wrongDo struct {
 	Code       string // of the trouble
@@ -28,6 +32,7 @@ type wrongDo struct {
 type wrongTap struct {
 	Do                           *wrongDo
 	ID, Kind, Name, Value, Words string
+	Said                         string // when it was written last in this session; empty where it was not
 }
 
 // A wrongLink leads to a whole form.
@@ -39,7 +44,7 @@ type wrongLink struct{ Link, Words string }
 func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 	d := wrongDo{Code: t.Code, Base: base, Next: base + "#wrong-" + t.Code, RangID: newID()}
 	if t.Open == nil {
-		d.tap("trouble", "state", session.TroubleOpen, "It is there")
+		d.tap("trouble", "state", session.TroubleOpen, yesHappens)
 	}
 	if one.Phase() == session.Running {
 		d.running(t, v, one)
@@ -55,7 +60,12 @@ func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 	d.on()
 	d.link("/note", "What happened, in words")
 	for _, p := range t.Steps.Phones {
-		d.Rang = append(d.Rang, wrongTap{&d, d.RangID, "rang", "whom", p.Who + ", " + p.Number, p.Who})
+		d.Rang = append(d.Rang, wrongTap{Do: &d, ID: d.RangID, Kind: "rang", Name: "whom", Value: p.Who + ", " + p.Number, Words: p.Who})
+	}
+	for _, list := range [][]wrongTap{d.Quick, d.Taps, d.Rang} {
+		for i := range list {
+			list[i].wasWritten(v, one)
+		}
 	}
 	return &d
 }
@@ -69,7 +79,7 @@ func (d *wrongDo) on() {
 }
 
 func (d *wrongDo) tap(kind, name, value, words string) {
-	d.Taps = append(d.Taps, wrongTap{d, newID(), kind, name, value, words})
+	d.Taps = append(d.Taps, wrongTap{Do: d, ID: newID(), Kind: kind, Name: name, Value: value, Words: words})
 }
 
 func (d *wrongDo) link(path, words string) {

@@ -56,7 +56,7 @@ func TestTroubleTypedByMistake(t *testing.T) {
 		if part := h.troubleOn(base, code); strings.Contains(part, "Typed by mistake") {
 			t.Errorf("%s is not open: %s", code, plainText(part))
 		}
-		h.press(base, code, "It is there")
+		h.press(base, code, "Yes, this is happening")
 		entry := lastOf(h, "trouble").ID
 		part := h.troubleOn(base, code)
 		link := `href="` + base + "/entry/" + entry + `#strike">Typed by mistake`
@@ -67,7 +67,7 @@ func TestTroubleTypedByMistake(t *testing.T) {
 			t.Error("the page of the entry has no such place")
 		}
 		h.saved(base+"/entry/"+entry+"/strike", "reason", "pressed by mistake")
-		if part := h.troubleOn(base, code); strings.Contains(part, "It is there since") || strings.Contains(part, "Typed by mistake") {
+		if part := h.troubleOn(base, code); strings.Contains(part, "Happening since") || strings.Contains(part, "Typed by mistake") {
 			t.Errorf("%s is still open: %s", code, plainText(part))
 		}
 	}

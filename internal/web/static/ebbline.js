@@ -47,9 +47,25 @@
       if (!old && f.dataset.closed === "stale") { f.disabled = false; delete f.dataset.closed; }
     }
     if (old) hidePad();
-    tellInside(old || held);
+    const unheard = broken || silent > callAgain, line = el("bar-old");
+    if (line) line.hidden = !unheard;
+    if (line && unheard) line.textContent = "The program is not heard: as of " + asOf() + ".";
+    tellInside(old || held, unheard);
+    if (unheard && typed(document.body)) window.addEventListener("beforeunload", asks);
+    else window.removeEventListener("beforeunload", asks);
     const fresh = document.querySelector("#fresh time");
+    if (fresh && unheard && !old) fresh.textContent = asOf() + ", not heard since";
     if (fresh && old) fresh.textContent = "heard " + (silent < 120000 ? Math.round(silent / 1000) + " s" : span(silent)) + " ago";
+  }
+
+  /** @returns {string} when the program was last heard, by the household's clock */
+  function asOf() { return stamp.slice(11, 16); }
+
+  // lost takes in that the program did not answer. It is said at once; the line to the
+  // program asks again by itself.
+  function lost() {
+    broken = true;
+    showFreshness();
   }
 
   /** @param {{state: number, now: string, version: string, unsaved: boolean}} news */
@@ -79,7 +95,7 @@
     if (source) source.close();
     source = new EventSource("/live");
     source.onmessage = function (m) { hear(JSON.parse(m.data)); };
-    source.onerror = function () { broken = true; };
+    source.onerror = function () { broken = true; showFreshness(); };
   }
 
   function keepListening() {
@@ -89,6 +105,7 @@
 
   // ---- links while the program is not heard -------------------------------
 
+  let leaving = false; // the program answered, or the person wants to go all the same
   let held = false; // a link led nowhere since the program was last heard
   let broken = false; // the line to it broke, and nothing came since
   const unheardFor = 6000; // it speaks every five seconds
@@ -103,7 +120,7 @@
     if (a.hash && a.href.split("#")[0] === location.href.split("#")[0]) return; // a place on this page
     if (!broken && Date.now() - heard <= unheardFor) return;
     ev.preventDefault();
-    answers().then(function (there) { if (there) location.assign(a.href); else stay(); });
+    answers().then(function (there) { if (there) { leaving = true; location.assign(a.href); } else stay(); });
   });
 
   /** @returns {Promise<boolean>} whether the program answers within three seconds */
@@ -147,7 +164,7 @@
     if (!document.querySelector("[data-live]")) return;
     if (refreshing) { again = true; return; }
     refreshing = true;
-    fetch(location.href).then(function (r) {
+    fetch(location.href).catch(function (e) { lost(); throw e; }).then(function (r) {
       if (!r.ok) throw new Error(String(r.status));
       return r.text();
     }).then(function (text) {
@@ -250,10 +267,19 @@
       e.textContent = left >= 0 ? "in " + span(left + 59999) : "due " + span(-left) + " ago";
       e.classList.toggle("due", left < 0);
     }
+    for (const t of document.querySelectorAll("[data-from]")) {
+      const e = /** @type {HTMLElement} */ (t);
+      e.hidden = now < Date.parse(e.dataset.from || "");
+    }
     powerClock(now);
+    showPresses();
     showFreshness();
     keepListening();
+    // What the bar says ends at a moment that is known.
+    const bar = el("bar"), ends = bar && bar.dataset.again;
+    if (ends && ends !== askedFor && now > Date.parse(ends)) { askedFor = ends; refresh(); }
   }
+  let askedFor = ""; // that moment, once the page was brought up to date for it
 
   // ---- something is wrong -------------------------------------------------
 
@@ -279,15 +305,15 @@
 
   let waiting = 0; // entries that are kept on this screen
   // tellInside says over an opened trouble what the page under it says of itself.
-  /** @param {boolean} old */
-  function tellInside(old) {
+  /** @param {boolean} old @param {boolean} unheard */
+  function tellInside(old, unheard) {
     const line = el("wrong-told");
     if (!line) return;
     const said = [], notice = el("saved"), good = el("still-good");
     if (old) {
       const what = good ? (good.textContent || "").replace(/\s+/g, " ").trim() : "";
       said.push("NOT LIVE." + (what ? " " + what : ""));
-    }
+    } else if (unheard) said.push("The program is not heard: as of " + asOf() + ".");
     if (waiting) said.push(waiting + (waiting === 1 ? " entry is" : " entries are") + " kept on this screen, NOT SAVED. Use paper too.");
     else if (notice && notice.firstChild && notice.firstChild.nodeValue) said.push(notice.firstChild.nodeValue.trim());
     const text = opened() ? said.join(" ") : "";
@@ -436,7 +462,7 @@
     return fetch(l.url, {
       method: "POST", body: l.body + (waited > 5 ? "&sent=" + waited : ""), signal: limit ? limit.signal : undefined,
       headers: { "Accept": "application/json", "Content-Type": "application/x-www-form-urlencoded" },
-    }).then(function (r) {
+    }).catch(function (e) { lost(); throw e; }).then(function (r) {
       return r.json().then(function (a) { clearTimeout(timer); return { status: r.status, answer: a }; });
     }).catch(function (e) { clearTimeout(timer); throw e; });
   }
@@ -455,10 +481,11 @@
         chain = chain.then(function (n) {
           return post(l).then(function (got) {
             if (got.answer.saved) {
-              return store("readwrite", function (s) { return s.delete(l.id); }).then(function () { release(l.id); return n + 1; });
+              return store("readwrite", function (s) { return s.delete(l.id); }).then(function () { release(l.id); became(l.id, "written " + clock(), Date.now() + drawnFor); return n + 1; });
             }
             if (got.status >= 500) throw new Error("not saved");
             l.said = words(got.answer);
+            became(l.id, "", 0);
             return store("readwrite", function (s) { return s.put(l); }).then(function () { return n; });
           });
         });
@@ -538,8 +565,33 @@
     }
     const to = by && by.getAttribute("formaction");
     if (to) form.setAttribute("action", to);
+    leaving = true;
     form.submit();
   }
+
+  // holdForm says at a form that it was not sent, and leaves it as it is.
+  /** @param {HTMLFormElement} form @param {HTMLButtonElement|null} by */
+  function holdForm(form, by) {
+    closed(form, false);
+    held = true;
+    showFreshness();
+    let line = form.querySelector(".form-held");
+    if (line) line.remove();
+    line = document.createElement("p");
+    line.className = "form-held unsaved"; line.setAttribute("role", "alert");
+    line.textContent = "The program is not heard: NOT SAVED. Write it on paper, or try again later. ";
+    const b = document.createElement("button");
+    b.type = "button"; b.textContent = "Send it all the same: this page may be lost";
+    b.onclick = function () { plainly(form, by); };
+    line.appendChild(b);
+    form.appendChild(line);
+    line.scrollIntoView({ block: "nearest" });
+  }
+
+  // Going back would lose what is typed while the program is not heard. Only then does
+  // a page ask before it is left.
+  /** @param {Event} ev */
+  function asks(ev) { if (!leaving && (broken || Date.now() - heard > callAgain) && typed(document.body)) ev.preventDefault(); }
 
   // renew empties a form for the next entry, which gets an id of its own.
   /** @param {HTMLFormElement} form */
@@ -587,18 +639,26 @@
 
   document.addEventListener("submit", function (ev) {
     const form = /** @type {HTMLFormElement} */ (ev.target);
-    if (!form.classList.contains("entry") || !window.indexedDB || form.dataset.plain) return;
+    if (form.dataset.plain) return;
     const id = /** @type {HTMLInputElement|null} */ (form.querySelector('input[name="id"]'));
-    if (!id) return;
-    ev.preventDefault();
     const by = /** @type {any} */ (ev).submitter || null;
+    if (!form.classList.contains("entry") || !window.indexedDB || !id) {
+      const during = document.body.classList.contains("at-session") || document.querySelector("#bar:not([hidden])");
+      if (!during || !broken && Date.now() - heard <= unheardFor) return;
+      ev.preventDefault();
+      answers().then(function (there) { if (there) plainly(form, by); else holdForm(form, by); });
+      return;
+    }
+    ev.preventDefault();
     /** @type {Letter} */
     const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
     if (twice(form, letter)) { savedOnce(); return; }
     const trouble = form.closest(".wrong");
     // A power cut began at the first tap on its tile.
-    const clock = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
-    if (clock) letter.at = cutSince(clock.dataset.base || "") || letter.at;
+    const cut = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
+    if (cut) letter.at = cutSince(cut.dataset.base || "") || letter.at;
+    if (by && !form.classList.contains("keys")) presses[keyOf(by, form)] = { id: letter.id, text: "pressed " + clock(), until: 0 };
+    showPresses();
     closed(form, true);
     hidePad();
     // Nobody waits, where something is wrong, for a program that has not been heard.
@@ -610,6 +670,7 @@
       if (got.status >= 500) { sending--; keep(form, letter, by); return; }
       // Something stands against it: let the server show its own page for it.
       arrived(letter.id);
+      became(letter.id, "", 0);
       plainly(form, by);
     }, function () { sending--; keep(form, letter, by, true); });
   });
@@ -627,10 +688,12 @@
       // a reload may go back to where the page stood before. A mark, which nobody
       // reads, makes it another page; the next saving leads to the one without.
       if (next.indexOf(here + "#") === 0) next = here + (location.search ? "&" : "?") + "again=1" + next.slice(here.length);
+      leaving = true;
       location.assign(next);
       return;
     }
     sending--;
+    became(l.id, "written " + clock(), Date.now() + drawnFor);
     renew(form);
     if (place.indexOf("wrong") === 0) leadsTo = place;
     notice("Saved at " + clock() + ".", entryOf(l));
@@ -666,15 +729,19 @@
       return store("readwrite", function (s) { return s.put(l); });
     }).then(function () {
       arrived(l.id);
+      became(l.id, "kept on this screen " + clock(), 0);
       if (unheard || !hasFields(form)) renew(form);
       else { form.dataset.kept = l.id; closed(form, false); }
       const unsaved = el("unsaved");
       if (!unheard && unsaved) unsaved.hidden = false;
       showWaiting();
     }).catch(function () {
-      // No outbox, as in some private windows: the plain way keeps the value.
+      // No outbox, as in some private windows: the plain way keeps the value, where there
+      // is somebody to send it to.
       arrived(l.id);
-      plainly(form, by);
+      became(l.id, "", 0);
+      if (unheard) holdForm(form, by);
+      else plainly(form, by);
     });
   }
 
@@ -683,6 +750,35 @@
     const b = new Uint8Array(12);
     crypto.getRandomValues(b);
     return "s" + Array.from(b).map(function (x) { return (x < 16 ? "0" : "") + x.toString(16); }).join("");
+  }
+
+  // What became of a press stands on the button that was pressed: at once, and as long
+  // as nothing newer is known of it. The program's own page says so where something is wrong.
+  /** @type {{[key: string]: {id: string, text: string, until: number}}} */
+  const presses = {};
+
+  /** @param {HTMLElement} b @param {HTMLFormElement} form @returns {string} */
+  function keyOf(b, form) { return (b.getAttribute("formaction") || form.getAttribute("action")) + " " + (b.textContent || "").trim(); }
+
+  // became keeps what is said on the button that wrote a letter, until a moment of this
+  // screen's clock; 0 for as long as it waits.
+  /** @param {string} id @param {string} text @param {number} until */
+  function became(id, text, until) {
+    for (const key of Object.keys(presses)) {
+      if (presses[key].id !== id) continue;
+      if (text) presses[key] = { id: id, text: text, until: until };
+      else delete presses[key];
+    }
+    showPresses();
+  }
+
+  function showPresses() {
+    for (const key of Object.keys(presses)) if (presses[key].until && Date.now() > presses[key].until) delete presses[key];
+    for (const b of /** @type {NodeListOf<HTMLButtonElement>} */ (document.querySelectorAll("form.entry:not(.keys) button"))) {
+      const p = b.form && presses[keyOf(b, b.form)];
+      if (p && b.dataset.said !== p.text) { b.dataset.said = p.text; b.dataset.here = ""; }
+      if (!p && b.dataset.here !== undefined) { delete b.dataset.said; delete b.dataset.here; }
+    }
   }
 
   let quiet = 0;
@@ -810,16 +906,18 @@
   setInterval(tick, 1000);
   setInterval(drain, 5000);
   takeUp().then(drain, drain);
-  window.addEventListener("pageshow", function () { sending = 0; }); // back to a page that was left
+  window.addEventListener("pageshow", function () { sending = 0; leaving = false; }); // back to a page that was left
   for (const name of ["visibilitychange", "pageshow", "focus", "online"]) {
-    window.addEventListener(name, function () {
+    window.addEventListener(name, function (ev) {
       if (document.visibilityState === "hidden") {
         // A page nobody sees gives its line free: a browser has few to one server.
         if (source) source.close();
         source = null; called = 0;
         return;
       }
-      if (!source || source.readyState === 2) listen();
+      // A page that comes back from where the browser kept it trusts no line of before.
+      const back = name === "pageshow" && /** @type {PageTransitionEvent} */ (ev).persisted;
+      if (back || !source || source.readyState === 2) listen();
       tick();
       drain();
     });

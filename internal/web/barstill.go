@@ -1,0 +1,111 @@
+package web
+
+import (
+	"time"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// bloodStill is the blood that stands in the lines while the machine stands still: since
+// when, and the unit's own figure for how long it may before it is not given back. Blood
+// that stands clots (common practice).
+type bloodStill struct {
+	What   string // that was written: a pause, or a blood flow of 0
+	Since  time.Time
+	For    string
+	Within *unit.Minutes // of the unit's steps for a power cut; nil where it gave none, or where the blood stays out
+	PastAt time.Time     // when it is past that figure; zero without one
+	Past   bool
+}
+
+// still gives it for a run; nil while the blood flows as far as is written.
+func (v visit) still(one *session.Session) *bloodStill {
+	return kept(v, "still", one, func() *bloodStill { return stillOf(v, one) })
+}
+
+func stillOf(v visit, one *session.Session) *bloodStill {
+	run := v.follow(one)
+	if run.Began.IsZero() || !run.Ended.IsZero() {
+		return nil
+	}
+	b := bloodStill{What: "Blood flow 0", Since: flowZeroSince(one, run.Began, v.now)}
+	if run.Paused && (b.Since.IsZero() || run.Since.Before(b.Since)) {
+		b.What, b.Since = "Paused", run.Since
+	}
+	if b.Since.IsZero() {
+		return nil
+	}
+	b.For = span(v.now.Sub(b.Since))
+	power, _ := session.TroubleOf(session.TroublePower)
+	steps := v.member.StepsFor(power.Code)
+	if steps == nil || steps.Value.BackIn == nil || heldBy(power, openOf(v)) != nil {
+		return &b
+	}
+	b.Within = steps.Value.BackIn
+	b.PastAt = b.Since.Add(time.Duration(*b.Within) * time.Minute)
+	b.Past = !v.now.Before(b.PastAt)
+	return &b
+}
+
+// flowZeroSince gives since when the blood flow is 0 as it was written; zero where it is
+// not, or where the treatment went on afterwards.
+func flowZeroSince(one *session.Session, began, now time.Time) (since time.Time) {
+	for i := range one.Log {
+		e := &one.Log[i]
+		if e.Struck != nil || e.At.Before(began) || e.At.After(now) {
+			continue
+		}
+		var told *unit.Flow
+		switch b := e.Body.(type) {
+		case *session.Resume:
+			since = time.Time{}
+		case *session.Connected:
+			told = b.BloodFlow
+		case *session.Reading:
+			told = b.BloodFlow
+		case *session.FlowChanged:
+			told = &b.BloodFlow
+		}
+		switch {
+		case told == nil:
+		case *told > 0:
+			since = time.Time{}
+		case since.IsZero():
+			since = e.At
+		}
+	}
+	return since
+}
+
+// stands says in the bar that the blood stands in the lines, where nothing graver is to
+// be said, and leads to the steps: of a power cut where the unit's figure is there, else
+// of clotting. Past that figure it is a look, with the unit's number.
+func (b *bar) stands(v visit, one *session.Session) bool {
+	if b.Still = v.still(one); b.Still == nil {
+		return false
+	}
+	b.Link = b.place(v, "taps")
+	b.Steps, b.First = "#wrong-"+session.TroubleClotting, "Blood that stands may clot."
+	if b.Still.Within != nil {
+		b.Steps, b.First = "#wrong-"+session.TroublePower, ""
+	}
+	if b.Still.Past {
+		b.Level, b.Mark, b.Phones = barLook, "!", phonesFor(v, session.RingUnit)
+	}
+	return true
+}
+
+// A checkDue is a reading that should have been written by now.
+type checkDue struct {
+	At  time.Time
+	For string
+}
+
+// dueOf gives the check that is overdue; nil where none is.
+func dueOf(run session.Run, now time.Time) *checkDue {
+	if run.NextCheck.IsZero() || !now.After(run.NextCheck) {
+		return nil
+	}
+	return &checkDue{run.NextCheck, span(now.Sub(run.NextCheck))}
+}
