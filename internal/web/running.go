@@ -228,7 +228,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	b.GivenBack, b.NeverOver = session.GivenBackWords(one), session.NeverOverWords(one)
 	if words, low := session.AfterLow(one); low {
 		t, _ := session.TroubleOf(session.TroubleLow)
-		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.member, t))
+		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
 	}
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)

@@ -290,7 +290,7 @@ func troubleForm(base, code, state string) form {
 // ringFor gives the numbers to ring about a trouble: first the one that the unit
 // set for it, or the trouble's own, and then the unit's.
 func ringFor(v visit, t session.TroubleType) (list, rest []report.Phone) {
-	list, rest = phonesInTwo(v, household.Rings(v.member, t))
+	list, rest = phonesInTwo(v, household.Rings(v.house, v.member, t))
 	if len(list) == 0 {
 		return rest, nil
 	}
