@@ -406,7 +406,7 @@ func TestLowPressureAfterComingOff(t *testing.T) {
 func TestWashbackSaysWhatWasFeltAndWhatIsOver(t *testing.T) {
 	h, base := runs(t)
 	h.saved(base+"/unwell", "words", "itch or wheeze")
-	h.says(base+"/washback", "Feeling unwell: “itch or wheeze”", "Is “Itch, wheeze, swelling in the first minutes” there?", "None of these is there now")
+	h.says(base+"/washback", "you felt “itch or wheeze”", "Is “Itch, wheeze, swelling in the first minutes” there?", "None of these is there now")
 	if page := h.see(base + "/washback"); strings.Index(page, `id="felt-reaction"`) > strings.Index(page, "ticks=1") {
 		t.Error("what was felt stands under the way on")
 	}
