@@ -38,6 +38,7 @@ func Check(h *Household, e Entry) Findings {
 	}
 	c.values()
 	c.order()
+	c.carries()
 	if kind.Check != nil && !c.found.Refused() {
 		kind.Check(c)
 	}

@@ -272,6 +272,9 @@ func checkOpened(c *Checker) {
 			c.Refuse("source", "stays as it is while the start line stands at stop (%s): ring, or go past it with a reason, first", stopped[0].Title)
 		}
 	}
+	if was.Source == "live" && b.Source != "live" && c.Session.Phase() == session.Running {
+		c.Refuse("source", "stays as it is while the treatment runs; end it first")
+	}
 	if late := c.Entry.Written.Sub(c.Entry.At); b.Source == "live" && was.Source != "live" && late > 12*time.Hour {
 		c.Refuse("source", "is “as it happens”, but it began %s ago; choose “typed in from paper”", late.Round(time.Hour))
 	}

@@ -117,12 +117,18 @@ func ringsAmbulance(code string) bool {
 // unanswered is how long a look for the ambulance stands with no answer. Ours.
 const unanswered = time.Hour
 
-// waits reports whether a remark is what is felt, or a fever, that is one for the
-// ambulance and not answered: by a call in which somebody was reached, or by its
-// trouble, there or over, written after it. It waits for an hour.
+// waits reports whether a remark is not answered ([Remark.isUnanswered]) and not older
+// than an hour.
 func (r Remark) waits(s *Session, now time.Time) bool {
+	return now.Sub(r.At) < unanswered && r.isUnanswered(s, now)
+}
+
+// isUnanswered reports whether a remark is what is felt, or a fever, that is one for
+// the ambulance and not answered: by a call in which somebody was reached, or by its
+// trouble, there or over, written after it.
+func (r Remark) isUnanswered(s *Session, now time.Time) bool {
 	code := r.Trouble()
-	if r.Code != "unwell" && r.Code != "fever" || !ringsAmbulance(code) || now.Sub(r.At) >= unanswered {
+	if r.Code != "unwell" && r.Code != "fever" || !ringsAmbulance(code) {
 		return false
 	}
 	after := false
@@ -141,6 +147,13 @@ func (r Remark) waits(s *Session, now time.Time) bool {
 		after = after || e.ID == r.Entry
 	}
 	return true
+}
+
+// Unanswered lists what was felt in a session, or a fever, that is one for the
+// ambulance and that nobody answered, however long ago: neither a call in which somebody
+// was reached nor its trouble was written after it.
+func Unanswered(s *Session, now time.Time) []Remark {
+	return slices.DeleteFunc(Remarks(s, now), func(r Remark) bool { return !r.isUnanswered(s, now) })
 }
 
 // Standing lists the remarks of level look that stand at a moment: those made

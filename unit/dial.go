@@ -56,8 +56,10 @@ func goesOn(run, after string) bool {
 		return !strings.HasSuffix(run, " ") // 555-CALL
 	case first == '(':
 		return len(letters) < 2 || !unicode.IsLetter(letters[1]) // +000 (0)2 555
+	case first == '/':
+		return !strings.HasSuffix(run, " ") // 030/5550110
 	default:
-		return !strings.ContainsRune("/,;+–", first)
+		return !strings.ContainsRune(",;+–", first)
 	}
 }
 

@@ -22,6 +22,8 @@ func TestDial(t *testing.T) {
 		{"tel. 5550210", "5550210", false},
 		{"javascript:alert(1)", "", false},
 		{"x:1", "", false},
+		{"030/5550110", "", false},
+		{"0301 555 / 0302 555", "0301555", false},
 		{"+000 (0)2 555 02 10", "", false},
 		{"(000) 555 02 10", "", false},
 		{"555-CALL", "", false},

@@ -73,7 +73,7 @@ func Steps(h *record.Household, m *record.Member, t session.TroubleType, day uni
 		}
 	}
 	if u, ok := h.Unit.Now(); ok {
-		s.Phones = RingFirst(u, Rings(m, t), at)
+		s.Phones = RingFirst(u, Rings(h, m, t), at)
 	}
 	return s, steps != nil
 }

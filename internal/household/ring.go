@@ -64,10 +64,15 @@ func there(list []report.Phone) []report.Phone {
 }
 
 // Rings returns whom one trouble is rung about first: as the person's unit set it, else
-// as it is with every unit.
-func Rings(m *record.Member, t session.TroubleType) string {
-	if own := m.StepsFor(t.Code); own != nil && own.Value.Ring != "" {
-		return own.Value.Ring
+// as it is with every unit. A technician whose number nobody wrote down is not rung: then
+// it is as with every unit too.
+func Rings(h *record.Household, m *record.Member, t session.TroubleType) string {
+	own := m.StepsFor(t.Code)
+	if own == nil || own.Value.Ring == "" {
+		return t.Ring
 	}
-	return t.Ring
+	if u, _ := h.Unit.Now(); own.Value.Ring == session.RingTechnician && u.Technician == "" {
+		return t.Ring
+	}
+	return own.Value.Ring
 }

@@ -122,7 +122,7 @@ func (b *bar) trouble(v visit, one *session.Session) bool {
 	}
 	first := open[0]
 	if i := slices.IndexFunc(open, func(t session.OpenTrouble) bool {
-		return household.Rings(v.member, t.TroubleType) == session.RingAmbulance
+		return household.Rings(v.house, v.member, t.TroubleType) == session.RingAmbulance
 	}); i >= 0 {
 		first = open[i]
 	}
@@ -187,7 +187,7 @@ func (b *bar) lead(v visit, code string) {
 		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
-	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.member, t))
+	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.house, v.member, t))
 }
 
 // firstLines are the first two of the unit's acts, as far as there is room for them.

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"net/http"
 	"slices"
+	"strings"
 	"time"
 
 	"ebbline/internal/household"
@@ -188,7 +189,8 @@ type comingOffBody struct {
 	Low       string // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
-	NeverOver []string // what went wrong and was never over
+	NeverOver []string // what went wrong and was never over, and what was felt and not answered
+	OpenRings []report.Phone
 }
 
 // offForm is one thing to write down while coming off.
@@ -225,10 +227,11 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	off, _ := session.Last[session.CameOff](one)
-	b.GivenBack, b.NeverOver = session.GivenBackWords(one), session.NeverOverWords(one)
+	b.GivenBack = session.GivenBackWords(one)
+	b.NeverOver, b.OpenRings = stillWrong(v, one)
 	if words, low := session.AfterLow(one); low {
 		t, _ := session.TroubleOf(session.TroubleLow)
-		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.member, t))
+		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
 	}
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
@@ -254,9 +257,32 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	kind, _ := record.Find("closed")
 	b.Close = newForm(kind, base+"/closed", nil)
 	b.Close.Submit, b.Close.Next = "Close this session", base
+	if len(b.NeverOver) > 0 && !fromPaper(one) {
+		b.Close.Submit = "Close it with this still open"
+	}
 	b.Rest = restOfPaper(one)
 	b.Close = fill(b.Close)
 	return view{page: "off", title: "Coming off", here: "session", body: b}, nil
+}
+
+// stillWrong says what is open when a session is closed: troubles that are not over, and
+// what was felt and nobody answered; with whom to ring, the ambulance first where one of
+// them is for it.
+func stillWrong(v visit, one *session.Session) (list []string, rings []report.Phone) {
+	list = session.NeverOverWords(one)
+	ring := session.RingUnit
+	for _, t := range session.NeverOver(one) {
+		if household.Rings(v.house, v.member, t.TroubleType) == session.RingAmbulance {
+			ring = session.RingAmbulance
+		}
+	}
+	for _, r := range session.Unanswered(one, v.now) {
+		list, ring = append(list, clockFace(r.At)+": "+strings.TrimSuffix(r.Words, ".")), session.RingAmbulance
+	}
+	if len(list) > 0 {
+		rings = phonesFor(v, ring)
+	}
+	return list, rings
 }
 
 // numbers are the headlines of the page.

@@ -21,7 +21,10 @@ type washbackBody struct {
 	Open     []session.OpenTrouble // of which the unit's steps say whether the blood goes back
 	Felt     []feltSign            // what was felt or measured, and nobody has said since that it is there
 	Was      []session.EndedTrouble
-	ByHand   bool // the power is cut: there is no pump to start
+	ByHand   bool        // the power is cut: there is no pump to start
+	Stood    *bloodStill // longer than the unit's figure, and nobody was rung about it since
+	StoodBy  []report.Phone
+	Rang     form
 	Signs    []sign
 	Ticks    form
 	Catheter bool
@@ -142,8 +145,12 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 	b.Felt, b.Was = feltSigns(v), session.BloodTroublesOver(one, v.now)
 	looked, ok := session.WashbackLooked(one, v.now)
 	again := v.URL.Query().Get("ticks") != "" || v.PathValue("kind") == "washback_checked"
+	if st := v.still(one); st != nil && st.Past && !rangSince(one, st.PastAt, v.now) {
+		b.Stood, b.StoodBy, b.Rang = st, phonesFor(v, session.RingUnit), rangForm(v, base).only("whom", "said").tagged("stood")
+		b.Rang.Next, b.Rang.Submit = base+"/washback", "I rang my unit: this is what it said"
+	}
 	switch {
-	case len(b.Out) > 0:
+	case len(b.Out) > 0 || b.Stood != nil:
 		b.State = washbackOut
 	case ok && session.WashbackReady(one, v.now):
 		b.State, b.Looked = washbackReady, looked
@@ -253,6 +260,14 @@ func (b *washbackBody) alreadyBack() {
 	}
 }
 
+// rangSince reports whether somebody was reached by a call after a moment.
+func rangSince(one *session.Session, from, now time.Time) (rang bool) {
+	session.Each(one, func(b *session.Rang, e *session.Event) {
+		rang = rang || e.At.After(from) && !e.At.After(now) && session.ReachedBy(b.Said) != session.Nobody
+	})
+	return rang
+}
+
 // noEnd is the answer to an end of treatment, or a look before it, while the blood
 // stays out and no form of it is on any page: before the treatment began, or after
 // it ended.
@@ -290,7 +305,7 @@ func troubleForm(base, code, state string) form {
 // ringFor gives the numbers to ring about a trouble: first the one that the unit
 // set for it, or the trouble's own, and then the unit's.
 func ringFor(v visit, t session.TroubleType) (list, rest []report.Phone) {
-	list, rest = phonesInTwo(v, household.Rings(v.member, t))
+	list, rest = phonesInTwo(v, household.Rings(v.house, v.member, t))
 	if len(list) == 0 {
 		return rest, nil
 	}

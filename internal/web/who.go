@@ -16,6 +16,7 @@ type whoRow struct {
 	Open  bool // a session of theirs is open
 	Since time.Time
 	Phase session.Phase
+	Wrong string // what is open in it, and since when
 }
 
 // who is the first page: the one person's day, the choice between several, or
@@ -34,6 +35,9 @@ func (s *server) who(v visit) (view, error) {
 			row.Open, row.Phase = true, open.Phase()
 			_, at := open.Opened()
 			row.Since = at.In(v.now.Location())
+			if open := session.OpenTroubles(open, v.now); len(open) > 0 {
+				row.Wrong = open[0].Title + ", since " + clockFace(open[0].Since.In(v.now.Location()))
+			}
 		}
 		b.People = append(b.People, row)
 	}

@@ -75,6 +75,9 @@ func TestTwoProfilesConfirm(t *testing.T) {
 		t.Errorf("to %s", to)
 	}
 	h.says("/", "a session is open since Thu 11 Jun, 19:30")
+	if _, wrong, _ := strings.Cut(h.see("/"), "Who is it?"); strings.Contains(wrong, "✕") {
+		t.Error("something is wrong where nothing is")
+	}
 	h.says("/p/person-jon/", "Go on with the session", "Setting up")
 	h.says("/p/person-ida/", "Start setting up")
 	h.desk.View(func(s *record.Household) {
