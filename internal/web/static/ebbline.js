@@ -147,6 +147,7 @@
   // typed tells whether a form holds something that was not sent yet.
   /** @param {Element} within @returns {boolean} */
   function typed(within) {
+    if (within.matches("form[data-unsent]") || within.querySelector("form[data-unsent]")) return true; // typed on the page before this one
     for (const field of within.querySelectorAll("form input, form textarea")) {
       const f = /** @type {HTMLInputElement} */ (field);
       if (f.type === "radio" || f.type === "checkbox" ? f.checked !== f.defaultChecked : f.type !== "hidden" && f.value !== f.defaultValue) return true;
@@ -176,7 +177,7 @@
       }
       for (const part of document.querySelectorAll("[data-live]")) {
         const next = page.getElementById(part.id);
-        if (next) bring(part, next);
+        if (next) { keepTyped(part, next); bring(part, next); }
       }
       document.body.dataset.state = page.body.dataset.state || "";
       tick();
@@ -185,6 +186,14 @@
       if (leadsTo) { location.hash = leadsTo; leadsTo = ""; }
       if (again) { again = false; refresh(); }
     });
+  }
+
+  // keepTyped puts into the fresh part what it cannot know: a value that stands typed on
+  // this page and is not saved.
+  /** @param {Element} part @param {Element} next */
+  function keepTyped(part, next) {
+    const block = part.querySelector("[data-typed]"), top = next.querySelector(".wrong-top");
+    if (block && top && !next.querySelector("[data-typed]")) top.after(document.importNode(block, true));
   }
 
   // goneOn says that another screen took the session further while something
@@ -593,10 +602,24 @@
   /** @param {Event} ev */
   function asks(ev) { if (!leaving && (broken || Date.now() - heard > callAgain) && typed(document.body)) ev.preventDefault(); }
 
+  // blank takes out of a form what the server put into it as typed before: it is sent or
+  // kept now.
+  /** @param {HTMLFormElement} form */
+  function blank(form) {
+    delete form.dataset.unsent;
+    for (const f of /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("input, textarea"))) {
+      if (f.type === "hidden" && f.name.indexOf("again.") === 0) f.remove();
+      else if (f.type === "radio" || f.type === "checkbox") f.defaultChecked = false;
+      else if (f.type !== "hidden") f.defaultValue = "";
+    }
+    for (const e of document.querySelectorAll("[data-typed], .low-asked, .again-at, .asks")) e.remove();
+  }
+
   // renew empties a form for the next entry, which gets an id of its own.
   /** @param {HTMLFormElement} form */
   function renew(form) {
     const id = /** @type {HTMLInputElement|null} */ (form.querySelector('input[name="id"]'));
+    if (form.dataset.unsent !== undefined) blank(form);
     form.reset();
     settle();
     if (id) id.value = newID();
@@ -668,6 +691,14 @@
     post(letter).then(function (got) {
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
       if (got.status >= 500) { sending--; keep(form, letter, by); return; }
+      if (inTile(form)) {
+        sending--;
+        arrived(letter.id);
+        became(letter.id, "", 0);
+        closed(form, false);
+        notice("Not saved: " + words(got.answer) + ".", "");
+        return;
+      }
       // Something stands against it: let the server show its own page for it.
       arrived(letter.id);
       became(letter.id, "", 0);
@@ -682,7 +713,7 @@
     arrived(l.id);
     store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
     const place = next.split("#")[1] || "";
-    if (next.split("#")[0] !== location.pathname || !document.querySelector("main [data-live]")) {
+    if (!inTile(form) && (next.split("#")[0] !== location.pathname || !document.querySelector("main [data-live]"))) {
       const here = location.pathname + location.search;
       // To another place of this page only: a browser would not fetch it again, and
       // a reload may go back to where the page stood before. A mark, which nobody
@@ -698,6 +729,13 @@
     if (place.indexOf("wrong") === 0) leadsTo = place;
     notice("Saved at " + clock() + ".", entryOf(l));
     refresh();
+  }
+
+  // inTile reports whether a form belongs to an opened trouble while something is typed in
+  // another form of the page, which a tap there must not throw away.
+  /** @param {HTMLFormElement} form @returns {boolean} */
+  function inTile(form) {
+    return form.closest(".wrong") !== null && Array.from(document.querySelectorAll("form")).some(function (f) { return f !== form && typed(f); });
   }
 
   /** @param {{url: string, id: string}} l @returns {string} where the entry of a session is put right */
