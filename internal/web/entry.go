@@ -75,7 +75,7 @@ func (s *server) settle(w http.ResponseWriter, r *http.Request, e record.Entry, 
 	}
 	return s.render(w, r, func(v visit) (view, error) {
 		made, err := page(v, func(f form) form {
-			f = f.typed(r, found)
+			f = f.typed(r, found).waited(r, v.now)
 			f.Unsaved = failed != nil
 			return f
 		})
@@ -182,6 +182,27 @@ func writtenAt(h *record.Household, r *http.Request, id string) time.Time {
 // longestWait is how long an entry may have waited on a screen and still be
 // placed by the waiting alone.
 const longestWait = 31 * 24 * time.Hour
+
+// waited puts the time of an entry that waited on a screen into its form, so that it is
+// not taken for now when the form is sent.
+func (f form) waited(r *http.Request, now time.Time) form {
+	seconds, err := strconv.Atoi(r.PostFormValue("sent"))
+	if err != nil || seconds < 60 || seconds > int(longestWait/time.Second) || f.Clock != "" {
+		return f
+	}
+	at := now.Add(-time.Duration(seconds) * time.Second)
+	f.Clock = at.Format("15:04")
+	if at.Format(time.DateOnly) != now.Format(time.DateOnly) {
+		f.Day = at.Format(time.DateOnly)
+	}
+	if both := record.Moments(at.Year(), at.Month(), at.Day(), at.Hour(), at.Minute(), at.Location()); len(both) == 2 {
+		f.Which = "second"
+		if at.Before(both[1]) {
+			f.Which = "first"
+		}
+	}
+	return f
+}
 
 // moment reads "it happened at". Blank is now: the server's clock, never the
 // screen's.

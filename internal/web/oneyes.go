@@ -70,6 +70,14 @@ func (s *server) sendYes(w http.ResponseWriter, r *http.Request, kind *record.Ki
 			left.Set(key, text)
 		}
 	}
+	if sent := whole.Get("sent"); sent != "" && !wantsJSON(r) { // a screen counts on by itself
+		f := form{}.waited(r, s.desk.Now())
+		for key, text := range map[string]string{"clock": f.Clock, "day": f.Day, "which": f.Which} {
+			if text != "" && left.Get(key) == "" {
+				left.Set(key, text)
+			}
+		}
+	}
 	left.Set("id", restID(e.ID))
 	left.Set("rest", e.ID)
 	next := sessionURL(r) + "/" + kind.Name + "?" + left.Encode()
