@@ -220,5 +220,39 @@ func (s *server) moment(r *http.Request) (time.Time, string) {
 	if clock == "" {
 		return now, ""
 	}
-	return record.ReadClock(day, clock, r.PostFormValue("which"), now)
+	at, problem := record.ReadClock(day, clock, r.PostFormValue("which"), now)
+	if problem == "" {
+		at = s.inMinute(r, at, now)
+	}
+	return at, problem
+}
+
+// aheadBy is how far a clock in the house may run ahead of the server's: what is typed
+// off it has come, and is now. As much as the record takes.
+const aheadBy = 2 * time.Minute
+
+// inMinute places a typed clock, which has no seconds: what is written later in one
+// minute comes later, and what a clock in the house shows a little early is now.
+func (s *server) inMinute(r *http.Request, at, now time.Time) time.Time {
+	if ahead := at.Sub(now); ahead > 0 && ahead <= aheadBy {
+		return now
+	}
+	if r.PathValue("s") == "" {
+		return at
+	}
+	own := []string{r.PostFormValue("id"), r.PostFormValue("corrects")} // sent twice, it stays where it is
+	end := at.Add(time.Minute)
+	s.desk.View(func(h *record.Household) {
+		one := h.Session(r.PathValue("s"))
+		if one == nil {
+			return
+		}
+		for i := range one.Log {
+			e := &one.Log[i]
+			if e.Struck == nil && !slices.Contains(own, e.ID) && e.At.After(at) && e.At.Before(end) {
+				at = e.At
+			}
+		}
+	})
+	return at
 }
