@@ -24,7 +24,7 @@ func TestWithinOneMinuteLaterIsLater(t *testing.T) {
 			t.Fatalf("%d %s", status, problems(text))
 		}
 		h.now = h.now.Add(5 * time.Second)
-		h.saved(base+"/event/lie_back")
+		h.saved(base + "/event/lie_back")
 	}
 	h.desk.View(func(rec *record.Household) {
 		one := rec.Session(base[strings.LastIndex(base, "/")+1:])
