@@ -124,3 +124,31 @@ func TestADangerousReadingLeadsToHelpWithoutTheProgram(t *testing.T) {
 	s.tap(`#waiting button >> throw it away`)
 	s.until("nothing waits any more", `!document.querySelector("#waiting")`)
 }
+
+// A low pressure that is typed and not even sent stands in its tile too, and is saved
+// there; the page stays where it is.
+func TestWhatIsTypedStandsInItsTile(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "typed-tile", phoneW, phoneH)
+	s.open(base)
+	s.fill("/reading", "systolic_mmhg", "51")
+	s.fill("/reading", "diastolic_mmhg", "30")
+	s.tap(`#pad [data-pad="close"]`)
+	s.tap(`.bar-wrong a`)
+	s.lies("wrong", true)
+	s.tap(`#wrong a[href="#wrong-air"]`)
+	s.lies("wrong-air", true)
+	if got := eval[string](s, tileSays); got != "" {
+		t.Errorf("under air stands %q", got)
+	}
+	s.tap(`section.wrong:target a[href="#wrong"]`)
+	s.tap(`#wrong a[href="#wrong-low_pressure"]`)
+	s.until("what is typed, in the tile", tileSays+` === "51/30 typed, not saved yet Yes, 51/30: save it"`)
+	s.saves("the pressure", func() { s.tap(`#wrong-low_pressure [data-typed] button`) })
+	s.until("what is saved, in the tile", `document.querySelector("#wrong-low_pressure .wrong-bp").innerText.includes("51/30") && !document.querySelector("[data-typed]")`)
+	if list := h.written(base, "reading"); len(list) != 1 || eval[string](s, fieldOf("/reading", "systolic_mmhg")+".value") != "" {
+		t.Errorf("%d readings are written, or the form still holds it", len(list))
+	}
+}

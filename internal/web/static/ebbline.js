@@ -309,7 +309,24 @@
     const main = el("main");
     if (e) { hidePad(); e.focus({ preventScroll: true }); }
     else if (main && location.hash === "#main") main.focus({ preventScroll: true });
+    if (e) typedInTile(e);
     showFreshness();
+  }
+
+  // typedInTile shows in an opened trouble the value typed on this page that leads to it
+  // and was not sent yet, with the button that saves it.
+  /** @param {HTMLElement} tile */
+  function typedInTile(tile) {
+    for (const old of document.querySelectorAll('[data-typed="page"]')) old.remove();
+    for (const form of document.querySelectorAll("form.keys:not([data-unsent])")) {
+      const f = /** @type {HTMLFormElement} */ (form), what = led(f).indexOf(tile.id.slice(6)) < 0 ? "" : figures(f, tile.id);
+      if (!what || tile.querySelector("[data-typed]")) continue;
+      const b = document.createElement("button"), says = new URLSearchParams();
+      for (const i of of(f, tile.id)) if (i.value.trim()) says.append(i.name, i.value);
+      b.className = "main"; b.setAttribute("form", f.getAttribute("id") || ""); b.name = "yes"; b.value = says.toString();
+      b.textContent = "Yes, " + what + ": save it";
+      inTileShown(tile.id, what, " typed, not saved yet", "page").appendChild(b);
+    }
   }
 
   let waiting = 0; // entries that are kept on this screen
@@ -665,6 +682,7 @@
   function renew(form) {
     const id = /** @type {HTMLInputElement|null} */ (form.querySelector('input[name="id"]'));
     if (form.dataset.unsent !== undefined) blank(form);
+    if (form.classList.contains("keys")) for (const e of document.querySelectorAll('[data-typed="page"]')) e.remove();
     form.reset();
     settle();
     if (id) id.value = newID();
@@ -803,37 +821,45 @@
     return new Date(serverNow().getTime() + minutes * 60000).toISOString().slice(11, 16);
   }
 
-  // leading gives the trouble of this page that a value of a form, or the button that
-  // was pressed, leads to by the bounds that the server wrote on it: a fluid first. With
-  // the program gone nobody else says it.
-  /** @param {HTMLFormElement} form @param {HTMLElement|null} by @returns {string} */
-  function leading(form, by) {
-    const to = by && by.dataset.leads ? [by.dataset.leads] : [];
+  // led gives the troubles that the values of a form lead to by the bounds that the server
+  // wrote on them.
+  /** @param {HTMLFormElement} form @returns {string[]} */
+  function led(form) {
+    const to = [];
     for (const f of /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("input[data-leads]"))) {
       const n = f.value.trim() ? Number(f.value.trim().replace(",", ".")) : NaN, d = f.dataset;
       if (d.under && n < Number(d.under) || d.over && n > Number(d.over)) to.push(d.leads || "");
     }
+    return to;
+  }
+
+  // leading gives the trouble of this page that a form, or the button that was pressed,
+  // leads to: a fluid first. With the program gone nobody else says it.
+  /** @param {HTMLFormElement} form @param {HTMLElement|null} by @returns {string} */
+  function leading(form, by) {
+    const to = (by && by.dataset.leads ? [by.dataset.leads] : []).concat(led(form));
     const at = "wrong-" + (to.indexOf("fluid") >= 0 ? "fluid" : to[0]);
     return to.length && el(at) && !form.closest(".wrong") ? at : "";
   }
 
-  /** @param {HTMLFormElement} form @param {string} at @returns {string} what is typed of a trouble, as it is read */
-  function figures(form, at) {
-    const of = /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll('input[data-leads="' + at.slice(6) + '"]'));
-    return Array.from(of).map(function (f) { return f.value.trim(); }).filter(Boolean).join("/");
-  }
+  /** @param {HTMLFormElement} form @param {string} at @returns {HTMLInputElement[]} the fields of a trouble */
+  function of(form, at) { return Array.from(form.querySelectorAll('input[data-leads="' + at.slice(6) + '"]')); }
 
-  // keptInTile shows in a trouble the value that is kept on this screen, not an older one.
-  /** @param {string} at @param {string} what @param {string} id */
-  function keptInTile(at, what, id) {
+  /** @param {HTMLFormElement} form @param {string} at @returns {string} what is typed of a trouble, as it is read */
+  function figures(form, at) { return of(form, at).map(function (f) { return f.value.trim(); }).filter(Boolean).join("/"); }
+
+  // inTileShown shows a value in a trouble, in the place of an older one.
+  /** @param {string} at @param {string} what @param {string} is @param {string} id @returns {HTMLElement} */
+  function inTileShown(at, what, is, id) {
     const tile = /** @type {HTMLElement} */ (el(at)), top = tile.querySelector(".wrong-top"), b = document.createElement("b");
     for (const old of tile.querySelectorAll("[data-typed]")) old.remove();
     const block = document.createElement("div"), p = document.createElement("p");
     block.className = "wrong-typed"; block.dataset.typed = id; block.id = "typed-" + at;
     b.className = "figure"; b.textContent = what;
-    p.append(b, " kept on this screen, not saved yet");
+    p.append(b, is);
     block.appendChild(p);
     if (top) top.after(block);
+    return block;
   }
 
   // keep puts into the outbox what could not be saved. What was typed stays in
@@ -853,7 +879,7 @@
       const unsaved = el("unsaved");
       if (!unheard && unsaved) unsaved.hidden = false;
       showWaiting();
-      if (what) keptInTile(help, what, l.id);
+      if (what) inTileShown(help, what, " kept on this screen, not saved yet", l.id);
       if (help) location.hash = help;
     }).catch(function () {
       // No outbox, as in some private windows: the plain way keeps the value, where there
