@@ -152,3 +152,40 @@ func TestWhatIsTypedStandsInItsTile(t *testing.T) {
 		t.Errorf("%d readings are written, or the form still holds it", len(list))
 	}
 }
+
+// One yes pressed while the program is gone is saved once it is back; what else was asked
+// about waits on the screen to be looked at, with what was typed.
+func TestOneYesThatWaitedLeavesTheRest(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "yes-waited", phoneW, phoneH)
+	s.open(base)
+	s.fill("/reading", "systolic_mmhg", "74")
+	s.fill("/reading", "diastolic_mmhg", "41")
+	s.fill("/reading", "tmp_mmhg", "340")
+	s.turns(func() { s.tap(`#pad [data-pad="save"]`) })
+	s.current()
+	h.wire.cut()
+	s.tap(`button >> yes, 74/41`)
+	s.until("low pressure", `location.hash === "#wrong-low_pressure"`)
+	s.until("it is kept", tileSays+` === "74/41 kept on this screen, not saved yet"`)
+	if eval[string](s, fieldOf("/reading", "systolic_mmhg")+".value") != "" {
+		t.Error("what is kept stands in the form, to be sent twice")
+	}
+	s.tap(`section.wrong:target .wrong-top a[href="#main"]`)
+	h.wire.mend()
+	s.shows("1 entry is NOT SAVED YET")
+	s.shows("One was not taken: 340")
+	if list := h.written(base, "reading"); len(list) != 1 || list[0].Body.(*session.Reading).TMP != nil {
+		t.Fatalf("%d readings are written", len(list))
+	}
+	s.turns(func() { s.tap(`#waiting button >> look at it`) })
+	s.until("the rest in the form", fieldOf("/reading", "tmp_mmhg")+`.value === "340" && `+fieldOf("/reading", "systolic_mmhg")+`.value === ""`)
+	s.fill("/reading", "again.tmp_mmhg", "340")
+	s.saves("the rest", func() { s.tap(`form[action$="/reading"] .send button.main`) })
+	s.until("nothing waits any more", `!document.querySelector("#waiting")`)
+	if list := h.written(base, "reading"); len(list) != 2 || list[1].Body.(*session.Reading).TMP.String() != "340" {
+		t.Errorf("%d readings are written", len(list))
+	}
+}
