@@ -91,16 +91,13 @@ func (s *screen) tells(w walk) {
 		s.fill("/reading", told[i], told[i+1])
 	}
 	s.send("/reading")
-	if w.code == "low_pressure" {
-		s.until("the one tap", find+`(`+quoted(`button >> yes, 74/41`)+`)`)
-		s.taps = 0
-		s.saves("the value", func() { s.tap(`button >> yes, 74/41`) })
-	} else {
-		s.until("the question", `document.querySelector("[name='again.`+told[0]+`']")`)
-		s.fill("/reading", "again."+told[0], told[1])
-		s.taps = 0
-		s.saves("the value", func() { s.send("/reading") })
+	yes := "yes, 74/41"
+	if w.code == "fluid" {
+		yes = "yes, " + told[1] + "\u00a0°C"
 	}
+	s.until("the one tap", find+`(`+quoted(`button >> `+yes)+`)`)
+	s.taps = 0
+	s.saves("the value", func() { s.tap(`button >> ` + yes) })
 	s.until("led to "+w.code, `location.hash === "#wrong-`+w.code+`"`)
 	s.t.Logf("%s: %d tap from the value to the steps and the number", w.code, s.taps)
 	if s.taps != 1 {

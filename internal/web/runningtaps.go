@@ -22,8 +22,19 @@ type tap struct {
 	Short   bool     // that link stands elsewhere
 }
 
+// Leads is the trouble that the tap leads to by itself; empty where it leads to none.
+func (t tap) Leads() string {
+	if t.Kind.Name == "low_pressure" {
+		return session.TroubleLow
+	}
+	return ""
+}
+
 // An amount is one button of a tap, whose entry has an id of its own.
-type amount struct{ ID, Field, Value, Label string }
+type amount struct {
+	ID, Field, Value, Label string
+	Leads                   string // the trouble that it leads to; empty where none
+}
 
 // taps are the one-tap events in the order of the page. The amounts are
 // buttons, not proposals: each records what was taken or given.
@@ -137,7 +148,11 @@ func (t *tap) amounts(key string, values []string) {
 		if t.Symbol != "" {
 			label += "\u00a0" + t.Symbol
 		}
-		t.Amounts = append(t.Amounts, amount{newID(), key, value, label})
+		made := amount{ID: newID(), Field: key, Value: value, Label: label}
+		if t.Kind.Name == "unwell" {
+			made.Leads = (session.Remark{Code: t.Kind.Name, Felt: value}).Trouble()
+		}
+		t.Amounts = append(t.Amounts, made)
 	}
 }
 

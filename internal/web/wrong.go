@@ -34,6 +34,7 @@ type tile struct {
 	Whom   string        // to ring first, where it gave none
 	Open   *openTrouble  // it is there
 	Low    *pressureRead // under low pressure
+	Typed  *typedHere    // on this page, and not saved
 	Asks   []wrongAsk    // is it something else?
 	Power  *powerCut
 	Fluid  *fluidHeld // under a fluid too hot or wrong: what opened it
@@ -109,6 +110,7 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
+		made.Typed = page.typedOn(t.Code)
 		made.hold(held, page.stranger)
 		if one != nil {
 			made.writing(v, one, w.Base, here)

@@ -278,7 +278,7 @@ func (h *house) pressed(part, words string) (action string, form url.Values) {
 }
 
 var (
-	tapButton = regexp.MustCompile(`<button(?: name="([^"]*)")?(?: value="([^"]*)")?(?: aria-label="[^"]*")?(?: data-said="([^"]*)")?>\s*([^<]*)<`)
+	tapButton = regexp.MustCompile(`<button(?: name="([^"]*)")?(?: value="([^"]*)")?(?: data-leads="[^"]*")?(?: aria-label="[^"]*")?(?: data-said="([^"]*)")?>\s*([^<]*)<`)
 	tapAction = regexp.MustCompile(`action="([^"]*)"`)
 )
 
@@ -342,7 +342,7 @@ func TestTroubleIsOverWithTheUnitsWord(t *testing.T) {
 		t.Errorf("to %s", to)
 	}
 	form := fieldsOf(t, part, base+"/rang")
-	if !strings.Contains(part, `<button name="whom" value="Ambulance, 112">Ambulance</button>`) {
+	if !strings.Contains(part, `<input type="hidden" name="whom" value="Ambulance, 112">`) {
 		t.Error("the ambulance is no button of the call")
 	}
 	form.Set("whom", "Ambulance, 112")

@@ -20,8 +20,7 @@ type wrongDo struct {
 	Quick      []wrongTap // what is done at once, before anything is asked
 	Taps       []wrongTap
 	Links      []wrongLink
-	Rang       []wrongTap // whom
-	RangID     string
+	Rang       []wrongCall
 	Measured   string // to the form of the reading, at its pressure, while that is low
 	Mistake    string // to the entry that opened a trouble that only the unit's word ends
 	Over       string // id of the form with the unit's word, where the trouble needs it to be over
@@ -42,7 +41,7 @@ type wrongLink struct{ Link, Words string }
 // it is there or over, and whom I rang. An amount of saline stands on a button only
 // where the unit gave one.
 func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
-	d := wrongDo{Code: t.Code, Base: base, Next: base + "#wrong-" + t.Code, RangID: newID()}
+	d := wrongDo{Code: t.Code, Base: base, Next: base + "#wrong-" + t.Code}
 	if t.Open == nil {
 		d.tap("trouble", "state", session.TroubleOpen, yesHappens)
 	}
@@ -60,9 +59,11 @@ func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 	d.on()
 	d.link("/note", "What happened, in words")
 	for _, p := range t.Steps.Phones {
-		d.Rang = append(d.Rang, wrongTap{Do: &d, ID: d.RangID, Kind: "rang", Name: "whom", Value: p.Who + ", " + p.Number, Words: p.Who})
+		call := callOf(wrongTap{Do: &d, ID: newID(), Kind: "rang", Name: "whom", Value: p.Who + ", " + p.Number, Words: p.Who}, one)
+		call.wasWritten(v, one)
+		d.Rang = append(d.Rang, call)
 	}
-	for _, list := range [][]wrongTap{d.Quick, d.Taps, d.Rang} {
+	for _, list := range [][]wrongTap{d.Quick, d.Taps} {
 		for i := range list {
 			list[i].wasWritten(v, one)
 		}
