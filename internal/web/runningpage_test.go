@@ -46,7 +46,7 @@ func TestRunningPageInOrder(t *testing.T) {
 	h.says(base, "Blood pressure 138/80 at 19:31, before, pulse 70", "every 60 min (unit’s interval)")
 	h.later(30 * time.Minute)
 	h.saved(base+"/reading", "systolic_mmhg", "130", "diastolic_mmhg", "77", "venous_mmhg", "135", "removed_ml", "250")
-	h.says(base, "Nothing was remarked on in the last reading.", "Blood pressure 130/77 at 20:02", "Removed 0.25 L")
+	h.says(base, "Blood pressure 130/77 at 20:02", "Removed 0.25 L")
 	h.later(30 * time.Minute)
 	h.saved(base+"/reading", "systolic_mmhg", "101", "diastolic_mmhg", "60")
 	text := h.see(base)
