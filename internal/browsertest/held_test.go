@@ -22,7 +22,7 @@ func TestALinkIsHeldWhenTheProgramIsGone(t *testing.T) {
 		eval[bool](s, fmt.Sprintf("sleptFor(%d), true", (7*time.Second).Milliseconds()))
 		before := s.address()
 		s.tap(`.parts a >> Today`)
-		s.shows("The program does not answer. You stay on this page. Still good here: the numbers, the card and your unit’s steps.")
+		s.shows("The program does not answer. You stay on this page. Still good here: the numbers, the card and your unit’s steps. Do not reload this page and do not close it")
 		s.until("the words at the top", `!document.querySelector("#stale").hidden`)
 		s.shot("held")
 		s.tap(`.bar-now a`)
