@@ -85,7 +85,7 @@ func makeBar(v visit, one *session.Session) *bar {
 // every check.
 func (b *bar) whileRunning(v visit, one *session.Session) {
 	run := v.follow(one)
-	late := dueOf(run, v.now)
+	late := v.due(one)
 	if late == nil {
 		b.Again = run.NextCheck
 	}
@@ -274,7 +274,7 @@ func (b *bar) step(v visit, st session.StepState) {
 func (b *bar) running(v visit, one *session.Session) {
 	run := v.follow(one)
 	here := b.place(v, "reading-h")
-	late := dueOf(run, v.now)
+	late := v.due(one)
 	switch {
 	case heparinDue(run, v.now):
 		b.Words = "Heparin off was due at " + clockFace(run.HeparinStop)

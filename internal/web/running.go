@@ -63,7 +63,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b := runningBody{Session: one, Base: base}
 	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
-	b.Still, b.Due = v.still(one), dueOf(b.Run, v.now)
+	b.Still, b.Due = v.still(one), v.due(one)
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Said = saidOf(v, one)
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)

@@ -85,7 +85,7 @@ func TestEveryTroubleWithoutSteps(t *testing.T) {
 	if !strings.Contains(h.see(ida+"/"), `<a class="plain" href="#wrong">Something is wrong</a>`) {
 		t.Error("with no session open Today has no way to the troubles")
 	}
-	h.says(ida+"/", "Still good here: the numbers .")
+	h.says(ida+"/", "Still good here: the numbers . Do not reload this page and do not close it while the program is not heard.")
 }
 
 // Nobody's number is made up: without one each trouble says so.
@@ -102,6 +102,7 @@ func TestTroublesWithoutNumbers(t *testing.T) {
 		}
 	}
 	h.silent("/p/person-ida/", "Still good here")
+	h.says("/p/person-ida/", "Do not reload this page and do not close it")
 }
 
 // The unit's own steps stand in place of the program's few words, with the number
@@ -365,7 +366,7 @@ func TestPowerCutIsCounted(t *testing.T) {
 	h.later(4 * time.Minute)
 	part := h.troubleOn(base, session.TroublePower)
 	text := plainText(part)
-	for _, words := range []string{"Blood standing for 4 min", "Your unit: the blood goes back within 15 min, after that no longer.", "Nothing watches for air now.", "Turn by hand"} {
+	for _, words := range []string{"Blood standing: since " + since.Format("15:04") + ", look at a clock", "Your unit: the blood goes back within 15 min, after that no longer.", "Nothing watches for air now.", "Turn by hand"} {
 		if !strings.Contains(text, words) {
 			t.Errorf("%q is not there: %s", words, text)
 		}
