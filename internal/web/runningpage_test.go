@@ -122,6 +122,22 @@ func TestToSetAsksOnlyWhenItMay(t *testing.T) {
 	h.silent(base, "Nothing has to be changed")
 }
 
+// While removal is off by the person's word nothing is to be set now: the figures are
+// those for when it goes on again, by the unit's steps.
+func TestToSetWaitsWhileRemovalIsOff(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(time.Hour)
+	h.saved(base+"/event/drink", "volume_ml", "400")
+	h.saved(base + "/event/removal_off")
+	h.says(base, "When removal goes on again, as your unit’s steps say: goal", "What to set when removal goes on again",
+		"It goes on again as your unit’s steps say, not by these figures.")
+	h.silent(base, "To set now", "mL/h from now", "What to set now")
+	h.saved(base + "/event/removal_on")
+	h.says(base, "To set now: goal", "mL/h from now", "What to set now")
+	h.silent(base, "When removal goes on again")
+}
+
 // A feeling is one press; removal off and on again take turns; saline carries the
 // amounts of the unit's steps, and is typed where they name none.
 func TestTapsOfTrouble(t *testing.T) {
