@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
 )
 
 // With the program gone a link that leaves the page leads nowhere: the page, its tiles
@@ -97,8 +99,66 @@ func TestPressedTwiceIsSavedOnce(t *testing.T) {
 	// Two seconds later it is meant; another button elsewhere always is.
 	eval[bool](s, `sleptFor(2100), true`)
 	s.saves("saline again", func() { s.tap(saline) })
+	s.until("what was saved by name", `/^Saved: saline 100\smL, \d\d:\d\d\.\s*Not right\?$/.test(document.querySelector("#wrong-told").innerText)`)
+	s.current()
+	eval[bool](s, `sleptFor(1100), true`)
 	s.saves("lay back", func() { s.tap(`#wrong-low_pressure button >> Lay back`) })
 	if given := h.written(base, "saline"); len(given) != 3 {
 		t.Errorf("%d times saline", len(given))
 	}
+}
+
+// middle is the script that gives the middle of the button of an open tile with these words.
+const middle = `(w => { const r = [...document.querySelectorAll(".wrong:target button")].find(b => b.textContent.trim() === w).getBoundingClientRect();
+	return [r.x + r.width / 2, r.y + r.height / 2]; })`
+
+// A second press within a second, a little off, writes nothing else: what was pressed
+// stays where it is, and a press on the button beside it is held and said. A second later
+// it counts; on the page of the run every press does (H-44).
+func TestASecondPressBesideWritesNothing(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "beside", phoneW, phoneH)
+	for _, code := range []string{"air", "heart", "power", "alarm"} {
+		s.open(base)
+		s.tap(`.bar-wrong a`)
+		s.tap(`#wrong a[href="#wrong-` + code + `"]`)
+		s.lies("wrong-"+code, true)
+		s.current()
+		const yes = `Yes, this is happening`
+		s.tap(`#wrong-` + code + ` button >> ` + yes) // brings it into sight
+		s.until("written", saidOn(yes)+`.startsWith("written ")`)
+		at := eval[[]float64](s, middle+`(`+quoted(yes)+`)`)
+		n := h.entries()
+		for _, off := range [][2]float64{{0, 0}, {22, 0}, {-22, 22}, {0, 22}, {0, -22}} {
+			s.do(chromedp.TapXY(at[0]+off[0], at[1]+off[1]))
+		}
+		s.shot(code)
+		if now := eval[[]float64](s, middle+`(`+quoted(yes)+`)`); now[0] != at[0] || now[1] != at[1] {
+			t.Errorf("%s: the button moved from %v to %v", code, at, now)
+		}
+		if got := h.entries(); got != n {
+			t.Errorf("%s: %d entries more", code, got-n)
+		}
+	}
+	// Two buttons side by side.
+	s.open(base + "?two=1#wrong-low_pressure")
+	s.lies("wrong-low_pressure", true)
+	s.current()
+	s.tap(`#wrong-low_pressure button >> Lay back`)
+	s.until("written", saidOn("Lay back")+`.startsWith("written ")`)
+	n := h.entries()
+	s.tap(`#wrong-low_pressure button >> Removal off`)
+	s.until("held", `document.querySelector("#wrong-told").innerText.includes("Pressed twice? Press again.")`)
+	if got := h.entries(); got != n {
+		t.Errorf("beside it: %d entries more", got-n)
+	}
+	s.current()
+	eval[bool](s, `sleptFor(1100), true`)
+	s.saves("removal off, meant", func() { s.tap(`#wrong-low_pressure button >> Removal off`) })
+	s.tap(`#wrong-low_pressure .wrong-top a[href="#main"]`)
+	s.saves("a drink", func() { s.tap(`.tap[data-kind="drink"] button >> 50`) })
+	s.saves("another at once", func() { s.tap(`.tap[data-kind="drink"] button >> 100`) })
+	s.until("by name", `document.querySelector("#saved").innerText.startsWith("Saved: drink or food 100")`)
 }

@@ -43,6 +43,7 @@ type runningBody struct {
 	Events      []entryRow
 	Off         string      // where the treatment ends
 	Open        bool        // a trouble is open
+	NotOn       string      // why going on is not offered, while it is paused; empty where it is
 	StaysOut    string      // the open trouble in which the blood is not given back
 	Stop        bool        // heparin is due off
 	OffSince    time.Time   // removal is off since then; zero while it is on

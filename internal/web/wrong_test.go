@@ -215,7 +215,8 @@ func TestLowPressureTile(t *testing.T) {
 	for _, kind := range []string{"trouble", "lie_back", "removal_off", "removal_on", "low_pressure"} {
 		lastOf(h, kind)
 	}
-	if part := h.troubleOn(base, session.TroubleLow); strings.Contains(part, "It is over") || !strings.Contains(part, "Yes, this is happening") || !strings.Contains(part, "Removal off") {
+	if part := h.troubleOn(base, session.TroubleLow); tapButton.MatchString(buttonOf(part, "It is over")) ||
+		!tapButton.MatchString(buttonOf(part, "Yes, this is happening")) || !tapButton.MatchString(buttonOf(part, "Removal off")) {
 		t.Error("what is over can be ended again")
 	}
 }
@@ -253,7 +254,7 @@ func (h *house) press(page, code, words string) {
 	part := h.troubleOn(page, code)
 	action, form := h.pressed(part, words)
 	status, to, text := h.post(action, form)
-	if status != http.StatusSeeOther || to != page+"#wrong-"+code {
+	if status != http.StatusSeeOther || to != page+"#wrong-"+code+"-taps" {
 		h.t.Errorf("%q under %s: %d to %s\n%s", words, code, status, to, problems(text))
 	}
 }
@@ -279,7 +280,7 @@ func (h *house) pressed(part, words string) (action string, form url.Values) {
 }
 
 var (
-	tapButton = regexp.MustCompile(`<button(?: name="([^"]*)")?(?: value="([^"]*)")?(?: aria-label="[^"]*")?(?: data-said="([^"]*)")?>\s*([^<]*)<`)
+	tapButton = regexp.MustCompile(`<button(?: name="([^"]*)")?(?: value="([^"]*)")?(?: aria-label="[^"]*")?(?: data-said="([^"]*)")?(?: data-saved="[^"]*")?>\s*([^<]*)<`)
 	tapAction = regexp.MustCompile(`action="([^"]*)"`)
 )
 
@@ -348,7 +349,7 @@ func TestTroubleIsOverWithTheUnitsWord(t *testing.T) {
 	}
 	form.Set("whom", "Ambulance, 112")
 	form.Set("said", "they are on the way")
-	if status, to, text := h.post(base+"/rang", form); status != http.StatusSeeOther || to != base+"#wrong-air" {
+	if status, to, text := h.post(base+"/rang", form); status != http.StatusSeeOther || to != base+"#wrong-air-taps" {
 		t.Errorf("%d to %s\n%s", status, to, problems(text))
 	}
 }

@@ -179,6 +179,7 @@
         if (next) bring(part, next);
       }
       document.body.dataset.state = page.body.dataset.state || "";
+      if (tileTap && tileTap.old && Date.now() - tileTap.at < 5000) { tileTap.at = Date.now(); tileTap.old = false; }
       tick();
     }).catch(function () { /* the freshness line says it */ }).then(function () {
       refreshing = false;
@@ -287,7 +288,40 @@
   /** @returns {HTMLElement|null} */
   function opened() {
     const e = location.hash.indexOf("#wrong") === 0 ? el(location.hash.slice(1)) : null;
-    return e && e.classList.contains("wrong") ? e : null;
+    return e && e.closest(".wrong");
+  }
+
+  // A finger that trembles comes down on the button beside the one it pressed. In a tile
+  // that writes nothing within a second of the press, or of the page being brought up to
+  // date for it; elsewhere every press counts.
+  const besideIn = 1000;
+  /** @type {{tile: Element, key: string, at: number, old: boolean}|null} */
+  let tileTap = null;
+
+  /** @param {Element|null} tile @param {string} key @returns {boolean} */
+  function beside(tile, key) {
+    const before = tileTap;
+    if (tile && before && before.tile === tile && before.key !== key && Date.now() - before.at < besideIn) return true;
+    tileTap = tile && { tile: tile, key: key, at: Date.now(), old: true };
+    return false;
+  }
+
+  // Nor does the line of what was saved, which may come up under that finger, lead away.
+  document.addEventListener("click", function (ev) {
+    const at = /** @type {Element} */ (ev.target);
+    if (!tileTap || Date.now() - tileTap.at >= besideIn || !at.closest || !at.closest("#wrong-told")) return;
+    ev.preventDefault();
+    ev.stopPropagation();
+  }, true);
+
+  // nameOf is what a tap writes, in the words of its button.
+  /** @param {HTMLElement|null} by @param {HTMLFormElement} form @returns {string} */
+  function nameOf(by, form) {
+    if (!by || form.querySelector('input:not([type="hidden"]), textarea, select')) return "";
+    const many = by.closest(".tap-many"), of = many && many.querySelector(".tap-name");
+    const head = of && of.firstChild ? (of.firstChild.nodeValue || "").trim() + " " : "";
+    const name = head + (by.dataset.saved || by.getAttribute("aria-label") || (by.textContent || "").trim());
+    return name.charAt(1) === " " ? name : name.charAt(0).toLowerCase() + name.slice(1); // "I feel"
   }
 
   // cover gives the focus to what was opened, and takes the page under it out of
@@ -332,6 +366,7 @@
   const cutFor = 3600000; // a count that was never written down is forgotten after an hour
   /** @type {{[base: string]: number}} */
   const cuts = {};
+  let counted = false; // on this page
 
   /** @param {string} base @returns {number} when the count began, by this screen's clock; 0 for none */
   function cutSince(base) {
@@ -358,7 +393,10 @@
     const here = cutSince(base);
     const since = time.dataset.since ? Date.parse(time.dataset.since) : here ? here + skew : 0;
     clock.hidden = !since;
-    screen.hidden = !here;
+    // Once it is written down what stood here leaves its place empty: nothing under it moves.
+    counted = counted || here > 0;
+    screen.hidden = !counted;
+    screen.style.visibility = here ? "" : "hidden";
     if (since) time.textContent = span(now - since);
     past.hidden = !since || !clock.dataset.within || now - since < Number(clock.dataset.within) * 60000;
   }
@@ -386,7 +424,7 @@
 
   // ---- outbox -------------------------------------------------------------
 
-  /** @typedef {{id: string, url: string, body: string, at: number, said?: string}} Letter */
+  /** @typedef {{id: string, url: string, body: string, at: number, said?: string, name?: string}} Letter */
 
   /** @type {Promise<IDBDatabase>|null} */
   let box = null;
@@ -652,7 +690,9 @@
     ev.preventDefault();
     /** @type {Letter} */
     const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
+    if (beside(form.closest(".wrong"), by ? keyOf(by, form) : "")) { notice("Pressed twice? Press again.", ""); return; }
     if (twice(form, letter)) { savedOnce(); return; }
+    letter.name = nameOf(by, form);
     const trouble = form.closest(".wrong");
     // A power cut began at the first tap on its tile.
     const cut = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
@@ -695,8 +735,9 @@
     sending--;
     became(l.id, "written " + clock(), Date.now() + drawnFor);
     renew(form);
-    if (place.indexOf("wrong") === 0) leadsTo = place;
-    notice("Saved at " + clock() + ".", entryOf(l));
+    const over = opened();
+    if (place.indexOf("wrong") === 0 && !(over && over.contains(el(place)))) leadsTo = place;
+    notice(l.name ? "Saved: " + l.name + ", " + clock() + "." : "Saved at " + clock() + ".", entryOf(l));
     refresh();
   }
 
