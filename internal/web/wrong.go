@@ -40,6 +40,7 @@ type tile struct {
 	Held   *bloodHeld // another open trouble by which the blood stays out
 	NoHand bool       // the unit's steps for giving the blood back by hand are left out
 	Do     *wrongDo   // nil where nothing can be written down
+	Past   bool       // the treatment has ended, and the unit's steps name what is for the run only
 	There  string     // where it can, on another page
 }
 
@@ -109,6 +110,9 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
+		if v.hasEnded() && !page.stranger {
+			made.after()
+		}
 		made.hold(held, page.stranger)
 		if one != nil {
 			made.writing(v, one, w.Base, here)
