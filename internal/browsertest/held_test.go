@@ -4,6 +4,7 @@ package browsertest
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -161,4 +162,78 @@ func TestASecondPressBesideWritesNothing(t *testing.T) {
 	s.saves("a drink", func() { s.tap(`.tap[data-kind="drink"] button >> 50`) })
 	s.saves("another at once", func() { s.tap(`.tap[data-kind="drink"] button >> 100`) })
 	s.until("by name", `document.querySelector("#saved").innerText.startsWith("Saved: drink or food 100")`)
+}
+
+// With the program gone a trouble that was just said makes its rule stand in every other
+// tile: after air no hand return of a power cut is in sight, no figure for it, no going on,
+// and the bar names what is kept on this screen. The same holds before the answer has come,
+// and until the fresh page says it itself (H-138, H-44).
+func TestAKeptTroubleHoldsTheBlood(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	h.saved(base + "/event/pause")
+	s := newScreen(t, h, "kept-rule", phoneW, phoneH)
+	s.open(base)
+	s.current()
+	const shown = `(code => { const c = document.querySelector("#wrong-" + code).cloneNode(true); c.querySelectorAll("[hidden]").forEach(e => e.remove());
+		return c.textContent.replace(/\s+/g, " "); })`
+	const power, never = shown + `("power")`, `Give the blood back: never – “Air or foam” was said on this screen.`
+	look := func(code string) {
+		t.Helper()
+		s.tap(`.wrong:target .wrong-top a[href="#wrong"]`)
+		s.lies("wrong", true)
+		s.tap(`#wrong a[href="#wrong-` + code + `"]`)
+		s.lies("wrong-"+code, true)
+	}
+	s.tap(`.bar-wrong a`)
+	s.lies("wrong", true)
+	s.tap(`#wrong a[href="#wrong-power"]`)
+	s.lies("wrong-power", true)
+	hand := eval[[]string](s, `[...document.querySelectorAll("#wrong-power .acts:not([hidden]) li")].map(e => e.innerText)`)
+	before := eval[string](s, power)
+	if len(hand) < 3 || !strings.Contains(before, "goes back within") || !strings.Contains(before, "Going on") || strings.Contains(before, "never") {
+		t.Fatalf("before: %q\n%s", hand, before)
+	}
+	held := func(what string) {
+		t.Helper()
+		s.until(what+": the rule", power+`.includes(`+quoted(never)+`)`)
+		now := eval[string](s, power)
+		for _, words := range append(hand, "goes back within", "Going on", "as your unit") {
+			if strings.Contains(now, words) && !strings.Contains("Removal stops. Nothing watches for air now.", words) {
+				t.Errorf("%s: %q is in sight: %s", what, words, now)
+			}
+		}
+		if strings.Count(now, "Give the blood back:") != 1 {
+			t.Errorf("%s: the rule stands more than once: %s", what, now)
+		}
+	}
+	look("air")
+	h.wire.stall()
+	s.tap(`#wrong-air button >> Yes, this is happening`)
+	held("before the answer")
+	h.wire.cut()
+	s.shows("1 entry is kept on this screen, NOT SAVED")
+	look("power")
+	held("kept")
+	if !eval[bool](s, `[...document.querySelectorAll("#wrong-power [hidden]")].every(e => !e.checkVisibility())`) {
+		t.Error("what is hidden is in sight")
+	}
+	s.shot("power")
+	if rule := eval[string](s, shown+`("air")`); strings.Count(rule, "Give the blood back:") != 1 || strings.Contains(rule, "was said on this screen") {
+		t.Errorf("its own tile: %s", rule)
+	}
+	look("alarm")
+	s.until("the rule under an alarm", shown+`("alarm").includes(`+quoted(never)+`)`)
+	s.tap(`.wrong:target .wrong-top a[href="#main"]`)
+	s.until("the bar", `!document.querySelector("#bar-kept").hidden && document.querySelector("#bar-kept").innerText.includes("Air or foam: kept on this screen, NOT SAVED")`)
+	s.shot("bar")
+	if eval[bool](s, `[...document.querySelectorAll('.tap[data-kind="resume"], form[action$="/resume"]')].some(e => e.checkVisibility())`) {
+		t.Error("going on is in sight")
+	}
+	h.wire.mend()
+	s.until("saved, and said by the page itself", `document.querySelector("#bar-kept").hidden && document.querySelector("#bar").innerText.includes("Air or foam, since")
+		&& document.querySelector("#wrong-power").textContent.includes("never – “Air or foam” is not over")`)
+	h.saved(base+"/trouble", "trouble", "air", "state", "over", "said", "Nurse R at the unit: go on")
+	s.until("over", `[...document.querySelectorAll("#wrong-power .acts:not([hidden]) li")].length === `+fmt.Sprint(len(hand)))
 }

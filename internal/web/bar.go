@@ -23,6 +23,7 @@ type bar struct {
 	Mark   string // the shape that stands for the level
 	First  string // what to do first
 	Steps  string // where the steps are
+	ByHand bool   // what to do first may give the blood back by hand
 	Phones []report.Phone
 	Still  *bloodStill // the blood stands in the lines: said in the place of the words
 	Due    *checkDue   // a check that is overdue, beside what stands in the place of it
@@ -188,6 +189,7 @@ func (b *bar) lead(v visit, code string) {
 		return
 	}
 	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.member, t))
+	b.ByHand = code == session.TroublePower
 }
 
 // firstLines are the first two of the unit's acts, as far as there is room for them.

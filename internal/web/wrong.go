@@ -22,6 +22,7 @@ type wrong struct {
 	Has    bool // there is a card
 	First  []tile
 	Rest   []tile
+	Kept   []keptWords
 	Out    string // while a trouble is open in which the blood stays out: its rule
 	Good   string // what stays good of a page when the server is gone; empty where nothing does
 }
@@ -99,6 +100,7 @@ func (v visit) wrongOf(page view) *wrong {
 	}
 	open := map[string]*openTrouble{}
 	if one != nil {
+		w.Kept = keptTroubles()
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
 		for _, o := range v.troubles(one) {
 			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since)), o.Entry}

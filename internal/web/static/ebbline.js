@@ -179,6 +179,7 @@
         if (next) bring(part, next);
       }
       document.body.dataset.state = page.body.dataset.state || "";
+      for (const id of Object.keys(told)) if (!sending && kept.indexOf(id) < 0) delete told[id];
       if (tileTap && tileTap.old && Date.now() - tileTap.at < 5000) { tileTap.at = Date.now(); tileTap.old = false; }
       tick();
     }).catch(function () { /* the freshness line says it */ }).then(function () {
@@ -273,6 +274,7 @@
       e.hidden = now < Date.parse(e.dataset.from || "");
     }
     powerClock(now);
+    showKept();
     showPresses();
     showFreshness();
     keepListening();
@@ -360,6 +362,48 @@
     }
     line.hidden = !text;
   }
+
+  // A trouble that was said on this screen, and is not written down yet, makes its rule
+  // about the blood stand where a weaker one stood. Words and strictness are the page's.
+  // It holds until a fresh page was brought in after it was written down.
+  /** @type {{[id: string]: Letter}} */
+  const told = {};
+  /** @type {string[]} */
+  let kept = []; // of these, what waits on this screen
+
+  function showKept() {
+    const list = el("wrong-kept"), bar = el("bar-kept");
+    if (!list) return;
+    /** @type {HTMLElement|null} */
+    let rule = null;
+    /** @type {HTMLElement[]} */
+    const said = [];
+    for (const id of Object.keys(told)) {
+      const at = told[id].url.split(location.host).pop(), body = new URLSearchParams(told[id].body);
+      if (at !== list.dataset.base + "/trouble" || body.get("state") !== "open") continue;
+      const one = /** @type {HTMLElement|null} */ (list.querySelector('[data-trouble="' + body.get("trouble") + '"]'));
+      if (!one) continue;
+      if (said.indexOf(one) < 0) said.push(one);
+      if (!rule || strict(one) > strict(rule)) rule = one;
+    }
+    const words = rule ? (rule.lastElementChild || rule).textContent || "" : "";
+    for (const part of document.querySelectorAll("[data-if-held], [data-unless-held]")) {
+      const e = /** @type {HTMLElement} */ (part), held = rule !== null && strict(e.closest("[data-strict]")) < strict(rule);
+      if (e.dataset.rule !== undefined && e.textContent !== words) e.textContent = words;
+      if (e.hidden !== (held === (e.dataset.unlessHeld !== undefined))) e.hidden = !e.hidden;
+    }
+    if (!bar) return;
+    said.sort(function (a, b) { return strict(b) - strict(a); });
+    const all = said.map(function (one) { return one.dataset.trouble; }).join();
+    if (bar.dataset.said === all && bar.childNodes.length === said.length) { bar.hidden = !said.length; return; }
+    bar.dataset.said = all;
+    bar.textContent = "";
+    for (const one of said) bar.appendChild(/** @type {Element} */ (one.firstElementChild).cloneNode(true));
+    bar.hidden = !said.length;
+  }
+
+  /** @param {Element|null} e @returns {number} */
+  function strict(e) { return e ? Number(/** @type {HTMLElement} */ (e).dataset.strict) : 0; }
 
   // A power cut is counted from the first tap on its tile: on this screen, since the
   // program may be gone as well, until it is written down.
@@ -551,6 +595,8 @@
     store("readonly", function (s) { return s.getAll(); }).then(function (letters) {
       let line = el("waiting");
       waiting = letters.length;
+      kept = letters.map(function (/** @type {Letter} */ l) { told[l.id] = l; return l.id; });
+      showKept();
       showFreshness();
       if (!letters.length) { if (line) line.remove(); return; }
       if (!line) {
@@ -690,10 +736,11 @@
     ev.preventDefault();
     /** @type {Letter} */
     const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
-    if (beside(form.closest(".wrong"), by ? keyOf(by, form) : "")) { notice("Pressed twice? Press again.", ""); return; }
+    const trouble = form.closest(".wrong");
+    if (beside(trouble, by ? keyOf(by, form) : "")) { notice("Pressed twice? Press again.", ""); return; }
     if (twice(form, letter)) { savedOnce(); return; }
     letter.name = nameOf(by, form);
-    const trouble = form.closest(".wrong");
+    if (trouble) { told[letter.id] = letter; showKept(); }
     // A power cut began at the first tap on its tile.
     const cut = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
     if (cut) letter.at = cutSince(cut.dataset.base || "") || letter.at;
