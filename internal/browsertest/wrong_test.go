@@ -135,6 +135,7 @@ func TestSomethingIsWrongWithTheProgramGone(t *testing.T) {
 	s.shot("power")
 	s.tap(`#wrong-power button >> Yes, this is happening`)
 	s.shows("1 entry is kept on this screen, NOT SAVED")
+	eval[bool](s, `sleptFor(1100), true`)
 	s.tap(`#wrong-power button >> Pump off`)
 	s.shows("2 entries are kept on this screen, NOT SAVED")
 	s.shot("kept")

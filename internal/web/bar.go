@@ -23,6 +23,7 @@ type bar struct {
 	Mark   string // the shape that stands for the level
 	First  string // what to do first
 	Steps  string // where the steps are
+	ByHand bool   // what to do first may give the blood back by hand
 	Phones []report.Phone
 	Still  *bloodStill // the blood stands in the lines: said in the place of the words
 	Due    *checkDue   // a check that is overdue, beside what stands in the place of it
@@ -85,7 +86,7 @@ func makeBar(v visit, one *session.Session) *bar {
 // every check.
 func (b *bar) whileRunning(v visit, one *session.Session) {
 	run := v.follow(one)
-	late := dueOf(run, v.now)
+	late := v.due(one)
 	if late == nil {
 		b.Again = run.NextCheck
 	}
@@ -188,6 +189,7 @@ func (b *bar) lead(v visit, code string) {
 		return
 	}
 	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.house, v.member, t))
+	b.ByHand = code == session.TroublePower
 }
 
 // firstLines are the first two of the unit's acts, as far as there is room for them.
@@ -274,7 +276,7 @@ func (b *bar) step(v visit, st session.StepState) {
 func (b *bar) running(v visit, one *session.Session) {
 	run := v.follow(one)
 	here := b.place(v, "reading-h")
-	late := dueOf(run, v.now)
+	late := v.due(one)
 	switch {
 	case heparinDue(run, v.now):
 		b.Words = "Heparin off was due at " + clockFace(run.HeparinStop)

@@ -98,14 +98,50 @@ func (b *bar) stands(v visit, one *session.Session) bool {
 
 // A checkDue is a reading that should have been written by now.
 type checkDue struct {
-	At  time.Time
-	For string
+	At    time.Time
+	For   string
+	Cause time.Time // when that was said for which it is due, where this was after At; else zero
 }
 
-// dueOf gives the check that is overdue; nil where none is.
-func dueOf(run session.Run, now time.Time) *checkDue {
-	if run.NextCheck.IsZero() || !now.After(run.NextCheck) {
-		return nil
+// due gives the check that is overdue; nil where none is.
+func (v visit) due(one *session.Session) *checkDue {
+	return kept(v, "due", one, func() *checkDue {
+		run := v.follow(one)
+		if run.NextCheck.IsZero() || !v.now.After(run.NextCheck) {
+			return nil
+		}
+		return &checkDue{run.NextCheck, span(v.now.Sub(run.NextCheck)), causeOf(v, one, run)}
+	})
+}
+
+// causeOf gives when the first thing was said, since the last reading, for which a check
+// is due that nothing called for before it: the check is counted from that reading, and
+// may then lie before what was said. Zero where it does not.
+func causeOf(v visit, one *session.Session, run session.Run) (at time.Time) {
+	if run.CheckWhy != session.DueLow && run.CheckWhy != session.DueLook {
+		return at
 	}
-	return &checkDue{run.NextCheck, span(now.Sub(run.NextCheck))}
+	read, _ := one.Began()
+	session.Each(one, func(_ *session.Reading, e *session.Event) {
+		if !e.At.After(v.now) && e.At.After(read) {
+			read = e.At
+		}
+	})
+	take := func(said time.Time) {
+		if !said.Before(read) && (at.IsZero() || said.Before(at)) {
+			at = said
+		}
+	}
+	for _, r := range session.Remarks(one, v.now) {
+		if r.Level == session.LevelLook {
+			take(r.At)
+		}
+	}
+	for _, t := range v.troubles(one) {
+		take(t.Since)
+	}
+	if !at.After(run.NextCheck) {
+		return time.Time{}
+	}
+	return at
 }

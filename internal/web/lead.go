@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -24,7 +25,7 @@ func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 		if b, is := e.Body.(*session.Alarm); is && e.Corrects == "" {
 			at = "wrong-" + session.AlarmLeads(b.Words)
 		}
-		if at != "" {
+		if at != "" && !strings.HasSuffix(next, "#"+at+"-taps") { // there it stays where the taps are
 			to = sessionURL(r) + "#" + at
 		}
 		return nil

@@ -161,7 +161,7 @@ func (s *server) kindOrRest(w http.ResponseWriter, r *http.Request) {
 		s.show(func(v visit) (view, error) {
 			made, err := s.kindForm(v, func(f form) form { return f.typed(r, found) })
 			if b, is := made.body.(entryBody); is {
-				b.Notes = append([]string{keptWords(v.session.Find(q.Get("rest")), v.session.Machine)}, b.Notes...)
+				b.Notes = append([]string{savedWords(v.session.Find(q.Get("rest")), v.session.Machine)}, b.Notes...)
 				made.body = b
 			}
 			return made, err
@@ -169,8 +169,8 @@ func (s *server) kindOrRest(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// keptWords say what was saved of a form, above what is left of it.
-func keptWords(e *session.Event, m session.Machine) string {
+// savedWords say what was saved of a form, above what is left of it.
+func savedWords(e *session.Event, m session.Machine) string {
 	var list []string
 	for _, one := range rowOf("", m, e).Values {
 		list = append(list, one.Label+" "+one.Value)

@@ -80,8 +80,11 @@ var notOnPaper = []string{"removal_off", "removal_on", "rang"}
 // taps makes the taps of the page, sorted into their places.
 func (b *runningBody) taps(v visit, base string) {
 	paper := fromPaper(b.Session)
+	if b.Run.Paused && !paper {
+		b.NotOn = notOn(v.troubles(b.Session))
+	}
 	for _, t := range taps {
-		if b.needless(t.kind) || paper && slices.Contains(notOnPaper, t.kind) {
+		if b.needless(t.kind) || t.kind == "resume" && b.NotOn != "" || paper && slices.Contains(notOnPaper, t.kind) {
 			continue
 		}
 		kind, _ := record.Find(t.kind)
@@ -119,6 +122,16 @@ func (b *runningBody) taps(v visit, base string) {
 	slices.SortStableFunc(b.TroubleTaps, func(x, y tap) int {
 		return slices.Index(troubleTaps, x.Kind.Name) - slices.Index(troubleTaps, y.Kind.Name)
 	})
+}
+
+// notOn says why going on is not offered: an open trouble in which the blood stays out;
+// empty where none is.
+func notOn(open []session.OpenTrouble) string {
+	i := slices.IndexFunc(open, session.OpenTrouble.StaysOut)
+	if i < 0 {
+		return ""
+	}
+	return "Going on is not offered while “" + open[i].Title + "” is not over. " + open[i].Blood.Words()
 }
 
 // needless reports whether a tap would say what is so already.

@@ -50,7 +50,7 @@ func TestPressedButtonSaysWhen(t *testing.T) {
 	h.saved(base+"/entry/"+h.latest(base, "lie_back")+"/strike", "reason", "pressed by mistake")
 	says(session.TroubleLow, "Lay back", "")
 	h.press(base, session.TroubleAir, yesHappens)
-	if part := h.troubleOn(base, session.TroubleAir); !strings.Contains(plainText(part), "Happening since "+h.now.Format("15:04")) || strings.Contains(part, yesHappens) {
+	if part := h.troubleOn(base, session.TroubleAir); !strings.Contains(plainText(part), "Happening since "+h.now.Format("15:04")) || tapButton.MatchString(buttonOf(part, yesHappens)) {
 		t.Errorf("after %q: %s", yesHappens, plainText(part))
 	}
 	h.says(vida+"/guide", yesHappens)

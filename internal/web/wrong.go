@@ -22,6 +22,7 @@ type wrong struct {
 	Has    bool // there is a card
 	First  []tile
 	Rest   []tile
+	Kept   []keptWords
 	Out    string // while a trouble is open in which the blood stays out: its rule
 	Good   string // what stays good of a page when the server is gone; empty where nothing does
 }
@@ -41,6 +42,7 @@ type tile struct {
 	Held   *bloodHeld // another open trouble by which the blood stays out
 	NoHand bool       // the unit's steps for giving the blood back by hand are left out
 	Do     *wrongDo   // nil where nothing can be written down
+	Past   bool       // the treatment has ended, and the unit's steps name what is for the run only
 	There  string     // where it can, on another page
 }
 
@@ -99,6 +101,7 @@ func (v visit) wrongOf(page view) *wrong {
 	}
 	open := map[string]*openTrouble{}
 	if one != nil {
+		w.Kept = keptTroubles()
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
 		for _, o := range v.troubles(one) {
 			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since)), o.Entry}
@@ -111,6 +114,9 @@ func (v visit) wrongOf(page view) *wrong {
 		anySteps = anySteps || made.Given
 		made.about(v, one)
 		made.Typed = page.typedOn(t.Code)
+		if v.hasEnded() && !page.stranger {
+			made.after()
+		}
 		made.hold(held, page.stranger)
 		if one != nil {
 			made.writing(v, one, w.Base, here)

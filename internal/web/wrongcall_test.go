@@ -31,7 +31,7 @@ func TestACallIsOnePressWithWhatWasSaid(t *testing.T) {
 			form := fieldsOf(t, f[0], base+"/"+f[1])
 			form.Set("id", newID())
 			form.Add(b[1], html.UnescapeString(b[2]))
-			if status, to, text := h.post(base+"/"+f[1], form); status != http.StatusSeeOther || !strings.HasSuffix(to, "#wrong-heart") {
+			if status, to, text := h.post(base+"/"+f[1], form); status != http.StatusSeeOther || !strings.HasSuffix(to, "#wrong-heart-taps") {
 				t.Errorf("%s %q: %d to %s %s", f[1], b[2], status, to, problems(text))
 			}
 			pressed++

@@ -180,6 +180,8 @@
         if (next) { keepTyped(part, next); bring(part, next); }
       }
       document.body.dataset.state = page.body.dataset.state || "";
+      for (const id of Object.keys(told)) if (!sending && kept.indexOf(id) < 0) delete told[id];
+      if (tileTap && tileTap.old && Date.now() - tileTap.at < 5000) { tileTap.at = Date.now(); tileTap.old = false; }
       tick();
     }).catch(function () { /* the freshness line says it */ }).then(function () {
       refreshing = false;
@@ -281,6 +283,7 @@
       e.hidden = now < Date.parse(e.dataset.from || "");
     }
     powerClock(now);
+    showKept();
     showPresses();
     showFreshness();
     keepListening();
@@ -296,7 +299,40 @@
   /** @returns {HTMLElement|null} */
   function opened() {
     const e = location.hash.indexOf("#wrong") === 0 ? el(location.hash.slice(1)) : null;
-    return e && e.classList.contains("wrong") ? e : null;
+    return e && e.closest(".wrong");
+  }
+
+  // A finger that trembles comes down on the button beside the one it pressed. In a tile
+  // that writes nothing within a second of the press, or of the page being brought up to
+  // date for it; elsewhere every press counts.
+  const besideIn = 1000;
+  /** @type {{tile: Element, key: string, at: number, old: boolean}|null} */
+  let tileTap = null;
+
+  /** @param {Element|null} tile @param {string} key @returns {boolean} */
+  function beside(tile, key) {
+    const before = tileTap;
+    if (tile && before && before.tile === tile && before.key !== key && Date.now() - before.at < besideIn) return true;
+    tileTap = tile && { tile: tile, key: key, at: Date.now(), old: true };
+    return false;
+  }
+
+  // Nor does the line of what was saved, which may come up under that finger, lead away.
+  document.addEventListener("click", function (ev) {
+    const at = /** @type {Element} */ (ev.target);
+    if (!tileTap || Date.now() - tileTap.at >= besideIn || !at.closest || !at.closest("#wrong-told")) return;
+    ev.preventDefault();
+    ev.stopPropagation();
+  }, true);
+
+  // nameOf is what a tap writes, in the words of its button.
+  /** @param {HTMLElement|null} by @param {HTMLFormElement} form @returns {string} */
+  function nameOf(by, form) {
+    if (!by || form.querySelector('input:not([type="hidden"]), textarea, select')) return "";
+    const many = by.closest(".tap-many"), of = many && many.querySelector(".tap-name");
+    const head = of && of.firstChild ? (of.firstChild.nodeValue || "").trim() + " " : "";
+    const name = head + (by.dataset.saved || by.getAttribute("aria-label") || (by.textContent || "").trim());
+    return name.charAt(1) === " " ? name : name.charAt(0).toLowerCase() + name.slice(1); // "I feel"
   }
 
   // cover gives the focus to what was opened, and takes the page under it out of
@@ -353,11 +389,54 @@
     line.hidden = !text;
   }
 
+  // A trouble that was said on this screen, and is not written down yet, makes its rule
+  // about the blood stand where a weaker one stood. Words and strictness are the page's.
+  // It holds until a fresh page was brought in after it was written down.
+  /** @type {{[id: string]: Letter}} */
+  const told = {};
+  /** @type {string[]} */
+  let kept = []; // of these, what waits on this screen
+
+  function showKept() {
+    const list = el("wrong-kept"), bar = el("bar-kept");
+    if (!list) return;
+    /** @type {HTMLElement|null} */
+    let rule = null;
+    /** @type {HTMLElement[]} */
+    const said = [];
+    for (const id of Object.keys(told)) {
+      const at = told[id].url.split(location.host).pop(), body = new URLSearchParams(told[id].body);
+      if (at !== list.dataset.base + "/trouble" || body.get("state") !== "open") continue;
+      const one = /** @type {HTMLElement|null} */ (list.querySelector('[data-trouble="' + body.get("trouble") + '"]'));
+      if (!one) continue;
+      if (said.indexOf(one) < 0) said.push(one);
+      if (!rule || strict(one) > strict(rule)) rule = one;
+    }
+    const words = rule ? (rule.lastElementChild || rule).textContent || "" : "";
+    for (const part of document.querySelectorAll("[data-if-held], [data-unless-held]")) {
+      const e = /** @type {HTMLElement} */ (part), held = rule !== null && strict(e.closest("[data-strict]")) < strict(rule);
+      if (e.dataset.rule !== undefined && e.textContent !== words) e.textContent = words;
+      if (e.hidden !== (held === (e.dataset.unlessHeld !== undefined))) e.hidden = !e.hidden;
+    }
+    if (!bar) return;
+    said.sort(function (a, b) { return strict(b) - strict(a); });
+    const all = said.map(function (one) { return one.dataset.trouble; }).join();
+    if (bar.dataset.said === all && bar.childNodes.length === said.length) { bar.hidden = !said.length; return; }
+    bar.dataset.said = all;
+    bar.textContent = "";
+    for (const one of said) bar.appendChild(/** @type {Element} */ (one.firstElementChild).cloneNode(true));
+    bar.hidden = !said.length;
+  }
+
+  /** @param {Element|null} e @returns {number} */
+  function strict(e) { return e ? Number(/** @type {HTMLElement} */ (e).dataset.strict) : 0; }
+
   // A power cut is counted from the first tap on its tile: on this screen, since the
   // program may be gone as well, until it is written down.
   const cutFor = 3600000; // a count that was never written down is forgotten after an hour
   /** @type {{[base: string]: number}} */
   const cuts = {};
+  let counted = false; // on this page
 
   /** @param {string} base @returns {number} when the count began, by this screen's clock; 0 for none */
   function cutSince(base) {
@@ -384,7 +463,10 @@
     const here = cutSince(base);
     const since = time.dataset.since ? Date.parse(time.dataset.since) : here ? here + skew : 0;
     clock.hidden = !since;
-    screen.hidden = !here;
+    // Once it is written down what stood here leaves its place empty: nothing under it moves.
+    counted = counted || here > 0;
+    screen.hidden = !counted;
+    screen.style.visibility = here ? "" : "hidden";
     if (since) time.textContent = span(now - since);
     past.hidden = !since || !clock.dataset.within || now - since < Number(clock.dataset.within) * 60000;
   }
@@ -412,7 +494,7 @@
 
   // ---- outbox -------------------------------------------------------------
 
-  /** @typedef {{id: string, url: string, body: string, at: number, said?: string}} Letter */
+  /** @typedef {{id: string, url: string, body: string, at: number, said?: string, name?: string}} Letter */
 
   /** @type {Promise<IDBDatabase>|null} */
   let box = null;
@@ -582,6 +664,8 @@
     store("readonly", function (s) { return s.getAll(); }).then(function (letters) {
       let line = el("waiting");
       waiting = letters.length;
+      kept = letters.map(function (/** @type {Letter} */ l) { told[l.id] = l; return l.id; });
+      showKept();
       showFreshness();
       if (!letters.length) { if (line) line.remove(); return; }
       if (!line) {
@@ -738,8 +822,11 @@
     ev.preventDefault();
     /** @type {Letter} */
     const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
-    if (twice(form, letter)) { savedOnce(); return; }
     const trouble = form.closest(".wrong");
+    if (beside(trouble, by ? keyOf(by, form) : "")) { notice("Pressed twice? Press again.", ""); return; }
+    if (twice(form, letter)) { savedOnce(); return; }
+    letter.name = nameOf(by, form);
+    if (trouble) { told[letter.id] = letter; showKept(); }
     // A power cut began at the first tap on its tile.
     const cut = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
     if (cut) letter.at = cutSince(cut.dataset.base || "") || letter.at;
@@ -790,8 +877,9 @@
     sending--;
     became(l.id, "written " + clock(), Date.now() + drawnFor);
     renew(form);
-    if (place.indexOf("wrong") === 0) leadsTo = place;
-    notice("Saved at " + clock() + ".", entryOf(l));
+    const over = opened();
+    if (place.indexOf("wrong") === 0 && !(over && over.contains(el(place)))) leadsTo = place;
+    notice(l.name ? "Saved: " + l.name + ", " + clock() + "." : "Saved at " + clock() + ".", entryOf(l));
     refresh();
   }
 
