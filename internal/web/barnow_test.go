@@ -35,16 +35,15 @@ func TestBarSaysTheLatestLowPressure(t *testing.T) {
 	read("71", "40", "#wrong-low_pressure") // no new remark: not 10 lower
 	says(base, "Low pressure 71/40, "+h.now.Format("15:04"))
 	says(vida+"/", "Low pressure 71/40, "+h.now.Format("15:04"))
-	at := h.now.Format("15:04")
 	h.later(time.Minute)
 	h.saved(base+"/event/unwell", "words", "chest pain")
-	says(base, "Low pressure 71/40, "+at+". Feeling unwell: “chest pain”.")
+	says(base, "Feeling unwell: “chest pain”. and low pressure 71/40")
 	if bar := barOn(h.see(base)); !strings.Contains(bar, `href="#wrong-heart"`) {
 		t.Errorf("the bar does not lead to the steps for chest pain: %s", bar)
 	}
 	h.later(time.Minute)
 	h.saved(base + "/event/low_pressure")
-	says(base, "Low pressure 71/40, "+at+"; low again, no figure, "+h.now.Format("15:04"))
+	says(base, "Feeling unwell: “chest pain”. and low pressure 71/40")
 	read("131", "75", "")
 	if words := plainText(barOn(h.see(base))); strings.Contains(words, "Low pressure") {
 		t.Errorf("inside again: %s", words)

@@ -12,7 +12,7 @@ import (
 // be looked at in a live treatment, to what to do about that; else to next.
 //
 // A fluid too hot or too wrong comes first, then a low pressure, then a feeling that
-// has steps of its own; any other look stands in the bar at the head of the page. An
+// has steps of its own; any other look to what was said, under the bar. An
 // alarm, of which nothing is said, leads to the steps that its words name.
 func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 	to := next
@@ -55,7 +55,7 @@ func leadOf(one *session.Session, entry string, v visit) (at string) {
 		case r.Code == "unwell" && code != "":
 			at = "wrong-" + code
 		case at == "":
-			at = "bar"
+			at = "said"
 		}
 	}
 	return at

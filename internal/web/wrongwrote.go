@@ -96,11 +96,10 @@ func doneWords(body any) (words string, saline unit.Volume) {
 		who, _, _ := strings.Cut(b.Whom, ",")
 		return "rang " + shortened(who, stepLetters), 0
 	case *session.Trouble:
-		t, _ := session.TroubleOf(b.Trouble)
 		if b.State == session.TroubleOver {
-			return "over: " + t.Title, 0
+			return "over: " + shortNames[b.Trouble], 0
 		}
-		return "happening: " + t.Title, 0
+		return "happening: " + shortNames[b.Trouble], 0
 	}
 	return "", 0
 }

@@ -46,7 +46,7 @@ func TestTileListsWhatWasWritten(t *testing.T) {
 	h.press(base, session.TroubleLow, yesHappens)
 	h.later(40 * time.Minute) // of a trouble that is there nothing is dropped
 	h.press(base, session.TroubleLow, "Saline 100\u00a0mL")
-	want := "Written: saline 100\u00a0mL " + h.now.Format("15:04") + " (200 in all) · happening: Low pressure or faint " + first +
+	want := "Written: saline 100\u00a0mL " + h.now.Format("15:04") + " (200 in all) · happening: low pressure " + first +
 		" · saline 100\u00a0mL " + first + " · lay back " + lay + " · removal off " + off
 	line(session.TroubleLow, want)
 	h.saved(base+"/entry/"+h.latest(base, "lie_back")+"/strike", "reason", "pressed by mistake")

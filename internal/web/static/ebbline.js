@@ -185,7 +185,10 @@
       tick();
     }).catch(function () { /* the freshness line says it */ }).then(function () {
       refreshing = false;
-      if (leadsTo) { location.hash = leadsTo; leadsTo = ""; }
+      const to = leadsTo && location.hash === "#" + leadsTo ? el(leadsTo) : null;
+      if (to) to.scrollIntoView();
+      else if (leadsTo) location.hash = leadsTo;
+      leadsTo = "";
       if (again) { again = false; refresh(); }
     });
   }
@@ -878,7 +881,7 @@
     became(l.id, "written " + clock(), Date.now() + drawnFor);
     renew(form);
     const over = opened();
-    if (place.indexOf("wrong") === 0 && !(over && over.contains(el(place)))) leadsTo = place;
+    if ((place.indexOf("wrong") === 0 || place === "said") && !(over && over.contains(el(place)))) leadsTo = place;
     notice(l.name ? "Saved: " + l.name + ", " + clock() + "." : "Saved at " + clock() + ".", entryOf(l));
     refresh();
   }
