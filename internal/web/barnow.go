@@ -56,8 +56,23 @@ func (b *bar) washback(v visit, one *session.Session, said []barSaid) {
 	if session.WashbackReady(one, v.now) {
 		b.Also = alsoWords(said)
 		b.Words, b.Still, b.Due = "Giving the blood back: watch the bag", nil, nil
-		b.Link = "/p/" + v.member.ID + "/session/" + one.ID + "/washback"
+		base := "/p/" + v.member.ID + "/session/" + one.ID
+		b.Link = base + "/washback"
+		// What was felt in which the blood would stay out was asked about before the ticks;
+		// its steps contradict the pump that may be started now.
+		if t, ok := session.TroubleOf(firstLead(said)); !ok || t.StaysOut() {
+			b.First, b.Steps, b.ByHand = "Fuller, or red: pump off.", "#wrong-"+session.TroubleBlood, false
+		}
 	}
+}
+
+// firstLead is the trouble that the first of what is said leads to; empty where there is
+// none.
+func firstLead(said []barSaid) string {
+	if len(said) == 0 {
+		return ""
+	}
+	return said[0].code
 }
 
 // onSession is the address of the page of the session that is open, to which a place is

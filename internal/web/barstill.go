@@ -11,7 +11,7 @@ import (
 // when, and the unit's own figure for how long it may before it is not given back. Blood
 // that stands clots (common practice).
 type bloodStill struct {
-	What   string // that was written: a pause, or a blood flow of 0
+	What   string // that was written: a pause, a blood flow of 0, or a power cut
 	Since  time.Time
 	For    string
 	Within *unit.Minutes // of the unit's steps for a power cut; nil where it gave none, or where the blood stays out
@@ -33,6 +33,11 @@ func stillOf(v visit, one *session.Session) *bloodStill {
 	if run.Paused && (b.Since.IsZero() || run.Since.Before(b.Since)) {
 		b.What, b.Since = "Paused", run.Since
 	}
+	for _, t := range v.troubles(one) {
+		if t.Code == session.TroublePower && (b.Since.IsZero() || t.Since.Before(b.Since)) {
+			b.What, b.Since = t.Title, t.Since
+		}
+	}
 	if b.Since.IsZero() {
 		return nil
 	}
@@ -46,6 +51,17 @@ func stillOf(v visit, one *session.Session) *bloodStill {
 	b.PastAt = b.Since.Add(time.Duration(*b.Within) * time.Minute)
 	b.Past = !v.now.Before(b.PastAt)
 	return &b
+}
+
+// stoodTooLong reports whether the blood of a session stands in the lines longer than the
+// unit's figure, and nobody was reached about it since: it is not given back then. There
+// may be no session.
+func (v visit) stoodTooLong(one *session.Session) bool {
+	if one == nil || fromPaper(one) {
+		return false
+	}
+	st := v.still(one)
+	return st != nil && st.Past && !rangSince(one, st.PastAt, v.now)
 }
 
 // flowZeroSince gives since when the blood flow is 0 as it was written; zero where it is

@@ -161,7 +161,7 @@ func TestWhatLeadsToHelpTakesOneYes(t *testing.T) {
 		want := tt.leads
 		switch want {
 		case "#wrong-fever", "#wrong-heart": // said in the bar
-			want = "#bar"
+			want = "#said"
 		}
 		if !strings.HasSuffix(to, want) {
 			t.Errorf("%v: leads to %s, want %s", tt.typed, to, want)

@@ -129,7 +129,8 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 	b.Felt, b.Was = session.BloodSigns(one, v.now), session.BloodTroublesOver(one, v.now)
 	looked, ok := session.WashbackLooked(one, v.now)
 	again := v.URL.Query().Get("ticks") != "" || v.PathValue("kind") == "washback_checked"
-	if st := v.still(one); st != nil && st.Past && !rangSince(one, st.PastAt, v.now) {
+	if v.stoodTooLong(one) {
+		st := v.still(one)
 		b.Stood, b.StoodBy, b.Rang = st, phonesFor(v, session.RingUnit), rangForm(v, base).only("whom", "said").tagged("stood")
 		b.Rang.Next, b.Rang.Submit = base+"/washback", "I rang my unit: this is what it said"
 	}

@@ -41,6 +41,7 @@ type tile struct {
 	Fluid  *fluidHeld // under a fluid too hot or wrong: what opened it
 	Held   *bloodHeld // another open trouble by which the blood stays out
 	NoHand bool       // the unit's steps for giving the blood back by hand are left out
+	Stood  bool       // the blood stood longer than the unit's figure: the same
 	Do     *wrongDo   // nil where nothing can be written down
 	Past   bool       // the treatment has ended, and the unit's steps name what is for the run only
 	There  string     // where it can, on another page
@@ -182,8 +183,9 @@ func (t *tile) about(v visit, one *session.Session) {
 		if steps := v.member.StepsFor(t.Code); steps != nil {
 			t.Power.Within = steps.Value.BackIn
 		}
-		if t.Open != nil && t.Power.Within != nil {
-			t.Power.Past = v.now.Sub(t.Open.Since) >= time.Duration(*t.Power.Within)*time.Minute
+		if one != nil && v.stoodTooLong(one) {
+			t.Power.Past, t.Stood = true, true
+			t.Steps.Blood, t.Steps.Words = "Give the blood back: no longer. It has stood past your unit’s figure.", t.Acts
 		}
 	}
 }

@@ -90,7 +90,7 @@ func ownFirst(v visit, t session.TroubleType) string {
 	if ended {
 		t.Acts = afterRun(t.Acts)
 	}
-	if own == nil || t.Code == session.TroublePower && heldBy(t, openOf(v)) != nil {
+	if own == nil || t.Code == session.TroublePower && (heldBy(t, openOf(v)) != nil || v.stoodTooLong(v.member.Open())) {
 		return strings.Join(t.Acts, " ")
 	}
 	words := own.Value.Words

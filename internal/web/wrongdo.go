@@ -39,6 +39,7 @@ type wrongTap struct {
 	Saved                        string // what the page says was saved, where the words do not
 	Done                         bool   // it takes no press
 	Free                         bool   // it is there only while no blood stays out
+	Why                          string // it was done, where the entry has a place for that
 }
 
 // A wrongLink leads to a whole form.
@@ -151,7 +152,11 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if slices.Contains(ofSaline, t.Code) {
 		if steps := v.member.StepsFor(t.Code); steps != nil && steps.Value.Saline != nil {
 			ml := *steps.Value.Saline
-			d.tap("saline", "volume_ml", strconv.Itoa(int(ml)), "Saline "+ml.Text())
+			w := wrongTap{Kind: "saline", Name: "volume_ml", Value: strconv.Itoa(int(ml)), Words: "Saline " + ml.Text()}
+			if low { // so that it is not in the goal, whatever else was written
+				w.Why = "low pressure"
+			}
+			d.add(w)
 		} else {
 			d.link("/saline", "Saline: type the amount")
 		}

@@ -40,4 +40,6 @@ func (t tile) Strict() int {
 
 // ByHand reports whether the steps of a tile give the blood back by hand: those of a
 // power cut that the unit gave.
-func (t tile) ByHand() bool { return t.Code == session.TroublePower && t.Given && !t.NoHand }
+func (t tile) ByHand() bool {
+	return t.Code == session.TroublePower && t.Given && !t.NoHand && !t.Stood
+}
