@@ -91,7 +91,7 @@ func (b *bar) whileRunning(v visit, one *session.Session) {
 	}
 	said := b.says(v, one)
 	if b.Level == barOpen {
-		if len(said) == 1 && said[0].code == session.TroubleLow {
+		if said[0].code == session.TroubleLow {
 			b.Due = late
 		}
 		return
