@@ -52,6 +52,7 @@ var chills = []string{
 // namesEase reports whether words tell of a fall of pressure or a cramp, for which
 // saline is given. Ours.
 func namesEase(words string) bool {
+	words = strings.ReplaceAll(words, "_", " ")
 	if tells(words, easeWords) {
 		return true
 	}
@@ -82,17 +83,29 @@ func feltLeads(words string) string {
 	return ""
 }
 
-// feltWords are those words, in the order in which they are looked for. A low
-// pressure is not among them: being faint or dizzy is said by its own press. Ours.
+// feltWords are those words, in the order in which they are looked for. Being dizzy is
+// not among them: it is common, and has no steps of its own. Ours.
 var feltWords = []wordsOfTrouble{
 	{TroubleHeart, []string{"chest", "heart", "palpitations", "angina", "jaw"}, nil},
 	{TroubleHeart, []string{"breath", "breathe", "breathing", "breathless", "breathlessness"}, nil},
 	{TroubleAir, []string{"air", "foam", "bubble", "bubbles"}, []string{"line", "lines", "chamber", "blood", "tube", "tubes"}},
 	{TroubleReaction, []string{"wheeze", "wheezing", "wheezy", "hives", "itch", "itching", "itchy", "itches"}, nil},
-	{TroubleReaction, []string{"swelling", "swollen", "swells"}, []string{"face", "lips", "tongue", "throat", "mouth"}},
+	{TroubleReaction, []string{"face", "lips", "tongue", "throat", "mouth"}, []string{"swelling", "swollen", "swells", "tight", "thick", "closing"}},
+	{TroubleDark, []string{"dark", "cherry", "port"}, []string{"blood"}},
+	{TroubleBlood, []string{"blood", "wet"}, []string{"sheet", "sheets", "bed", "floor", "bandage", "tape", "arm", "everywhere", "needle", "wet", "leaking", "out"}},
+	{TroubleBlood, []string{"needle"}, []string{"out", "slipped"}},
+	{TroubleBlood, []string{"bleeding", "bleeds"}, nil},
 	{TroubleDark, []string{"back"}, []string{"pain", "pains", "ache", "aches", "hurts", "hurting"}},
 	{TroubleDark, []string{"backache"}, nil},
-	{TroubleConfused, []string{"confused", "confusion", "seizure", "convulsion"}, nil},
+	{TroubleDark, []string{"shoulders"}, []string{"pain", "between"}},
+	{TroubleConfused, []string{"confused", "confusion", "muddled", "seizure", "convulsion", "slurred"}, nil},
+	{TroubleConfused, []string{"numb"}, []string{"arm", "leg", "face", "side"}},
+	{TroubleConfused, []string{"words", "speak", "speech"}, []string{"find", "cannot", "can", "slow"}},
+	{TroubleConfused, []string{"sugar"}, []string{"low"}},
+	{TroubleLow, []string{"faint", "fainted", "fainting", "blackout", "collapsed"}, nil},
+	{TroubleLow, []string{"blacked", "passed"}, []string{"out"}},
+	{TroubleWeak, []string{"weak", "heavy"}, []string{"legs", "leg"}},
+	{TroubleArm, []string{"arm"}, []string{"swells", "swelling", "swollen"}},
 	{TroubleFever, []string{"feverish", "fever"}, nil},
 	{TroubleFever, chills, nil},
 }

@@ -30,7 +30,12 @@ func (w *watch) linePressures(b *Reading, e *Event) {
 			say("venous_fall", *b.Venous, d)
 		case d.side > 0:
 			say("venous_rise", *b.Venous, d)
+		default:
+			if d, gone := w.venousGone(*b.Venous); gone {
+				say("venous_fall", *b.Venous, d)
+			}
 		}
+		w.venousWas, w.venousAt = *b.Venous, *w.flow
 	}
 	if b.Arterial != nil {
 		w.arterialGone(*b.Arterial, e)
@@ -40,14 +45,39 @@ func (w *watch) linePressures(b *Reading, e *Event) {
 	}
 }
 
-// arterialGone remarks on an arterial pressure that is all but gone at the same blood
-// flow: a needle that slipped out or a line that came apart no longer resists the
-// pump, and it draws air.
+// venousGone reports whether a venous pressure is all but gone while the pump runs, and
+// what it is held against: the value read before it, at what its flow explains, also
+// across a change of flow or a needle that was moved. Where the running value says it
+// already nothing more is said.
+func (w *watch) venousGone(v unit.Pressure) (departure, bool) {
+	d := departure{side: -1, was: w.venousWas, flow: w.venousAt}
+	expected := w.venousWas
+	if far := *w.flow - w.venousAt; max(far, -far) > sameFlow {
+		d.how = byFlow
+		if far < 0 {
+			expected = atFlow(expected, *w.flow, w.venousAt)
+		}
+	}
+	gone := *w.flow >= goneFlow && v < venousGone && expected-v >= venousRise
+	return d, w.beyond("venous gone", gone, -int64(v), int64(venousRise))
+}
+
+// arterialGone remarks on an arterial pressure that is all but gone: a needle that slipped
+// out or a line that came apart no longer resists the pump, and it draws air. It is held
+// against the running value, or the one with which that began where it came by small
+// steps, and at a lower flow against what the flow explains.
 func (w *watch) arterialGone(v unit.Pressure, e *Event) {
 	gone, f := false, facts{value: v.String()}
-	if r := &w.arterial; len(r.values) > 0 && max(*w.flow-r.flow, r.flow-*w.flow) <= sameFlow {
-		was := r.value()
-		gone, f.was = v > arterialGone && v-was >= arterialRise, was.String()
+	if r := &w.arterial; len(r.values) > 0 {
+		was := min(r.value(), r.began)
+		expected := was
+		if *w.flow < r.flow-sameFlow {
+			expected = atFlow(was, *w.flow, r.flow)
+		}
+		gone, f.was = v > arterialGone && v-expected >= arterialRise, was.String()
+		if far := *w.flow - r.flow; max(far, -far) > sameFlow {
+			f.flow, f.wasFlow = w.flow.Text(), r.flow.Text()
+		}
 	}
 	if w.beyond("arterial gone", gone, int64(v), againArterial) {
 		w.say(LevelLook, "arterial_rise", e, f)

@@ -198,3 +198,51 @@ func TestDenseReadingsStayQuiet(t *testing.T) {
 	}
 	t.Logf("%d leaps in 100 sessions", leaps)
 }
+
+// A pressure that is all but gone is said across a change of flow, small steps and a
+// needle that was moved: the needle may be out (H-113).
+func TestPressureAllButGone(t *testing.T) {
+	type read struct{ venous, arterial, flow int } // 0 leaves a pressure out
+	adjusted := read{flow: -1}
+	for _, tt := range []struct {
+		name string
+		log  []read
+		want []string
+	}{
+		{"arterial, at a lower flow", []read{{0, -150, 300}, {0, -5, 250}}, []string{"arterial_rise"}},
+		{"what the lower flow explains", []read{{0, -150, 300}, {0, -49, 150}}, nil},
+		{"arterial, at a higher flow", []read{{0, -150, 300}, {0, -10, 350}}, []string{"arterial_rise"}},
+		{"arterial, by small steps", []read{{0, -120, 300}, {0, -95, 300}, {0, -70, 300}, {0, -45, 300}}, []string{"arterial_rise"}},
+		{"small from the first on", []read{{0, -60, 200}, {0, -45, 200}}, nil},
+		{"venous, at a lower flow", []read{{66, 0, 280}, {10, 0, 200}}, []string{"venous_fall"}},
+		{"what a much lower flow explains", []read{{66, 0, 280}, {19, 0, 150}}, nil},
+		{"the pump stands", []read{{150, 0, 300}, {10, 0, 50}}, nil},
+		{"venous, after the needle was moved", []read{{150, 0, 300}, adjusted, {5, 0, 300}}, []string{"venous_fall"}},
+		{"a venous leap is said once", []read{{150, 0, 300}, {5, 0, 300}, {4, 0, 300}}, []string{"venous_fall"}},
+	} {
+		s := connected(t)
+		for i, r := range tt.log {
+			if r == adjusted {
+				put(s, on(30*(i+1)), &NeedleAdjusted{Which: "venous"})
+				continue
+			}
+			b := &Reading{BloodFlow: flow(r.flow)}
+			if r.venous != 0 {
+				b.Venous = mm(r.venous)
+			}
+			if r.arterial != 0 {
+				b.Arterial = mm(r.arterial)
+			}
+			put(s, on(30*(i+1)), b)
+		}
+		var got []string
+		for _, r := range Remarks(s, on(30*len(tt.log))) {
+			if r.Code == "venous_fall" || r.Code == "arterial_rise" {
+				got = append(got, r.Code)
+			}
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
+		}
+	}
+}

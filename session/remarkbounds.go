@@ -23,6 +23,10 @@ const (
 	// it at the same flow from which, a needle may be out or a line open. Ours.
 	arterialGone unit.Pressure = -50
 	arterialRise unit.Pressure = 60
+	// venousGone is the venous pressure under which a needle may be out, from a blood
+	// flow of goneFlow on. A fistula runs at 50 to 200 mmHg (from memory). Ours.
+	venousGone unit.Pressure = 20
+	goneFlow   unit.Flow     = 100
 	// slid is how far a pressure may come by small steps from the value with which
 	// it began at this flow, and how far a venous pressure may lie below what a
 	// lower flow explains: an alarm window is about 50 mmHg round the running value
@@ -77,6 +81,8 @@ const (
 	nadir      unit.Pressure = 90
 	nadirHigh  unit.Pressure = 100
 	nadirStart unit.Pressure = 160
+	// nadirFall is how far under the start one lies that holds the removal.
+	nadirFall unit.Pressure = 20
 )
 
 // What lies out of bounds while running. A value equal to its bound is inside,

@@ -55,6 +55,8 @@ type watch struct {
 	flow      *unit.Flow
 	venous    running
 	arterial  running
+	venousWas unit.Pressure // read last, and the blood flow then
+	venousAt  unit.Flow
 	tmp       []unit.Pressure
 	row       lively // of the last reading that had all of it
 	rows      int    // how many of those were the same
@@ -147,8 +149,13 @@ func (w *watch) entry(e *Event, i int) {
 		if w.connected {
 			w.fluid(&b.MeterConduct, b.MeterTemp, e)
 		}
-	case *NeedleAdjusted:
-		w.venous, w.arterial = running{}, running{}
+	case *NeedleAdjusted: // the other needle's pressure goes on where it ran
+		if b.Which != "arterial" {
+			w.venous = running{}
+		}
+		if b.Which != "venous" {
+			w.arterial = running{}
+		}
 	case *GoalChanged:
 		w.takesWord(b, i)
 	case *Asleep:

@@ -82,14 +82,17 @@ func TestVenousWithFlowToldElsewhere(t *testing.T) {
 	}
 }
 
-func TestNeedleAdjustedBeginsAnew(t *testing.T) {
-	s := connected(t)
-	s.Rx.CheckEvery = ref(unit.Minutes(30))
-	put(s, on(30), &Reading{Venous: mm(145), Arterial: mm(-160)})
-	put(s, on(35), &NeedleAdjusted{Which: "venous"})
-	put(s, on(40), &Reading{Venous: mm(115), Arterial: mm(-210)})
-	if got := codes(s, on(41)); len(got) != 0 {
-		t.Errorf("%v", got)
+// The pressure of a needle that was moved begins again; the other's goes on (H-113).
+func TestNeedleAdjustedBeginsAgain(t *testing.T) {
+	for which, want := range map[string][]string{"both": nil, "venous": {"arterial_fall"}, "arterial": {"venous_fall"}} {
+		s := connected(t)
+		s.Rx.CheckEvery = ref(unit.Minutes(30))
+		put(s, on(30), &Reading{Venous: mm(145), Arterial: mm(-160)})
+		put(s, on(35), &NeedleAdjusted{Which: which})
+		put(s, on(40), &Reading{Venous: mm(115), Arterial: mm(-210)})
+		if got := codes(s, on(41)); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", which, got, want)
+		}
 	}
 }
 

@@ -45,6 +45,7 @@ type bloodPressure struct {
 	low    bool           // a reading was low, and none since was inside
 	lowest *unit.Pressure // said of this fall; nil when no figure was
 	near   int            // readings running near the start with no complaint
+	nadir  bool           // the last reading only counts as low, and fell
 	falls  []int          // places in the log of what holds the removal: low pressures that were said, and those that only count as one
 }
 
@@ -86,6 +87,13 @@ func (p *bloodPressure) inside(sys unit.Pressure) bool {
 type pressureTold struct {
 	e      *Event
 	inside bool
+}
+
+// fell reports whether a pressure lies 20 mmHg and more under the start: that much is a
+// fall by every definition (KDOQI 2005, from memory), and less is how somebody is who
+// always runs low.
+func (p *bloodPressure) fell(sys unit.Pressure) bool {
+	return p.start == nil || *p.start-sys >= nadirFall
 }
 
 // complaint breaks a row of readings near the start.
@@ -138,8 +146,13 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said b
 	}
 	if w.beyond("nadir", countsAsLow(*sys, p.start), -int64(*sys), againPressure) && !said {
 		w.ease(e.At)
-		p.falls = append(p.falls, i) // the unit's figure says nothing of catching up after it
+		if p.fell(*sys) { // the unit's figure says nothing of catching up after it
+			p.falls = append(p.falls, i)
+		}
 		w.say(LevelLook, "nadir", e, f)
+	}
+	if !felt {
+		p.nadir = countsAsLow(*sys, p.start) && p.fell(*sys)
 	}
 	return said
 }

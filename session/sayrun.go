@@ -55,7 +55,11 @@ var runWords = map[string]func(facts) string{
 		return "Arterial " + f.value + f.against() + "Look at needle and line."
 	},
 	"arterial_rise": func(f facts) string {
-		return "Arterial " + f.value + ", was " + f.was + " at the same flow. Is a needle out, or a line open? Look there first, and for air."
+		at := " at the same flow"
+		if f.flow != "" {
+			at = " at " + f.wasFlow
+		}
+		return "Arterial " + f.value + ", was " + f.was + at + ". Is a needle out, or a line open? Look there first, and for air."
 	},
 	"low_pressure": func(f facts) string {
 		began := "."

@@ -20,7 +20,8 @@ import (
 // The rate set before a fall is what was set last before that entry: the plan's,
 // that of a goal changed on the machine, or one read off it (a reading of 0 is
 // removal switched off for the moment, and sets none). A lower rate that the reading
-// of the fall itself shows is what was set when the pressure fell.
+// of the fall itself shows is what was set when the pressure fell; but one of 100 mL/h
+// or less is a machine's least, to which the removal was turned down because of it.
 //
 // The unit's word lifts it: a goal changed after the fall with who of the unit
 // said so. From then on the rate that this goal names, goal over the rest, takes
@@ -57,7 +58,7 @@ func (w *watch) hold(dry unit.Mass) *Hold {
 	}
 	for _, i := range w.holding() {
 		before, ok := setBefore(w.s, i)
-		if b, is := w.s.Log[i].Body.(*Reading); is && b.Rate != nil && *b.Rate > 0 && (!ok || *b.Rate < before) {
+		if b, is := w.s.Log[i].Body.(*Reading); is && b.Rate != nil && *b.Rate > leastRate && (!ok || *b.Rate < before) {
 			before, ok = *b.Rate, true
 		}
 		if ok && before <= h.Rate {
@@ -159,6 +160,9 @@ func (w *watch) removedBy(l line, now time.Time) unit.Volume {
 	}
 	return unit.Volume(math.Round(l.carried(w.s, until)))
 }
+
+// leastRate is the highest rate that is taken for a machine's least. Ours.
+const leastRate unit.Rate = 100
 
 // takenAt gives what a rate takes off in so many minutes, down.
 func takenAt(rate unit.Rate, left unit.Minutes) unit.Volume {

@@ -83,7 +83,7 @@ func TestRateBeforeTheFall(t *testing.T) {
 // A rate that the reading of the fall itself shows holds where it is the lower one:
 // nobody knows that it was set after the pressure fell. One of 0 sets none.
 func TestRateReadWithTheFall(t *testing.T) {
-	for read, want := range map[unit.Rate]unit.Rate{649: 649, 400: 400, 650: 650, 651: 650, 0: 650} {
+	for read, want := range map[unit.Rate]unit.Rate{649: 649, 400: 400, 650: 650, 651: 650, 101: 101, 100: 650, 0: 650} {
 		s := fallen(t)
 		put(s, on(60), removedAt(600))
 		put(s, on(65), &Reading{Systolic: mm(80), Rate: &read})
@@ -198,6 +198,28 @@ func TestSalineAfterNadir(t *testing.T) {
 	put(s, on(61), &Saline{Volume: 200})
 	if n := setNow(t, s, 100); n.Added != 0 || n.Saline != 200 || n.Hold == nil || n.Hold.Rate != 650 || n.Options[0].Rate > 650 {
 		t.Errorf("%+v", n)
+	}
+}
+
+// One that is less than 20 under the start is how the person is, and holds nothing; one
+// that fell is not followed by a figure to set while it stands.
+func TestNadirThatFell(t *testing.T) {
+	for _, tt := range []struct {
+		start, sys int
+		held, asks bool
+	}{{104, 85, false, true}, {105, 85, true, false}, {86, 84, false, true}} {
+		s := fallen(t)
+		edit(s, func(b *VitalsBefore) { b.SitSystolic = mm(tt.start) })
+		s.Rx.FallBelow = mm(80)
+		put(s, on(30), removedAt(325))
+		put(s, on(90), &Reading{Systolic: mm(tt.sys), Removed: ref(unit.Volume(600))}) // 375 behind
+		if n := setNow(t, s, 90); (n.Hold != nil) != tt.held || n.Ask != tt.asks {
+			t.Errorf("%d after %d: held %v, asks %v", tt.sys, tt.start, n.Hold, n.Ask)
+		}
+		put(s, on(100), &Reading{Systolic: mm(tt.start), Removed: ref(unit.Volume(650))})
+		if n := setNow(t, s, 100); tt.held && n.Options[0].Rate > 650 {
+			t.Errorf("%d after %d: %s to set", tt.sys, tt.start, n.Options[0].Rate)
+		}
 	}
 }
 

@@ -51,10 +51,10 @@ func (f *hardFelt) holds(at time.Time) bool {
 }
 
 // quiet reports whether nothing is asked for at the machine: a reading is low and
-// none since was inside, a trouble is open, or something felt is one for the
+// none since was inside, the last one counts as low and fell, a trouble is open, or something felt is one for the
 // ambulance.
 func (w *watch) quiet(now time.Time) bool {
-	return w.bp.low || w.felt.holds(now) || len(OpenTroubles(w.s, now)) > 0
+	return w.bp.low || w.bp.nadir || w.felt.holds(now) || len(OpenTroubles(w.s, now)) > 0
 }
 
 // rounding is how far a rate read off the machine may lie above the one that holds

@@ -52,7 +52,7 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 // feltSince reports whether something that speaks against giving the blood back was
 // felt or measured in the minute of a look or after it.
 func feltSince(s *Session, look, now time.Time) bool {
-	return slices.ContainsFunc(BloodSigns(s, now), func(r Remark) bool { return !r.At.Before(look.Truncate(time.Minute)) })
+	return slices.ContainsFunc(BloodSigns(s, now), func(b BloodSign) bool { return !b.At.Before(look.Truncate(time.Minute)) })
 }
 
 // wrongSince reports whether something was said to be wrong after a look was written

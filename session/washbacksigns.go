@@ -5,31 +5,61 @@ import (
 	"time"
 )
 
-// bloodSignCodes are the remarks of what was felt or measured that speak against
+// bloodSignCodes are the remarks of what was measured that speak against
 // giving the blood back, while nobody has said that their trouble is there. What a
 // line pressure or a fluid too hot showed is not among them: the first is put right at
 // the needle, the second opens its trouble by itself.
-var bloodSignCodes = []string{"unwell", "fever", "chlorine_out"}
+var bloodSignCodes = []string{"fever", "chlorine_out"}
 
-// BloodSigns lists what was felt or measured in a run up to now that leads to a
-// trouble in which the blood stays out, where no word about that trouble, there or
+// A BloodSign is what was felt, measured, or written down in words, and the trouble that
+// it would be, in which the blood stays out.
+type BloodSign struct {
+	TroubleType
+	At    time.Time
+	Words string
+}
+
+// BloodSigns lists those of a run up to now where no word about that trouble, there or
 // over, was written since. It closes no way: an itch may be an itch. It is said where
-// it is asked whether the blood may go back.
-func BloodSigns(s *Session, now time.Time) (list []Remark) {
+// it is asked whether the blood may go back. An alarm and a note are read for the words
+// that name a trouble ([AlarmLeads]).
+func BloodSigns(s *Session, now time.Time) (list []BloodSign) {
 	opened, over, _ := troubleWords(s, now)
 	words := append(opened, over...)
-	for _, r := range Remarks(s, now) {
-		t, ok := TroubleOf(r.Trouble())
-		if !ok || !t.StaysOut() || !slices.Contains(bloodSignCodes, r.Code) {
-			continue
+	add := func(code, said string, at time.Time, entry string) {
+		t, ok := TroubleOf(code)
+		if !ok || !t.StaysOut() {
+			return
 		}
 		answered := slices.ContainsFunc(words, func(w troubleWord) bool {
-			return w.code == t.Code && (w.e.ID == r.Entry || !w.at.Before(r.At.Truncate(time.Minute)))
+			return w.code == t.Code && (w.e.ID == entry || !w.at.Before(at.Truncate(time.Minute)))
 		})
 		if !answered {
-			list = append(list, r)
+			list = append(list, BloodSign{t, at, said})
 		}
 	}
+	for _, r := range Remarks(s, now) {
+		switch {
+		case r.Code == "unwell":
+			add(r.Trouble(), "you felt “"+r.Felt+"”.", r.At, r.Entry)
+		case slices.Contains(bloodSignCodes, r.Code):
+			add(r.Trouble(), r.Words, r.At, r.Entry)
+		}
+	}
+	began, _ := s.Began()
+	said := func(what, words string, e *Event) {
+		if began.IsZero() || e.At.Before(began) || e.At.After(now) {
+			return
+		}
+		code := feltLeads(words)
+		if code == "" {
+			code = AlarmLeads(words)
+		}
+		add(code, what+" “"+words+"”.", e.At, e.ID)
+	}
+	Each(s, func(b *Alarm, e *Event) { said("alarm", b.Words, e) })
+	Each(s, func(b *Note, e *Event) { said("note", b.Words, e) })
+	slices.SortStableFunc(list, func(a, b BloodSign) int { return a.At.Compare(b.At) })
 	return list
 }
 

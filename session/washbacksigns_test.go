@@ -22,6 +22,10 @@ func TestBloodSigns(t *testing.T) {
 		{"chlorine", &Chlorine{Result: 3 * ChlorineLimit}, TroubleFluid},
 		{"chest pain goes by the unit's steps", &Unwell{Words: "chest pain"}, ""},
 		{"a low pressure goes by the unit's steps", &Reading{Systolic: mm(70)}, ""},
+		{"an alarm in words", &Alarm{Words: "air detector, foam in the chamber"}, TroubleAir},
+		{"a note", &Note{Words: "needle came out, blood everywhere"}, TroubleBlood},
+		{"a note of nothing", &Note{Words: "new cushion"}, ""},
+		{"an alarm of the steps' own", &Alarm{Words: "arterial pressure"}, ""},
 		{"own words that name nothing", &Unwell{Words: "tired"}, ""},
 	} {
 		s := connected(t)
@@ -31,7 +35,7 @@ func TestBloodSigns(t *testing.T) {
 		case tt.want == "" && len(list) != 0:
 			t.Errorf("%s: %+v", tt.name, list)
 		case tt.want == "":
-		case len(list) == 0 || list[0].Trouble() != tt.want:
+		case len(list) == 0 || list[0].Code != tt.want:
 			t.Errorf("%s: %+v, want %s", tt.name, list, tt.want)
 		default:
 			if before := BloodSigns(s, on(19)); len(before) != 0 {

@@ -145,3 +145,64 @@ func TestFirstScreenRunning(t *testing.T) {
 		}
 	}
 }
+
+// With four things at once the bar of a telephone names each, stays under 240 px, has the
+// three numbers in one row, and after the save the first sentence of the page is under it
+// and not behind it.
+func TestBarOfManyThingsIsLow(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, false)
+	base := h.running()
+	h.later(10 * time.Minute)
+	h.saved(base+"/reading", "systolic_mmhg", "63", "again.systolic_mmhg", "63", "diastolic_mmhg", "35", "again.diastolic_mmhg", "35")
+	h.later(time.Minute)
+	h.saved(base+"/event/unwell", "words", "chest pain")
+	s := newScreen(t, h, "bar-low", phoneW, phoneH)
+	low := func(what string, most int) {
+		t.Helper()
+		high := eval[int](s, heightOf("#bar"))
+		t.Logf("%s: the bar is %d high", what, high)
+		if high > most {
+			t.Errorf("%s: the bar is %d high, want %d at most", what, high, most)
+		}
+		if rows := eval[int](s, `new Set([...document.querySelectorAll("#bar .bar-phones li")].map(e => Math.round(e.getBoundingClientRect().top))).size`); rows != 1 {
+			t.Errorf("%s: the numbers stand in %d rows", what, rows)
+		}
+		if !eval[bool](s, `[...document.querySelectorAll("#bar .bar-phones a")].every(e => e.scrollWidth <= e.clientWidth && e.getBoundingClientRect().height >= 64)`) {
+			t.Errorf("%s: a number is cut off, or low", what)
+		}
+	}
+	s.open(base)
+	low("two looks", 240)
+	h.saved(base+"/reading", "dialysate_temp_c", "38.9", "again.dialysate_temp_c", "38.9", "conductivity_ms_cm", "12.2", "again.conductivity_ms_cm", "12.2")
+	s.open(base)
+	low("fluid as well", 240)
+	if words := eval[string](s, `document.querySelector("#bar").innerText`); !strings.Contains(words, "chest pain") || !strings.Contains(words, "low pressure 63/35") || !strings.Contains(words, "fluid wrong") {
+		t.Errorf("the bar: %s", words)
+	}
+	h.saved(base+"/trouble", "trouble", "air", "state", "open")
+	s.open(base)
+	low("and air", 240)
+	s.shot("four")
+	for _, to := range []string{"#said", "#taps", "#reading-h"} {
+		s.open(vida + "/")
+		s.open(base + to)
+		const under = `document.querySelector(%s).getBoundingClientRect().top - document.querySelector("#bar").getBoundingClientRect().bottom`
+		if room := eval[float64](s, fmt.Sprintf(under, quoted(to))); room < 0 {
+			t.Errorf("%s lies %v px under the bar", to, -room)
+		}
+	}
+	// With script a save of a look leads there as well.
+	h2 := home(t, 2, false)
+	base = h2.running()
+	h2.saved(base+"/reading", "systolic_mmhg", "132", "venous_mmhg", "135", "blood_flow_ml_min", "310")
+	h2.later(30 * time.Minute)
+	s2 := newScreen(t, h2, "said-after", phoneW, phoneH)
+	s2.open(base + "#reading-h")
+	s2.current()
+	s2.fill("/reading", "venous_mmhg", "100")
+	s2.fill("/reading", "blood_flow_ml_min", "310")
+	s2.saves("the reading", func() { s2.send("/reading") })
+	s2.until("what was said, under the bar", `location.hash === "#said" && document.querySelector("#said .look") &&
+		(r => r.top >= document.querySelector("#bar").getBoundingClientRect().bottom && r.bottom < innerHeight)(document.querySelector("#said .look").getBoundingClientRect())`)
+}

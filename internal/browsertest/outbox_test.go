@@ -74,6 +74,8 @@ func TestOutbox(t *testing.T) {
 	h.wire.mend()
 	s.shows("One was not taken")
 	s.tap(`#waiting button >> take it off this screen`)
+	s.shows("Throw away what was typed?")
+	s.tap(`#waiting button >> throw it away`)
 	s.until("nothing waits any more", `!document.querySelector("#waiting")`)
 }
 

@@ -82,12 +82,13 @@ func TestAPressIsMarkedOnItsButton(t *testing.T) {
 	s.until("no other button", saidOn("Removal off")+` === ""`)
 	s.shot("written")
 	h.wire.cut()
+	eval[bool](s, `sleptFor(1100), true`)
 	s.tap(`#wrong-low_pressure button >> Yes, this is happening`)
 	s.until("kept", `/^kept on this screen \d\d:\d\d$/.test(`+saidOn("Yes, this is happening")+`)`)
 	s.shot("kept")
 	h.wire.mend()
 	s.until("happening", `document.querySelector("#wrong-low_pressure .wrong-open").innerText.startsWith("Happening since")`)
-	s.until("the button is another one, with no mark", saidOn("It is over")+` === "" && `+saidOn("Yes, this is happening")+` === "gone"`)
+	s.until("the button stays, marked, and no other is", saidOn("It is over")+` === "" && `+saidOn("Yes, this is happening")+`.startsWith("written ")`)
 	if n := len(h.written(base, "trouble")); n != 1 {
 		t.Errorf("%d troubles are written", n)
 	}

@@ -91,16 +91,13 @@ func (s *screen) tells(w walk) {
 		s.fill("/reading", told[i], told[i+1])
 	}
 	s.send("/reading")
-	if w.code == "low_pressure" {
-		s.until("the one tap", find+`(`+quoted(`button >> yes, 74/41`)+`)`)
-		s.taps = 0
-		s.saves("the value", func() { s.tap(`button >> yes, 74/41`) })
-	} else {
-		s.until("the question", `document.querySelector("[name='again.`+told[0]+`']")`)
-		s.fill("/reading", "again."+told[0], told[1])
-		s.taps = 0
-		s.saves("the value", func() { s.send("/reading") })
+	yes := "yes, 74/41"
+	if w.code == "fluid" {
+		yes = "yes, " + told[1] + "\u00a0°C"
 	}
+	s.until("the one tap", find+`(`+quoted(`button >> `+yes)+`)`)
+	s.taps = 0
+	s.saves("the value", func() { s.tap(`button >> ` + yes) })
 	s.until("led to "+w.code, `location.hash === "#wrong-`+w.code+`"`)
 	s.t.Logf("%s: %d tap from the value to the steps and the number", w.code, s.taps)
 	if s.taps != 1 {
@@ -111,14 +108,14 @@ func (s *screen) tells(w walk) {
 // finds goes from the page of the session to a trouble.
 func (s *screen) finds(w walk, script bool) {
 	s.t.Helper()
-	if eval[bool](s, `!!document.querySelector("section.wrong:target")`) {
-		s.tap(`section.wrong:target .wrong-top a[href="#main"]`)
-		s.until("the page again", `!document.querySelector("section.wrong:target")`)
+	if eval[bool](s, `!!document.querySelector("section.wrong:is(:target, :has(:target))")`) {
+		s.tap(`section.wrong:is(:target, :has(:target)) .wrong-top a[href="#main"]`)
+		s.until("the page again", `!document.querySelector("section.wrong:is(:target, :has(:target))")`)
 	}
 	s.taps = 0
 	s.tap(`.bar-wrong a`)
 	s.lies("wrong", script)
-	s.tap(`section.wrong:target a[href="#wrong-` + w.code + `"]`)
+	s.tap(`section.wrong:is(:target, :has(:target)) a[href="#wrong-` + w.code + `"]`)
 	s.lies("wrong-"+w.code, script)
 	s.t.Logf("%s: %d taps from the page to the steps and the number", w.code, s.taps)
 	if s.taps > 2 {
@@ -136,7 +133,7 @@ func (s *screen) helps(w walk) {
 	if lead := eval[string](s, `document.querySelector("`+within+`.phones a").getAttribute("href")`); lead != "tel:"+w.number {
 		s.t.Errorf("%s leads with %s, want %s", w.code, lead, w.number)
 	}
-	if said := eval[string](s, `document.querySelector("`+within+`.wrong-blood").innerText`); !strings.Contains(said, w.blood) {
+	if said := eval[string](s, `document.querySelector("`+within+`.wrong-blood:not([hidden])").innerText`); !strings.Contains(said, w.blood) {
 		s.t.Errorf("%s: %q, want %q", w.code, said, w.blood)
 	}
 	s.shot(w.code)
@@ -154,7 +151,8 @@ func (s *screen) does(w walk, i int, gone, script bool) {
 		if n := len(s.house.written(s.base(), w.kind)); n != before+1 {
 			s.t.Errorf("%s: %d more of %s", w.code, n-before, w.kind)
 		}
-		s.until("still at "+w.code, `location.hash === "#wrong-`+w.code+`"`)
+		s.until("still at "+w.code, `location.hash.replace(/-taps$/, "") === "#wrong-`+w.code+`" && document.querySelector("#wrong-`+w.code+`").checkVisibility() &&
+			(r => r.top >= 0 && r.bottom < innerHeight)(document.querySelector("#wrong-`+w.code+`-taps").getBoundingClientRect()) === true`)
 	case script:
 		s.tap(button)
 		entries := fmt.Sprintf("%d entries are", i+1)

@@ -37,7 +37,7 @@ func (s *screen) opensTrouble(code, number string, script bool) {
 	if lead := eval[string](s, `(a => { const r = a.getBoundingClientRect(); return r.height >= 64 && r.bottom <= innerHeight ? a.getAttribute("href") : "not in sight" })(document.querySelector("#wrong-`+code+` .phones a"))`); lead != "tel:"+number {
 		s.t.Errorf("%s: %s leads with %s, want %s", s.name, code, lead, number)
 	}
-	if !eval[bool](s, `document.querySelector("#wrong-`+code+` .wrong-blood").innerText.startsWith("Give the blood back: ")`) {
+	if !eval[bool](s, `document.querySelector("#wrong-`+code+` .wrong-blood:not([hidden])").innerText.startsWith("Give the blood back: ")`) {
 		s.t.Errorf("%s: %s does not say whether the blood goes back", s.name, code)
 	}
 }
@@ -135,6 +135,7 @@ func TestSomethingIsWrongWithTheProgramGone(t *testing.T) {
 	s.shot("power")
 	s.tap(`#wrong-power button >> Yes, this is happening`)
 	s.shows("1 entry is kept on this screen, NOT SAVED")
+	eval[bool](s, `sleptFor(1100), true`)
 	s.tap(`#wrong-power button >> Pump off`)
 	s.shows("2 entries are kept on this screen, NOT SAVED")
 	s.shot("kept")

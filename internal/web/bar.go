@@ -1,8 +1,6 @@
 package web
 
 import (
-	"slices"
-	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -18,11 +16,13 @@ import (
 type bar struct {
 	Phase  string
 	Words  string // the one thing to do now, or what was said
+	Also   string // what stands beside that, by name
 	Link   string // where that is done
 	Level  string // barOpen, barStop or barLook; empty for the ordinary next thing
 	Mark   string // the shape that stands for the level
 	First  string // what to do first
 	Steps  string // where the steps are
+	ByHand bool   // what to do first may give the blood back by hand
 	Phones []report.Phone
 	Still  *bloodStill // the blood stands in the lines: said in the place of the words
 	Due    *checkDue   // a check that is overdue, beside what stands in the place of it
@@ -62,7 +62,7 @@ func makeBar(v visit, one *session.Session) *bar {
 	switch one.Phase() {
 	case session.SettingUp:
 		b.Phase = "Setting up"
-		if !b.trouble(v, one) && !b.stop(v, one) {
+		if len(b.says(v, one)) == 0 && !b.stop(v, one) {
 			b.settingUp(v, one)
 		}
 	case session.Running:
@@ -73,7 +73,7 @@ func makeBar(v visit, one *session.Session) *bar {
 		b.whileRunning(v, one)
 	default:
 		b.Phase = "Coming off"
-		if !b.trouble(v, one) {
+		if len(b.says(v, one)) == 0 {
 			b.comingOff(v, one)
 		}
 	}
@@ -85,17 +85,18 @@ func makeBar(v visit, one *session.Session) *bar {
 // every check.
 func (b *bar) whileRunning(v visit, one *session.Session) {
 	run := v.follow(one)
-	late := dueOf(run, v.now)
+	late := v.due(one)
 	if late == nil {
 		b.Again = run.NextCheck
 	}
-	if b.trouble(v, one) {
-		if b.Steps == "#wrong-"+session.TroubleLow {
+	said := b.says(v, one)
+	if b.Level == barOpen {
+		if said[0].code == session.TroubleLow {
 			b.Due = late
 		}
 		return
 	}
-	if b.look(v, one) {
+	if len(said) > 0 {
 		b.Due = late
 	} else if b.stands(v, one) {
 		if past := b.Still.PastAt; !b.Still.Past && !past.IsZero() && (b.Again.IsZero() || past.Before(b.Again)) {
@@ -104,35 +105,13 @@ func (b *bar) whileRunning(v visit, one *session.Session) {
 	} else {
 		b.running(v, one)
 	}
-	b.washback(v, one)
+	b.washback(v, one, said)
 }
 
 // place is the address of a place on the page of the bar's session; on that page
 // itself no more than the place, which needs no request.
 func (b *bar) place(v visit, id string) string {
 	return v.onSession(b.Link) + "#" + id
-}
-
-// trouble puts the open trouble that is to be seen to first into the bar: one for
-// the ambulance before any other, else the oldest.
-func (b *bar) trouble(v visit, one *session.Session) bool {
-	open := v.troubles(one)
-	if len(open) == 0 {
-		return false
-	}
-	first := open[0]
-	if i := slices.IndexFunc(open, func(t session.OpenTrouble) bool {
-		return household.Rings(v.house, v.member, t.TroubleType) == session.RingAmbulance
-	}); i >= 0 {
-		first = open[i]
-	}
-	b.Level, b.Mark = barOpen, "✕"
-	b.Words = first.Title + ", since " + clockFace(first.Since)
-	if more := len(open) - 1; more > 0 {
-		b.Words += " and " + strconv.Itoa(more) + " more"
-	}
-	b.lead(v, first.Code)
-	return true
 }
 
 // stop names what stands at stop at the start line.
@@ -154,27 +133,6 @@ func (b *bar) stop(v visit, one *session.Session) bool {
 	return true
 }
 
-// look puts the last of the remarks that stand into the bar.
-func (b *bar) look(v visit, one *session.Session) bool {
-	list := slices.Clone(v.standing(one))
-	if again, due := household.ChlorineRule(v.house).Remark(one, v.now); due && again.Level == session.LevelLook {
-		list = append(list, again)
-	}
-	if len(list) == 0 {
-		return false
-	}
-	b.Level, b.Mark, b.Words = barLook, "!", lookWords(v, one, list[0])
-	if more := len(list) - 1; more > 0 {
-		b.Words += " and " + strconv.Itoa(more) + " more"
-	}
-	b.Link = b.place(v, "said")
-	b.lead(v, list[0].Trouble())
-	if asks := strings.TrimSpace(strings.TrimPrefix(list[0].Words, firstSentence(list[0].Words))); !isThere[list[0].Code] && asks != "" {
-		b.First = shortened(asks, barLetters)
-	}
-	return true
-}
-
 // isThere are the looks in which the trouble is there, so that its first acts are what
 // to do first; any other asks to look at something, which comes before.
 var isThere = map[string]bool{"low_pressure": true, "nadir": true, "unwell": true, "fever": true, "chlorine_out": true}
@@ -188,6 +146,7 @@ func (b *bar) lead(v visit, code string) {
 		return
 	}
 	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.house, v.member, t))
+	b.ByHand = code == session.TroublePower
 }
 
 // firstLines are the first two of the unit's acts, as far as there is room for them.
@@ -274,7 +233,7 @@ func (b *bar) step(v visit, st session.StepState) {
 func (b *bar) running(v visit, one *session.Session) {
 	run := v.follow(one)
 	here := b.place(v, "reading-h")
-	late := dueOf(run, v.now)
+	late := v.due(one)
 	switch {
 	case heparinDue(run, v.now):
 		b.Words = "Heparin off was due at " + clockFace(run.HeparinStop)

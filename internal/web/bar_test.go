@@ -164,12 +164,14 @@ func TestBarSaysEveryTrouble(t *testing.T) {
 		if bar := barOn(h.see(base)); strings.Contains(bar, "is-open") {
 			t.Errorf("%s stands after it is over: %s", tt.Code, plainText(bar))
 		}
+		h.later(time.Minute) // what was felt and low stands until a reading
+		h.saved(base+"/reading", "systolic_mmhg", "132", "diastolic_mmhg", "76", "body_temperature_c", "36.6")
 	}
-	// Of several the one for the ambulance comes first, and the others are counted.
+	// Of several the one for the ambulance comes first, and the others are named.
 	h.saved(base+"/trouble", "trouble", session.TroubleClotting, "state", "open")
 	h.later(time.Minute)
 	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", "open")
-	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Air or foam, since "+h.now.Format("15:04")+" and 1 more") {
+	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Air or foam, since "+h.now.Format("15:04")+" and clotting") {
 		t.Errorf("two troubles: %s", words)
 	}
 	h.saved(base+"/came_off", "removed_ml", "0", "returned", "none")

@@ -6,19 +6,13 @@ import (
 	"ebbline/session"
 )
 
-// lookWords are what the bar says of the look that was made last: its first sentence.
-// While the pressure is low that is the pressure written last with its time, whether it
-// was remarked on or not; what was said after it stands behind it.
-func lookWords(v visit, one *session.Session, last session.Remark) string {
-	said := noBrackets(firstSentence(last.Words))
-	low, is := pressureLow(v, one)
-	switch {
-	case !is:
-		return shortened(said, barLetters)
-	case last.Code == "low_pressure" || last.Code == "nadir":
+// lookWords are what the bar says of a look: its first sentence. Of a low pressure that is
+// the one written last with its time, whether it was remarked on or not.
+func lookWords(v visit, one *session.Session, r session.Remark) string {
+	if low, is := pressureLow(v, one); is && (r.Code == "low_pressure" || r.Code == "nadir") {
 		return low
 	}
-	return low + ". " + shortened(said, barLetters-len(low))
+	return shortened(noBrackets(firstSentence(r.Words)), barLetters)
 }
 
 // pressureLow gives the blood pressure written last as the bar says it, while the run
@@ -58,11 +52,27 @@ func leadsToLow(v visit, one *session.Session, entry string) bool {
 
 // washback says that the blood goes back now, while the pump may be started for that:
 // who went away from that page comes back to it, a look standing or not.
-func (b *bar) washback(v visit, one *session.Session) {
+func (b *bar) washback(v visit, one *session.Session, said []barSaid) {
 	if session.WashbackReady(one, v.now) {
+		b.Also = alsoWords(said)
 		b.Words, b.Still, b.Due = "Giving the blood back: watch the bag", nil, nil
-		b.Link = "/p/" + v.member.ID + "/session/" + one.ID + "/washback"
+		base := "/p/" + v.member.ID + "/session/" + one.ID
+		b.Link = base + "/washback"
+		// What was felt in which the blood would stay out was asked about before the ticks;
+		// its steps contradict the pump that may be started now.
+		if t, ok := session.TroubleOf(firstLead(said)); !ok || t.StaysOut() {
+			b.First, b.Steps, b.ByHand = "Fuller, or red: pump off.", "#wrong-"+session.TroubleBlood, false
+		}
 	}
+}
+
+// firstLead is the trouble that the first of what is said leads to; empty where there is
+// none.
+func firstLead(said []barSaid) string {
+	if len(said) == 0 {
+		return ""
+	}
+	return said[0].code
 }
 
 // onSession is the address of the page of the session that is open, to which a place is

@@ -35,16 +35,15 @@ func TestBarSaysTheLatestLowPressure(t *testing.T) {
 	read("71", "40", "#wrong-low_pressure") // no new remark: not 10 lower
 	says(base, "Low pressure 71/40, "+h.now.Format("15:04"))
 	says(vida+"/", "Low pressure 71/40, "+h.now.Format("15:04"))
-	at := h.now.Format("15:04")
 	h.later(time.Minute)
 	h.saved(base+"/event/unwell", "words", "chest pain")
-	says(base, "Low pressure 71/40, "+at+". Feeling unwell: “chest pain”.")
+	says(base, "Feeling unwell: “chest pain”. and low pressure 71/40")
 	if bar := barOn(h.see(base)); !strings.Contains(bar, `href="#wrong-heart"`) {
 		t.Errorf("the bar does not lead to the steps for chest pain: %s", bar)
 	}
 	h.later(time.Minute)
 	h.saved(base + "/event/low_pressure")
-	says(base, "Low pressure 71/40, "+at+"; low again, no figure, "+h.now.Format("15:04"))
+	says(base, "Feeling unwell: “chest pain”. and low pressure 71/40")
 	read("131", "75", "")
 	if words := plainText(barOn(h.see(base))); strings.Contains(words, "Low pressure") {
 		t.Errorf("inside again: %s", words)
@@ -86,13 +85,14 @@ func TestBarLeadsBackToTheWashback(t *testing.T) {
 	}
 }
 
-// With a trouble open the page of the run does not say that nothing was remarked on.
-func TestNoQuietLineWhileATroubleIsOpen(t *testing.T) {
+// Nothing that reassures stands on the page of the run, over values that the program has
+// no rule for either: a first venous pressure of 400, or 245/130.
+func TestNothingReassures(t *testing.T) {
 	h := home(t, 2, false)
 	base := h.begin()
+	h.says(base, "No reading is written yet.")
 	h.later(5 * time.Minute)
-	h.saved(base+"/reading", "systolic_mmhg", "132", "diastolic_mmhg", "76", "venous_mmhg", "140", "blood_flow_ml_min", "300")
-	h.says(base, "Nothing was remarked on in the last reading.")
-	h.saved(base+"/trouble", "trouble", session.TroubleAir, "state", session.TroubleOpen)
-	h.silent(base, "Nothing was remarked on")
+	h.saved(base+"/reading", "systolic_mmhg", "245", "again.systolic_mmhg", "245", "diastolic_mmhg", "130", "again.diastolic_mmhg", "130",
+		"venous_mmhg", "400", "again.venous_mmhg", "400", "blood_flow_ml_min", "300")
+	h.silent(base, "remarked on", "Nothing was", "No reading is written yet.")
 }

@@ -11,7 +11,7 @@ import (
 // when, and the unit's own figure for how long it may before it is not given back. Blood
 // that stands clots (common practice).
 type bloodStill struct {
-	What   string // that was written: a pause, or a blood flow of 0
+	What   string // that was written: a pause, a blood flow of 0, or a power cut
 	Since  time.Time
 	For    string
 	Within *unit.Minutes // of the unit's steps for a power cut; nil where it gave none, or where the blood stays out
@@ -33,6 +33,11 @@ func stillOf(v visit, one *session.Session) *bloodStill {
 	if run.Paused && (b.Since.IsZero() || run.Since.Before(b.Since)) {
 		b.What, b.Since = "Paused", run.Since
 	}
+	for _, t := range v.troubles(one) {
+		if t.Code == session.TroublePower && (b.Since.IsZero() || t.Since.Before(b.Since)) {
+			b.What, b.Since = t.Title, t.Since
+		}
+	}
 	if b.Since.IsZero() {
 		return nil
 	}
@@ -46,6 +51,17 @@ func stillOf(v visit, one *session.Session) *bloodStill {
 	b.PastAt = b.Since.Add(time.Duration(*b.Within) * time.Minute)
 	b.Past = !v.now.Before(b.PastAt)
 	return &b
+}
+
+// stoodTooLong reports whether the blood of a session stands in the lines longer than the
+// unit's figure, and nobody was reached about it since: it is not given back then. There
+// may be no session.
+func (v visit) stoodTooLong(one *session.Session) bool {
+	if one == nil || fromPaper(one) {
+		return false
+	}
+	st := v.still(one)
+	return st != nil && st.Past && !rangSince(one, st.PastAt, v.now)
 }
 
 // flowZeroSince gives since when the blood flow is 0 as it was written; zero where it is
@@ -98,14 +114,50 @@ func (b *bar) stands(v visit, one *session.Session) bool {
 
 // A checkDue is a reading that should have been written by now.
 type checkDue struct {
-	At  time.Time
-	For string
+	At    time.Time
+	For   string
+	Cause time.Time // when that was said for which it is due, where this was after At; else zero
 }
 
-// dueOf gives the check that is overdue; nil where none is.
-func dueOf(run session.Run, now time.Time) *checkDue {
-	if run.NextCheck.IsZero() || !now.After(run.NextCheck) {
-		return nil
+// due gives the check that is overdue; nil where none is.
+func (v visit) due(one *session.Session) *checkDue {
+	return kept(v, "due", one, func() *checkDue {
+		run := v.follow(one)
+		if run.NextCheck.IsZero() || !v.now.After(run.NextCheck) {
+			return nil
+		}
+		return &checkDue{run.NextCheck, span(v.now.Sub(run.NextCheck)), causeOf(v, one, run)}
+	})
+}
+
+// causeOf gives when the first thing was said, since the last reading, for which a check
+// is due that nothing called for before it: the check is counted from that reading, and
+// may then lie before what was said. Zero where it does not.
+func causeOf(v visit, one *session.Session, run session.Run) (at time.Time) {
+	if run.CheckWhy != session.DueLow && run.CheckWhy != session.DueLook {
+		return at
 	}
-	return &checkDue{run.NextCheck, span(now.Sub(run.NextCheck))}
+	read, _ := one.Began()
+	session.Each(one, func(_ *session.Reading, e *session.Event) {
+		if !e.At.After(v.now) && e.At.After(read) {
+			read = e.At
+		}
+	})
+	take := func(said time.Time) {
+		if !said.Before(read) && (at.IsZero() || said.Before(at)) {
+			at = said
+		}
+	}
+	for _, r := range session.Remarks(one, v.now) {
+		if r.Level == session.LevelLook {
+			take(r.At)
+		}
+	}
+	for _, t := range v.troubles(one) {
+		take(t.Since)
+	}
+	if !at.After(run.NextCheck) {
+		return time.Time{}
+	}
+	return at
 }

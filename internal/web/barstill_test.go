@@ -161,3 +161,32 @@ func TestCheckAfterLowIsNamedAtOnce(t *testing.T) {
 
 // stampOf is a moment as it stands in the text of a page.
 func stampOf(t time.Time) string { return strings.ReplaceAll(t.Format(time.RFC3339), "+", "&#43;") }
+
+// A check that is due for what was said after its time is due now, since that was said;
+// one that was overdue before stays overdue since its time.
+func TestCheckIsNotDueBeforeItsCause(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(10 * time.Minute)
+	h.saved(base+"/reading", "systolic_mmhg", "132", "blood_flow_ml_min", "310", "venous_mmhg", "135")
+	read := h.now
+	h.later(36 * time.Minute)
+	h.saved(base+"/event/unwell", "words", "chest pain")
+	said := h.now.Format("15:04")
+	for _, path := range []string{base, vida + "/"} {
+		if words := plainText(barOn(h.see(path))); !strings.Contains(words, "Check due now: since what was said at "+said) || strings.Contains(words, "due since") {
+			t.Errorf("%s: %s", path, words)
+		}
+	}
+	h.says(base, "Check due now since what was said at "+said)
+	h.silent(base, "min ago", "Next check", read.Add(15*time.Minute).Format("15:04"))
+
+	h.later(time.Minute)
+	h.saved(base+"/reading", "systolic_mmhg", "131", "venous_mmhg", "100", "blood_flow_ml_min", "310")
+	due := h.now.Add(15 * time.Minute).Format("15:04")
+	h.later(20 * time.Minute)
+	h.saved(base+"/event/unwell", "words", "breathless")
+	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Check due since "+due) || strings.Contains(words, "due now") {
+		t.Errorf("overdue before it was said: %s", words)
+	}
+}

@@ -75,7 +75,7 @@ func (s *server) settle(w http.ResponseWriter, r *http.Request, e record.Entry, 
 	}
 	return s.render(w, r, func(v visit) (view, error) {
 		made, err := page(v, func(f form) form {
-			f = f.typed(r, found)
+			f = f.typed(r, found).waited(r, v.now)
 			f.Unsaved = failed != nil
 			return f
 		})
@@ -183,6 +183,27 @@ func writtenAt(h *record.Household, r *http.Request, id string) time.Time {
 // placed by the waiting alone.
 const longestWait = 31 * 24 * time.Hour
 
+// waited puts the time of an entry that waited on a screen into its form, so that it is
+// not taken for now when the form is sent.
+func (f form) waited(r *http.Request, now time.Time) form {
+	seconds, err := strconv.Atoi(r.PostFormValue("sent"))
+	if err != nil || seconds < 60 || seconds > int(longestWait/time.Second) || f.Clock != "" {
+		return f
+	}
+	at := now.Add(-time.Duration(seconds) * time.Second)
+	f.Clock = at.Format("15:04")
+	if at.Format(time.DateOnly) != now.Format(time.DateOnly) {
+		f.Day = at.Format(time.DateOnly)
+	}
+	if both := record.Moments(at.Year(), at.Month(), at.Day(), at.Hour(), at.Minute(), at.Location()); len(both) == 2 {
+		f.Which = "second"
+		if at.Before(both[1]) {
+			f.Which = "first"
+		}
+	}
+	return f
+}
+
 // moment reads "it happened at". Blank is now: the server's clock, never the
 // screen's.
 func (s *server) moment(r *http.Request) (time.Time, string) {
@@ -199,5 +220,39 @@ func (s *server) moment(r *http.Request) (time.Time, string) {
 	if clock == "" {
 		return now, ""
 	}
-	return record.ReadClock(day, clock, r.PostFormValue("which"), now)
+	at, problem := record.ReadClock(day, clock, r.PostFormValue("which"), now)
+	if problem == "" {
+		at = s.inMinute(r, at, now)
+	}
+	return at, problem
+}
+
+// aheadBy is how far a clock in the house may run ahead of the server's: what is typed
+// off it has come, and is now. As much as the record takes.
+const aheadBy = 2 * time.Minute
+
+// inMinute places a typed clock, which has no seconds: what is written later in one
+// minute comes later, and what a clock in the house shows a little early is now.
+func (s *server) inMinute(r *http.Request, at, now time.Time) time.Time {
+	if ahead := at.Sub(now); ahead > 0 && ahead <= aheadBy {
+		return now
+	}
+	if r.PathValue("s") == "" {
+		return at
+	}
+	own := []string{r.PostFormValue("id"), r.PostFormValue("corrects")} // sent twice, it stays where it is
+	end := at.Add(time.Minute)
+	s.desk.View(func(h *record.Household) {
+		one := h.Session(r.PathValue("s"))
+		if one == nil {
+			return
+		}
+		for i := range one.Log {
+			e := &one.Log[i]
+			if e.Struck == nil && !slices.Contains(own, e.ID) && e.At.After(at) && e.At.Before(end) {
+				at = e.At
+			}
+		}
+	})
+	return at
 }

@@ -215,6 +215,9 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	if isWeighing(kind) {
 		return s.sendWeight(w, r, kind)
 	}
+	if slices.Contains(yesKinds, kind.Name) && r.PostForm.Has(yesField) {
+		return s.sendYes(w, r, kind)
+	}
 	switch kind.Name {
 	case "fitness":
 		return s.sendFitness(w, r, kind)

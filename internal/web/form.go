@@ -35,10 +35,9 @@ type form struct {
 	Paper    bool   // of a session typed in afterwards: its time is asked for first
 	Exit     bool   // looks at the exit site of a catheter
 	Lots     []lotTap
-	None     *input     // a no to everything, which a button says
-	Yes      *yes       // keeps a low pressure by one tap
-	Low      string     // where the steps for a low pressure are, while one is asked about
-	Fluid    *fluidTold // a fluid too hot or wrong, if it was read right
+	None     *input // a no to everything, which a button says
+	Ways     []way  // to what to do about a value that was typed
+	Sent     bool   // what stands in it was typed and is not saved
 	Shown    *kilogramsShown
 }
 
@@ -88,6 +87,7 @@ type input struct {
 	Again    string                // what was typed there
 	ByTap    bool                  // kept by one tap, in place of a second typing
 	Kept     bool                  // agreed to: its second typing is sent along
+	Lead     *session.Lead         // the bounds beyond which it leads to what to do
 	IfShown  string                // where to go if the machine does show what was refused
 	Began    bool                  // less than before: a button says that the counter began again
 	Redo     string                // what the second typing is called, where it is not “…, typed again”
@@ -142,7 +142,7 @@ func (f form) only(keys ...string) form {
 
 // typed fills the form with what was sent, and with what was found about it.
 func (f form) typed(r *http.Request, found record.Findings) form {
-	f.ID = r.PostFormValue("id")
+	f.ID, f.Sent = r.PostFormValue("id"), true
 	f.Corrects, f.Reason = r.PostFormValue("corrects"), r.PostFormValue("reason")
 	f.Clock, f.Day, f.Which = r.PostFormValue("clock"), r.PostFormValue("day"), r.PostFormValue("which")
 	f.Blank = r.PostFormValue("blank")

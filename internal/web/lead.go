@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -11,7 +12,7 @@ import (
 // be looked at in a live treatment, to what to do about that; else to next.
 //
 // A fluid too hot or too wrong comes first, then a low pressure, then a feeling that
-// has steps of its own; any other look stands in the bar at the head of the page. An
+// has steps of its own; any other look to what was said, under the bar. An
 // alarm, of which nothing is said, leads to the steps that its words name.
 func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 	to := next
@@ -24,7 +25,7 @@ func (s *server) leadsTo(r *http.Request, e record.Entry, next string) string {
 		if b, is := e.Body.(*session.Alarm); is && e.Corrects == "" {
 			at = "wrong-" + session.AlarmLeads(b.Words)
 		}
-		if at != "" {
+		if at != "" && !strings.HasSuffix(next, "#"+at+"-taps") { // there it stays where the taps are
 			to = sessionURL(r) + "#" + at
 		}
 		return nil
@@ -54,7 +55,7 @@ func leadOf(one *session.Session, entry string, v visit) (at string) {
 		case r.Code == "unwell" && code != "":
 			at = "wrong-" + code
 		case at == "":
-			at = "bar"
+			at = "said"
 		}
 	}
 	return at

@@ -24,8 +24,8 @@ func TestSavingLeadsToWhatToDo(t *testing.T) {
 		{"hot fluid", "/reading", []string{"dialysate_temp_c", "38.9", "again.dialysate_temp_c", "38.9"}, "#wrong-fluid"},
 		{"wrong fluid", "/reading", []string{"conductivity_ms_cm", "12.2", "again.conductivity_ms_cm", "12.2"}, "#wrong-fluid"},
 		{"hot fluid and a fall", "/reading", []string{"dialysate_temp_c", "38.9", "again.dialysate_temp_c", "38.9", "systolic_mmhg", "101"}, "#wrong-fluid"},
-		{"fluid a little off", "/reading", []string{"conductivity_ms_cm", "14.4"}, "#bar"},
-		{"venous fall", "/reading", []string{"venous_mmhg", "100", "blood_flow_ml_min", "310"}, "#bar"},
+		{"fluid a little off", "/reading", []string{"conductivity_ms_cm", "14.4"}, "#said"},
+		{"venous fall", "/reading", []string{"venous_mmhg", "100", "blood_flow_ml_min", "310"}, "#said"},
 		{"a fall beside it", "/reading", []string{"venous_mmhg", "100", "blood_flow_ml_min", "310", "systolic_mmhg", "101"}, "#wrong-low_pressure"},
 		{"chest pain", "/event/unwell", []string{"words", "chest pain"}, "#wrong-heart"},
 		{"chills", "/event/unwell", []string{"words", "chills"}, "#wrong-fever"},
@@ -34,7 +34,7 @@ func TestSavingLeadsToWhatToDo(t *testing.T) {
 		{"an alarm: air", "/alarm", []string{"words", "Air in the line", "looked_first", "true"}, "#wrong-air"},
 		{"an alarm: blood leak", "/alarm", []string{"words", "blood leak"}, "#wrong-blood_leak"},
 		{"an alarm: another", "/alarm", []string{"words", "venous low"}, "#wrong-alarm"},
-		{"own words", "/unwell", []string{"words", "not quite myself"}, "#bar"},
+		{"own words", "/unwell", []string{"words", "not quite myself"}, "#said"},
 	} {
 		for _, script := range []bool{false, true} {
 			h := home(t, 2, false)

@@ -26,7 +26,7 @@ func (f form) ofCall(v visit, base string) form {
 	f.Submit, f.Next, f.Back = "I rang: write it down", base+"#start-line", base
 	if v.session != nil && v.session.Phase() != session.SettingUp {
 		f.Next = base // there is no start line any more
-		return f
+		return f.hint(map[string]string{"said": "A call that was answered. Nobody reached? Write a note."})
 	}
 	return f.hint(map[string]string{
 		"whom": "One call answers every stop that asks to ring.",

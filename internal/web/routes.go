@@ -23,7 +23,7 @@ func (s *server) routes(mux *http.ServeMux) {
 
 	page("/{$}", s.who)
 	s.peopleRoutes(page, post)
-	s.sessionRoutes(page, post)
+	s.sessionRoutes(mux, page, post)
 	s.roundRoutes(mux, page, post)
 	s.doseRoutes(mux, page, post)
 }

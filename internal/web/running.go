@@ -44,6 +44,7 @@ type runningBody struct {
 	Events      []entryRow
 	Off         string      // where the treatment ends
 	Open        bool        // a trouble is open
+	NotOn       string      // why going on is not offered, while it is paused; empty where it is
 	StaysOut    string      // the open trouble in which the blood is not given back
 	Stop        bool        // heparin is due off
 	OffSince    time.Time   // removal is off since then; zero while it is on
@@ -64,7 +65,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b := runningBody{Session: one, Base: base}
 	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
-	b.Still, b.Due = v.still(one), dueOf(b.Run, v.now)
+	b.Still, b.Due = v.still(one), v.due(one)
 	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
 	b.Said = saidOf(v, one)
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)

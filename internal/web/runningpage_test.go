@@ -46,7 +46,7 @@ func TestRunningPageInOrder(t *testing.T) {
 	h.says(base, "Blood pressure 138/80 at 19:31, before, pulse 70", "every 60 min (unit’s interval)")
 	h.later(30 * time.Minute)
 	h.saved(base+"/reading", "systolic_mmhg", "130", "diastolic_mmhg", "77", "venous_mmhg", "135", "removed_ml", "250")
-	h.says(base, "Nothing was remarked on in the last reading.", "Blood pressure 130/77 at 20:02", "Removed 0.25 L")
+	h.says(base, "Blood pressure 130/77 at 20:02", "Removed 0.25 L")
 	h.later(30 * time.Minute)
 	h.saved(base+"/reading", "systolic_mmhg", "101", "diastolic_mmhg", "60")
 	text := h.see(base)
@@ -120,6 +120,22 @@ func TestToSetAsksOnlyWhenItMay(t *testing.T) {
 	text := h.see(base)
 	before(t, text, `action="`+base+`/reading"`, `id="set-now"`, "Nothing is asked for while something is wrong.", "How it comes about")
 	h.silent(base, "Nothing has to be changed")
+}
+
+// While removal is off by the person's word nothing is to be set now: the figures are
+// those for when it goes on again, by the unit's steps.
+func TestToSetWaitsWhileRemovalIsOff(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.begin()
+	h.later(time.Hour)
+	h.saved(base+"/event/drink", "volume_ml", "400")
+	h.saved(base + "/event/removal_off")
+	h.says(base, "When removal goes on again, as your unit’s steps say: goal", "What to set when removal goes on again",
+		"It goes on again as your unit’s steps say, not by these figures.")
+	h.silent(base, "To set now", "mL/h from now", "What to set now")
+	h.saved(base + "/event/removal_on")
+	h.says(base, "To set now: goal", "mL/h from now", "What to set now")
+	h.silent(base, "When removal goes on again")
 }
 
 // A feeling is one press; removal off and on again take turns; saline carries the

@@ -19,9 +19,6 @@ type saidNow struct {
 	Read    bool             // a reading was written
 }
 
-// Quiet reports whether nothing is to be said now.
-func (s saidNow) Quiet() bool { return len(s.Looks) == 0 && len(s.Notes) == 0 && s.Needles == "" }
-
 // saidOf sorts the remarks of a session as they stand now; none is left out.
 func saidOf(v visit, one *session.Session) saidNow {
 	s := saidNow{Looks: slices.Clone(v.standing(one))}

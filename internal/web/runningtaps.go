@@ -22,8 +22,19 @@ type tap struct {
 	Short   bool     // that link stands elsewhere
 }
 
+// Leads is the trouble that the tap leads to by itself; empty where it leads to none.
+func (t tap) Leads() string {
+	if t.Kind.Name == "low_pressure" {
+		return session.TroubleLow
+	}
+	return ""
+}
+
 // An amount is one button of a tap, whose entry has an id of its own.
-type amount struct{ ID, Field, Value, Label string }
+type amount struct {
+	ID, Field, Value, Label string
+	Leads                   string // the trouble that it leads to; empty where none
+}
 
 // taps are the one-tap events in the order of the page. The amounts are
 // buttons, not proposals: each records what was taken or given.
@@ -69,8 +80,11 @@ var notOnPaper = []string{"removal_off", "removal_on", "rang"}
 // taps makes the taps of the page, sorted into their places.
 func (b *runningBody) taps(v visit, base string) {
 	paper := fromPaper(b.Session)
+	if b.Run.Paused && !paper {
+		b.NotOn = notOn(v.troubles(b.Session))
+	}
 	for _, t := range taps {
-		if b.needless(t.kind) || paper && slices.Contains(notOnPaper, t.kind) {
+		if b.needless(t.kind) || t.kind == "resume" && b.NotOn != "" || paper && slices.Contains(notOnPaper, t.kind) {
 			continue
 		}
 		kind, _ := record.Find(t.kind)
@@ -110,6 +124,16 @@ func (b *runningBody) taps(v visit, base string) {
 	})
 }
 
+// notOn says why going on is not offered: an open trouble in which the blood stays out;
+// empty where none is.
+func notOn(open []session.OpenTrouble) string {
+	i := slices.IndexFunc(open, session.OpenTrouble.StaysOut)
+	if i < 0 {
+		return ""
+	}
+	return "Going on is not offered while “" + open[i].Title + "” is not over. " + open[i].Blood.Words()
+}
+
 // needless reports whether a tap would say what is so already.
 func (b *runningBody) needless(kind string) bool {
 	switch kind {
@@ -137,7 +161,11 @@ func (t *tap) amounts(key string, values []string) {
 		if t.Symbol != "" {
 			label += "\u00a0" + t.Symbol
 		}
-		t.Amounts = append(t.Amounts, amount{newID(), key, value, label})
+		made := amount{ID: newID(), Field: key, Value: value, Label: label}
+		if t.Kind.Name == "unwell" {
+			made.Leads = (session.Remark{Code: t.Kind.Name, Felt: value}).Trouble()
+		}
+		t.Amounts = append(t.Amounts, made)
 	}
 }
 

@@ -1,7 +1,9 @@
 package web
 
+import "net/http"
+
 // sessionRoutes are the addresses of one session, from setting up to the sheet.
-func (s *server) sessionRoutes(page func(string, pageFunc), post func(string, postFunc)) {
+func (s *server) sessionRoutes(mux *http.ServeMux, page func(string, pageFunc), post func(string, postFunc)) {
 	page("/p/{p}/session", s.nextSession)
 	post("/p/{p}/session", s.openSession)
 	page("/p/{p}/sessions", s.sheets)
@@ -26,6 +28,6 @@ func (s *server) sessionRoutes(page func(string, pageFunc), post func(string, po
 	post("/p/{p}/session/{s}/entry/{e}/strike", s.strikeEntry)
 	post("/p/{p}/session/{s}/entry/{e}", s.correctEntry)
 	post("/p/{p}/session/{s}/event/{kind}", s.tapEvent)
-	page("/p/{p}/session/{s}/{kind}", s.kindPage)
+	mux.HandleFunc("GET /p/{p}/session/{s}/{kind}", s.kindOrRest)
 	post("/p/{p}/session/{s}/{kind}", s.recordKind)
 }

@@ -19,7 +19,7 @@ type washbackBody struct {
 	State    string // one of the states below
 	Out      []bloodOut
 	Open     []session.OpenTrouble // of which the unit's steps say whether the blood goes back
-	Felt     []feltSign            // what was felt or measured, and nobody has said since that it is there
+	Felt     []session.BloodSign   // what was felt or measured, and nobody has said since that it is there
 	Was      []session.EndedTrouble
 	ByHand   bool        // the power is cut: there is no pump to start
 	Stood    *bloodStill // longer than the unit's figure, and nobody was rung about it since
@@ -61,22 +61,6 @@ type bloodOut struct {
 type sign struct {
 	Words string
 	Form  form
-}
-
-// A feltSign is what was felt or measured in the session, and the trouble that it
-// would be.
-type feltSign struct {
-	session.Remark
-	Title string // of the trouble
-}
-
-// feltSigns gives them as they stand now.
-func feltSigns(v visit) (list []feltSign) {
-	for _, r := range session.BloodSigns(v.session, v.now) {
-		t, _ := session.TroubleOf(r.Trouble())
-		list = append(list, feltSign{r, t.Title})
-	}
-	return list
 }
 
 // signs are what is asked about before the blood goes back, by trouble. Of those
@@ -142,10 +126,11 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 			b.ByHand = b.ByHand || t.Code == session.TroublePower
 		}
 	}
-	b.Felt, b.Was = feltSigns(v), session.BloodTroublesOver(one, v.now)
+	b.Felt, b.Was = session.BloodSigns(one, v.now), session.BloodTroublesOver(one, v.now)
 	looked, ok := session.WashbackLooked(one, v.now)
 	again := v.URL.Query().Get("ticks") != "" || v.PathValue("kind") == "washback_checked"
-	if st := v.still(one); st != nil && st.Past && !rangSince(one, st.PastAt, v.now) {
+	if v.stoodTooLong(one) {
+		st := v.still(one)
 		b.Stood, b.StoodBy, b.Rang = st, phonesFor(v, session.RingUnit), rangForm(v, base).only("whom", "said").tagged("stood")
 		b.Rang.Next, b.Rang.Submit = base+"/washback", "I rang my unit: this is what it said"
 	}

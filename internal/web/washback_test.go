@@ -479,3 +479,39 @@ func TestClosingWithSomethingOpen(t *testing.T) {
 	h.says(base, "Close this session")
 	h.silent(base, "still open:")
 }
+
+// A power cut is blood that stands too, without a pause: past the unit's figure neither
+// the washback nor the tile nor the bar gives it back (H-139).
+func TestPowerCutPastTheUnitsFigure(t *testing.T) {
+	h, base := runs(t)
+	within := unit.Minutes(15)
+	h.keep("p-vida-hribar", &record.TroubleSteps{Trouble: session.TroublePower, Words: "Turn the pump by hand, slowly.", Ring: session.RingUnit, BackIn: &within,
+		From: "Sister Holm (invented)", GivenOn: unit.DateOf(h.now), ReviewBy: unit.DateOf(h.now).Add(200)})
+	h.saved(base+"/trouble", "trouble", "power", "state", "open")
+	if text := plainText(h.troubleOn(base, session.TroublePower)); !strings.Contains(text, "Turn the pump by hand") {
+		t.Errorf("the unit's steps are not there at first: %s", text)
+	}
+	h.later(16 * time.Minute)
+	h.says(base+"/washback", "The blood stays out", "Blood has stood in the lines for 16")
+	text := plainText(h.troubleOn(base, session.TroublePower))
+	if strings.Contains(text, "Turn the pump by hand") || strings.Contains(text, "as your unit’s steps say") || !strings.Contains(text, "Give the blood back: no longer") {
+		t.Errorf("past the figure: %s", text)
+	}
+	h.silent(base, "Turn the pump by hand")
+}
+
+// Saline that is tapped under low pressure says why, so that it is never in the goal
+// (H-139).
+func TestSalineUnderLowPressureSaysWhy(t *testing.T) {
+	h, base := runs(t)
+	_, tap, _ := strings.Cut(h.troubleOn(base, session.TroubleLow), `action="`+base+`/saline"`)
+	tap, _, _ = strings.Cut(tap, "</form>")
+	if !strings.Contains(tap, `name="why" value="low pressure"`) {
+		t.Errorf("it does not: %s", tap)
+	}
+	before, _ := session.SetNow(h.open(base), h.now)
+	h.saved(base+"/saline", "volume_ml", "250", "why", "low pressure")
+	if after, err := session.SetNow(h.open(base), h.now); err != nil || after.Saline != 250 || after.Added != before.Added {
+		t.Errorf("%v: %+v", err, after)
+	}
+}

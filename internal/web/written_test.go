@@ -43,11 +43,14 @@ func TestPressedButtonSaysWhen(t *testing.T) {
 	says(session.TroubleLow, "Removal off", "")
 	says(session.TroubleBlood, "Arterial needle adjusted", "written "+h.now.Format("15:04"))
 	says(session.TroubleBlood, "Venous needle adjusted", "")
-	says(session.TroubleBlood, "Ambulance", "written "+h.now.Format("15:04"))
+	if part := plainText(h.troubleOn(base, session.TroubleBlood)); !strings.Contains(part, "I rang the ambulance: what was said written "+h.now.Format("15:04")) ||
+		strings.Count(part, "what was said written") != 1 {
+		t.Errorf("the call: %s", part)
+	}
 	h.saved(base+"/entry/"+h.latest(base, "lie_back")+"/strike", "reason", "pressed by mistake")
 	says(session.TroubleLow, "Lay back", "")
 	h.press(base, session.TroubleAir, yesHappens)
-	if part := h.troubleOn(base, session.TroubleAir); !strings.Contains(plainText(part), "Happening since "+h.now.Format("15:04")) || strings.Contains(part, yesHappens) {
+	if part := h.troubleOn(base, session.TroubleAir); !strings.Contains(plainText(part), "Happening since "+h.now.Format("15:04")) || tapButton.MatchString(buttonOf(part, yesHappens)) {
 		t.Errorf("after %q: %s", yesHappens, plainText(part))
 	}
 	h.says(vida+"/guide", yesHappens)

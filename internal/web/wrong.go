@@ -22,6 +22,7 @@ type wrong struct {
 	Has    bool // there is a card
 	First  []tile
 	Rest   []tile
+	Kept   []keptWords
 	Out    string // while a trouble is open in which the blood stays out: its rule
 	Good   string // what stays good of a page when the server is gone; empty where nothing does
 }
@@ -34,12 +35,15 @@ type tile struct {
 	Whom   string        // to ring first, where it gave none
 	Open   *openTrouble  // it is there
 	Low    *pressureRead // under low pressure
+	Typed  *typedHere    // on this page, and not saved
 	Asks   []wrongAsk    // is it something else?
 	Power  *powerCut
 	Fluid  *fluidHeld // under a fluid too hot or wrong: what opened it
 	Held   *bloodHeld // another open trouble by which the blood stays out
 	NoHand bool       // the unit's steps for giving the blood back by hand are left out
+	Stood  bool       // the blood stood longer than the unit's figure: the same
 	Do     *wrongDo   // nil where nothing can be written down
+	Past   bool       // the treatment has ended, and the unit's steps name what is for the run only
 	There  string     // where it can, on another page
 }
 
@@ -98,6 +102,7 @@ func (v visit) wrongOf(page view) *wrong {
 	}
 	open := map[string]*openTrouble{}
 	if one != nil {
+		w.Kept = keptTroubles()
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
 		for _, o := range v.troubles(one) {
 			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since)), o.Entry}
@@ -109,6 +114,10 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
+		made.Typed = page.typedOn(t.Code)
+		if v.hasEnded() && !page.stranger {
+			made.after()
+		}
 		made.hold(held, page.stranger)
 		if one != nil {
 			made.writing(v, one, w.Base, here)
@@ -174,8 +183,9 @@ func (t *tile) about(v visit, one *session.Session) {
 		if steps := v.member.StepsFor(t.Code); steps != nil {
 			t.Power.Within = steps.Value.BackIn
 		}
-		if t.Open != nil && t.Power.Within != nil {
-			t.Power.Past = v.now.Sub(t.Open.Since) >= time.Duration(*t.Power.Within)*time.Minute
+		if one != nil && v.stoodTooLong(one) {
+			t.Power.Past, t.Stood = true, true
+			t.Steps.Blood, t.Steps.Words = "Give the blood back: no longer. It has stood past your unit’s figure.", t.Acts
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 
 	"ebbline/session"
@@ -85,8 +86,16 @@ func openOf(v visit) []session.OpenTrouble {
 // now.
 func ownFirst(v visit, t session.TroubleType) string {
 	own := v.member.StepsFor(t.Code)
-	if own == nil || t.Code == session.TroublePower && heldBy(t, openOf(v)) != nil {
+	ended := v.hasEnded()
+	if ended {
+		t.Acts = afterRun(t.Acts)
+	}
+	if own == nil || t.Code == session.TroublePower && (heldBy(t, openOf(v)) != nil || v.stoodTooLong(v.member.Open())) {
 		return strings.Join(t.Acts, " ")
 	}
-	return firstLines(own.Value.Words, barLetters)
+	words := own.Value.Words
+	if ended {
+		words = strings.Join(slices.DeleteFunc(strings.Split(words, "\n"), ofRun), "\n")
+	}
+	return firstLines(words, barLetters)
 }

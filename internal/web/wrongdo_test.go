@@ -1,7 +1,9 @@
 package web
 
 import (
+	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -101,5 +103,153 @@ func TestPlacesOfTheSessionNeedNoRequest(t *testing.T) {
 	h.saved(base+"/reading", "systolic_mmhg", "128", "again.systolic_mmhg", "128")
 	if part := h.troubleOn(base, session.TroubleLow); strings.Contains(part, "#at-reading") || !strings.Contains(part, `href="#reading-h"`) {
 		t.Errorf("no longer low: %s", part)
+	}
+}
+
+var anyButton = regexp.MustCompile(`(?s)<button[^>]*>\s*([^<]*?)\s*<`)
+
+// buttonsOf are the buttons of a part, pressable or not, in their order.
+func buttonsOf(part string) (list []string) {
+	for _, m := range anyButton.FindAllStringSubmatch(part, -1) {
+		list = append(list, m[1])
+	}
+	return list
+}
+
+// buttonOf is one of them as markup; empty where there is none.
+func buttonOf(part, words string) string {
+	for _, m := range anyButton.FindAllStringSubmatch(part, -1) {
+		if m[1] == words {
+			return m[0]
+		}
+	}
+	return ""
+}
+
+// marked reports whether a button stays with when it was written, and takes no press.
+func marked(part, words, said string) bool {
+	b := buttonOf(part, words)
+	return strings.Contains(b, `type="button" aria-disabled="true"`) && strings.Contains(b, `data-said="`+said+`"`)
+}
+
+// Whatever is pressed in a tile stays in its place, and no other button moves to where
+// one stood before: a second press writes nothing else.
+func TestNoButtonComesUnderTheFinger(t *testing.T) {
+	t.Parallel()
+	h := home(t, 2, true)
+	base := vida + "/session/" + h.life.Open
+	pressed := 0
+	for _, kind := range session.Troubles() {
+		for _, words := range []string{yesHappens, "Pump off", "Going on", "Removal off", "Removal on again", "Lay back", "It is over"} {
+			h.later(time.Minute)
+			part := h.troubleOn(base, kind.Code)
+			taps, _, _ := strings.Cut(part, `id="rang-`)
+			if !tapButton.MatchString(buttonOf(taps, words)) {
+				continue
+			}
+			was := buttonsOf(taps)
+			h.press(base, kind.Code, words)
+			pressed++
+			now, _, _ := strings.Cut(h.troubleOn(base, kind.Code), `id="rang-`)
+			for i, one := range buttonsOf(now) {
+				// What is new stands behind all that was there.
+				if i < len(was) && one != was[i] && !slices.Contains(was, one) {
+					t.Errorf("%s, %q: %q comes to where %q stood", kind.Code, words, one, was[i])
+				}
+			}
+			if i := slices.Index(was, words); i >= len(buttonsOf(now)) || buttonsOf(now)[i] != words {
+				t.Errorf("%s: %q does not stay in its place: %q, then %q", kind.Code, words, was, buttonsOf(now))
+			}
+			if words != "Lay back" && !marked(now, words, "written "+h.now.Format("15:04")) {
+				t.Errorf("%s: %q can be pressed again: %s", kind.Code, words, buttonOf(now, words))
+			}
+		}
+		if kind.StaysOut() {
+			h.saved(base+"/trouble", "trouble", kind.Code, "state", session.TroubleOver, "said", "Nurse R at the unit: go on")
+		}
+	}
+	if pressed < 40 {
+		t.Errorf("only %d presses", pressed)
+	}
+}
+
+// While a trouble is open in which the blood stays out, no tile starts the pump again by
+// one press, nor does the page of the run, which says why (H-138).
+func TestGoingOnIsNotOfferedWhileTheBloodStaysOut(t *testing.T) {
+	h := home(t, 2, true)
+	base := vida + "/session/" + h.life.Open
+	h.saved(base + "/event/pause")
+	offered := func(want bool) {
+		t.Helper()
+		page := h.see(base)
+		for _, code := range stoppedBy {
+			if got := tapButton.MatchString(buttonOf(h.troubleIn(page, base, code), "Going on")); got != want {
+				t.Errorf("%s: going on is offered: %v, want %v", code, got, want)
+			}
+		}
+		if got := strings.Contains(page, `/event/resume"`); got != want {
+			t.Errorf("on the page of the run going on is one tap: %v, want %v", got, want)
+		}
+	}
+	offered(true)
+	for _, kind := range session.Troubles() {
+		h.later(time.Minute)
+		h.saved(base+"/trouble", "trouble", kind.Code, "state", session.TroubleOpen)
+		offered(!kind.StaysOut())
+		if kind.StaysOut() {
+			h.says(base, "Going on is not offered while “"+kind.Title+"” is not over. "+kind.Blood.Words())
+		} else {
+			h.silent(base, "Going on is not offered")
+		}
+		h.saved(base+"/trouble", "trouble", kind.Code, "state", session.TroubleOver, "said", "Nurse R at the unit: go on")
+	}
+	offered(true)
+}
+
+// What was just felt is shown as written, and may be pressed again after five minutes.
+func TestFeltIsShownAsWritten(t *testing.T) {
+	h := home(t, 2, true)
+	base := vida + "/session/" + h.life.Open
+	h.saved(base+"/event/unwell", "words", "chest pain")
+	at := "written " + h.now.Format("15:04")
+	h.later(4 * time.Minute)
+	part := h.troubleOn(base, session.TroubleHeart)
+	if !marked(part, "Felt chest pain", at) || !tapButton.MatchString(buttonOf(part, "Felt breathless")) {
+		t.Errorf("%s, %s", buttonOf(part, "Felt chest pain"), buttonOf(part, "Felt breathless"))
+	}
+	h.later(time.Minute)
+	if b := buttonOf(h.troubleOn(base, session.TroubleHeart), "Felt chest pain"); !tapButton.MatchString(b) || !strings.Contains(b, at) {
+		t.Errorf("five minutes later: %s", b)
+	}
+}
+
+// What was only felt can be said to be over: by one press, or where the blood stays out
+// with the unit's word.
+func TestFeltCanBeOver(t *testing.T) {
+	for _, f := range session.Feelings() {
+		h := home(t, 2, true)
+		base := vida + "/session/" + h.life.Open
+		kind, _ := session.TroubleOf(f.Trouble)
+		if part := h.troubleOn(base, f.Trouble); tapButton.MatchString(buttonOf(part, "It is over")) || strings.Contains(part, "who of your unit said what") {
+			t.Errorf("%s is over with nothing felt", f.Trouble)
+		}
+		h.saved(base+"/event/unwell", "words", f.Words)
+		h.later(time.Minute)
+		part := h.troubleOn(base, f.Trouble)
+		if !kind.StaysOut() {
+			h.press(base, f.Trouble, "It is over")
+			if !marked(h.troubleOn(base, f.Trouble), "It is over", "written "+h.now.Format("15:04")) {
+				t.Errorf("%s: it is over, and not marked", f.Trouble)
+			}
+			continue
+		}
+		_, over, _ := strings.Cut(part, "It is over: who of your unit said what")
+		if over == "" {
+			t.Fatalf("%s has no way to be over: %s", f.Trouble, plainText(part))
+		}
+		form := formOf("trouble", f.Trouble, "state", "over", "said", "Nurse R at the unit: it is nothing")
+		if status, _, text := h.post(base+"/trouble", form); status != http.StatusSeeOther {
+			t.Errorf("%s: %d, %s", f.Trouble, status, problems(text))
+		}
 	}
 }

@@ -147,6 +147,7 @@
   // typed tells whether a form holds something that was not sent yet.
   /** @param {Element} within @returns {boolean} */
   function typed(within) {
+    if (within.matches("form[data-unsent]") || within.querySelector("form[data-unsent]")) return true; // typed on the page before this one
     for (const field of within.querySelectorAll("form input, form textarea")) {
       const f = /** @type {HTMLInputElement} */ (field);
       if (f.type === "radio" || f.type === "checkbox" ? f.checked !== f.defaultChecked : f.type !== "hidden" && f.value !== f.defaultValue) return true;
@@ -176,15 +177,28 @@
       }
       for (const part of document.querySelectorAll("[data-live]")) {
         const next = page.getElementById(part.id);
-        if (next) bring(part, next);
+        if (next) { keepTyped(part, next); bring(part, next); }
       }
       document.body.dataset.state = page.body.dataset.state || "";
+      for (const id of Object.keys(told)) if (!sending && kept.indexOf(id) < 0) delete told[id];
+      if (tileTap && tileTap.old && Date.now() - tileTap.at < 5000) { tileTap.at = Date.now(); tileTap.old = false; }
       tick();
     }).catch(function () { /* the freshness line says it */ }).then(function () {
       refreshing = false;
-      if (leadsTo) { location.hash = leadsTo; leadsTo = ""; }
+      const to = leadsTo && location.hash === "#" + leadsTo ? el(leadsTo) : null;
+      if (to) to.scrollIntoView();
+      else if (leadsTo) location.hash = leadsTo;
+      leadsTo = "";
       if (again) { again = false; refresh(); }
     });
+  }
+
+  // keepTyped puts into the fresh part what it cannot know: a value that stands typed on
+  // this page and is not saved.
+  /** @param {Element} part @param {Element} next */
+  function keepTyped(part, next) {
+    const block = part.querySelector("[data-typed]"), top = next.querySelector(".wrong-top");
+    if (block && top && !next.querySelector("[data-typed]")) top.after(document.importNode(block, true));
   }
 
   // goneOn says that another screen took the session further while something
@@ -272,6 +286,7 @@
       e.hidden = now < Date.parse(e.dataset.from || "");
     }
     powerClock(now);
+    showKept();
     showPresses();
     showFreshness();
     keepListening();
@@ -287,7 +302,40 @@
   /** @returns {HTMLElement|null} */
   function opened() {
     const e = location.hash.indexOf("#wrong") === 0 ? el(location.hash.slice(1)) : null;
-    return e && e.classList.contains("wrong") ? e : null;
+    return e && e.closest(".wrong");
+  }
+
+  // A finger that trembles comes down on the button beside the one it pressed. In a tile
+  // that writes nothing within a second of the press, or of the page being brought up to
+  // date for it; elsewhere every press counts.
+  const besideIn = 1000;
+  /** @type {{tile: Element, key: string, at: number, old: boolean}|null} */
+  let tileTap = null;
+
+  /** @param {Element|null} tile @param {string} key @returns {boolean} */
+  function beside(tile, key) {
+    const before = tileTap;
+    if (tile && before && before.tile === tile && before.key !== key && Date.now() - before.at < besideIn) return true;
+    tileTap = tile && { tile: tile, key: key, at: Date.now(), old: true };
+    return false;
+  }
+
+  // Nor does the line of what was saved, which may come up under that finger, lead away.
+  document.addEventListener("click", function (ev) {
+    const at = /** @type {Element} */ (ev.target);
+    if (!tileTap || Date.now() - tileTap.at >= besideIn || !at.closest || !at.closest("#wrong-told")) return;
+    ev.preventDefault();
+    ev.stopPropagation();
+  }, true);
+
+  // nameOf is what a tap writes, in the words of its button.
+  /** @param {HTMLElement|null} by @param {HTMLFormElement} form @returns {string} */
+  function nameOf(by, form) {
+    if (!by || form.querySelector('input:not([type="hidden"]), textarea, select')) return "";
+    const many = by.closest(".tap-many"), of = many && many.querySelector(".tap-name");
+    const head = of && of.firstChild ? (of.firstChild.nodeValue || "").trim() + " " : "";
+    const name = head + (by.dataset.saved || by.getAttribute("aria-label") || (by.textContent || "").trim());
+    return name.charAt(1) === " " ? name : name.charAt(0).toLowerCase() + name.slice(1); // "I feel"
   }
 
   // cover gives the focus to what was opened, and takes the page under it out of
@@ -300,7 +348,24 @@
     const main = el("main");
     if (e) { hidePad(); e.focus({ preventScroll: true }); }
     else if (main && location.hash === "#main") main.focus({ preventScroll: true });
+    if (e) typedInTile(e);
     showFreshness();
+  }
+
+  // typedInTile shows in an opened trouble the value typed on this page that leads to it
+  // and was not sent yet, with the button that saves it.
+  /** @param {HTMLElement} tile */
+  function typedInTile(tile) {
+    for (const old of document.querySelectorAll('[data-typed="page"]')) old.remove();
+    for (const form of document.querySelectorAll("form.keys:not([data-unsent])")) {
+      const f = /** @type {HTMLFormElement} */ (form), what = led(f).indexOf(tile.id.slice(6)) < 0 ? "" : figures(f, tile.id);
+      if (!what || tile.querySelector("[data-typed]")) continue;
+      const b = document.createElement("button"), says = new URLSearchParams();
+      for (const i of of(f, tile.id)) if (i.value.trim()) says.append(i.name, i.value);
+      b.className = "main"; b.setAttribute("form", f.getAttribute("id") || ""); b.name = "yes"; b.value = says.toString();
+      b.textContent = "Yes, " + what + ": save it";
+      inTileShown(tile.id, what, " typed, not saved yet", "page").appendChild(b);
+    }
   }
 
   let waiting = 0; // entries that are kept on this screen
@@ -327,11 +392,54 @@
     line.hidden = !text;
   }
 
+  // A trouble that was said on this screen, and is not written down yet, makes its rule
+  // about the blood stand where a weaker one stood. Words and strictness are the page's.
+  // It holds until a fresh page was brought in after it was written down.
+  /** @type {{[id: string]: Letter}} */
+  const told = {};
+  /** @type {string[]} */
+  let kept = []; // of these, what waits on this screen
+
+  function showKept() {
+    const list = el("wrong-kept"), bar = el("bar-kept");
+    if (!list) return;
+    /** @type {HTMLElement|null} */
+    let rule = null;
+    /** @type {HTMLElement[]} */
+    const said = [];
+    for (const id of Object.keys(told)) {
+      const at = told[id].url.split(location.host).pop(), body = new URLSearchParams(told[id].body);
+      if (at !== list.dataset.base + "/trouble" || body.get("state") !== "open") continue;
+      const one = /** @type {HTMLElement|null} */ (list.querySelector('[data-trouble="' + body.get("trouble") + '"]'));
+      if (!one) continue;
+      if (said.indexOf(one) < 0) said.push(one);
+      if (!rule || strict(one) > strict(rule)) rule = one;
+    }
+    const words = rule ? (rule.lastElementChild || rule).textContent || "" : "";
+    for (const part of document.querySelectorAll("[data-if-held], [data-unless-held]")) {
+      const e = /** @type {HTMLElement} */ (part), held = rule !== null && strict(e.closest("[data-strict]")) < strict(rule);
+      if (e.dataset.rule !== undefined && e.textContent !== words) e.textContent = words;
+      if (e.hidden !== (held === (e.dataset.unlessHeld !== undefined))) e.hidden = !e.hidden;
+    }
+    if (!bar) return;
+    said.sort(function (a, b) { return strict(b) - strict(a); });
+    const all = said.map(function (one) { return one.dataset.trouble; }).join();
+    if (bar.dataset.said === all && bar.childNodes.length === said.length) { bar.hidden = !said.length; return; }
+    bar.dataset.said = all;
+    bar.textContent = "";
+    for (const one of said) bar.appendChild(/** @type {Element} */ (one.firstElementChild).cloneNode(true));
+    bar.hidden = !said.length;
+  }
+
+  /** @param {Element|null} e @returns {number} */
+  function strict(e) { return e ? Number(/** @type {HTMLElement} */ (e).dataset.strict) : 0; }
+
   // A power cut is counted from the first tap on its tile: on this screen, since the
   // program may be gone as well, until it is written down.
   const cutFor = 3600000; // a count that was never written down is forgotten after an hour
   /** @type {{[base: string]: number}} */
   const cuts = {};
+  let counted = false; // on this page
 
   /** @param {string} base @returns {number} when the count began, by this screen's clock; 0 for none */
   function cutSince(base) {
@@ -358,7 +466,10 @@
     const here = cutSince(base);
     const since = time.dataset.since ? Date.parse(time.dataset.since) : here ? here + skew : 0;
     clock.hidden = !since;
-    screen.hidden = !here;
+    // Once it is written down what stood here leaves its place empty: nothing under it moves.
+    counted = counted || here > 0;
+    screen.hidden = !counted;
+    screen.style.visibility = here ? "" : "hidden";
     if (since) time.textContent = span(now - since);
     past.hidden = !since || !clock.dataset.within || now - since < Number(clock.dataset.within) * 60000;
   }
@@ -386,7 +497,7 @@
 
   // ---- outbox -------------------------------------------------------------
 
-  /** @typedef {{id: string, url: string, body: string, at: number, said?: string}} Letter */
+  /** @typedef {{id: string, url: string, body: string, at: number, said?: string, name?: string}} Letter */
 
   /** @type {Promise<IDBDatabase>|null} */
   let box = null;
@@ -419,7 +530,7 @@
     });
   }
 
-  /** @typedef {{saved: boolean, id?: string, next?: string, findings?: {words: string}[] | null}} Answer */
+  /** @typedef {{saved: boolean, id?: string, next?: string, findings?: {words: string}[] | null, rest?: {[key: string]: string[]}}} Answer */
 
   // A letter on its way is written down before it is sent, where writing takes
   // no time, so that a page left before the answer came has lost nothing. The
@@ -481,6 +592,7 @@
         chain = chain.then(function (n) {
           return post(l).then(function (got) {
             if (got.answer.saved) {
+              if (got.answer.rest) return left(l, got.answer).then(function () { return n + 1; });
               return store("readwrite", function (s) { return s.delete(l.id); }).then(function () { release(l.id); became(l.id, "written " + clock(), Date.now() + drawnFor); return n + 1; });
             }
             if (got.status >= 500) throw new Error("not saved");
@@ -494,6 +606,19 @@
     }).catch(function () { /* still waiting */ }).then(function () { draining = false; showWaiting(); });
   }
 
+  // left keeps what one yes left in doubt of a letter as a letter of its own, to be
+  // looked at.
+  /** @param {Letter} l @param {Answer} a @returns {Promise<any>} */
+  function left(l, a) {
+    const p = new URLSearchParams();
+    for (const key of Object.keys(a.rest || {})) for (const v of (a.rest || {})[key]) p.append(key, v);
+    /** @type {Letter} */
+    const rest = { id: p.get("id") || newID(), url: l.url, body: p.toString(), at: l.at, said: words(a) };
+    return store("readwrite", function (s) { return s.put(rest); })
+      .then(function () { return store("readwrite", function (s) { return s.delete(l.id); }); })
+      .then(function () { release(l.id); became(l.id, "written " + clock(), Date.now() + drawnFor); });
+  }
+
   /** @param {Answer} a @returns {string} */
   function words(a) {
     return (a.findings || []).map(function (f) { return f.words; }).join("; ") || "it does not fit the record as it is now";
@@ -502,10 +627,39 @@
   // release empties the form whose values waited on this page and are saved now.
   /** @param {string} id */
   function release(id) {
+    for (const e of document.querySelectorAll('[data-typed="' + id + '"]')) e.remove();
     for (const f of document.querySelectorAll("form[data-kept]")) {
       const form = /** @type {HTMLFormElement} */ (f);
       if (form.dataset.kept === id) renew(form);
     }
+  }
+
+  let throwing = ""; // the letter of which it was asked whether it is thrown away
+
+  /** @param {string} text @param {() => void} f @returns {HTMLElement} */
+  function act(text, f) {
+    const b = document.createElement("button");
+    b.type = "button"; b.textContent = text; b.onclick = f;
+    return b;
+  }
+
+  // lookAt sends a letter that was not taken as a plain form, so that the server's own
+  // page of questions opens with all that was typed, and when. It is kept until it is
+  // saved there.
+  /** @param {Letter} l */
+  function lookAt(l) {
+    const form = document.createElement("form");
+    form.method = "post"; form.action = l.url;
+    new URLSearchParams(l.body + "&sent=" + Math.round((Date.now() - l.at) / 1000)).forEach(function (v, k) {
+      const h = document.createElement("input");
+      h.type = "hidden"; h.name = k; h.value = v; form.appendChild(h);
+    });
+    document.body.appendChild(form);
+    answers().then(function (there) {
+      if (!there) { form.remove(); stay(); return; }
+      leaving = true;
+      form.submit();
+    });
   }
 
   function showWaiting() {
@@ -513,6 +667,8 @@
     store("readonly", function (s) { return s.getAll(); }).then(function (letters) {
       let line = el("waiting");
       waiting = letters.length;
+      kept = letters.map(function (/** @type {Letter} */ l) { told[l.id] = l; return l.id; });
+      showKept();
       showFreshness();
       if (!letters.length) { if (line) line.remove(); return; }
       if (!line) {
@@ -526,16 +682,18 @@
       const strong = document.createElement("strong");
       strong.textContent = letters.length + (letters.length === 1 ? " entry is" : " entries are") + " NOT SAVED YET, kept on this screen for " + span(Date.now() - oldest) + ". Write on paper too.";
       const parts = [/** @type {HTMLElement} */ (strong)];
+      letters.sort(function (/** @type {Letter} */ a, /** @type {Letter} */ b) { return a.at - b.at; });
       for (const l of letters) {
-        if (!l.said) continue;
+        if (!l.said || parts.length > 1) continue; // one at a time: the notice lies over the page
         const p = document.createElement("p");
-        p.textContent = "One was not taken: " + l.said + " ";
-        const a = document.createElement("a");
-        a.href = l.url.replace(/[?#].*/, "").replace(/\/event\//, "/"); a.textContent = "type it again"; a.className = "plain";
-        const b = document.createElement("button");
-        b.type = "button"; b.textContent = "take it off this screen";
-        b.onclick = function () { store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting); };
-        p.appendChild(a); p.appendChild(document.createTextNode(" ")); p.appendChild(b);
+        p.textContent = (throwing === l.id ? "Throw away what was typed? " : "One was not taken: ") + l.said.replace(/\.? If it is right, type it again/g, "") + ". ";
+        if (throwing === l.id) {
+          p.appendChild(act("throw it away", function () { store("readwrite", function (s) { return s.delete(l.id); }).then(function () { release(l.id); showWaiting(); }); }));
+          p.appendChild(act("keep it", function () { throwing = ""; showWaiting(); }));
+        } else {
+          p.appendChild(act("look at it", function () { lookAt(l); }));
+          p.appendChild(act("take it off this screen", function () { throwing = l.id; showWaiting(); }));
+        }
         parts.push(p);
       }
       if (line.textContent === parts.map(function (p) { return p.textContent; }).join("")) return; // said already
@@ -593,10 +751,25 @@
   /** @param {Event} ev */
   function asks(ev) { if (!leaving && (broken || Date.now() - heard > callAgain) && typed(document.body)) ev.preventDefault(); }
 
+  // blank takes out of a form what the server put into it as typed before: it is sent or
+  // kept now.
+  /** @param {HTMLFormElement} form */
+  function blank(form) {
+    delete form.dataset.unsent;
+    for (const f of /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("input, textarea"))) {
+      if (f.type === "hidden" && f.name.indexOf("again.") === 0) f.remove();
+      else if (f.type === "radio" || f.type === "checkbox") f.defaultChecked = false;
+      else if (f.type !== "hidden") f.defaultValue = "";
+    }
+    for (const e of document.querySelectorAll('[data-typed=""], .low-asked, .again-at, .asks')) e.remove();
+  }
+
   // renew empties a form for the next entry, which gets an id of its own.
   /** @param {HTMLFormElement} form */
   function renew(form) {
     const id = /** @type {HTMLInputElement|null} */ (form.querySelector('input[name="id"]'));
+    if (form.dataset.unsent !== undefined) blank(form);
+    if (form.classList.contains("keys")) for (const e of document.querySelectorAll('[data-typed="page"]')) e.remove();
     form.reset();
     settle();
     if (id) id.value = newID();
@@ -652,8 +825,11 @@
     ev.preventDefault();
     /** @type {Letter} */
     const letter = { id: id.value, url: (by && by.getAttribute("formaction")) || form.action, body: fields(form, by), at: Date.now() };
-    if (twice(form, letter)) { savedOnce(); return; }
     const trouble = form.closest(".wrong");
+    if (beside(trouble, by ? keyOf(by, form) : "")) { notice("Pressed twice? Press again.", ""); return; }
+    if (twice(form, letter)) { savedOnce(); return; }
+    letter.name = nameOf(by, form);
+    if (trouble) { told[letter.id] = letter; showKept(); }
     // A power cut began at the first tap on its tile.
     const cut = trouble && trouble.id === "wrong-power" && by && by.value === "open" ? el("power-clock") : null;
     if (cut) letter.at = cutSince(cut.dataset.base || "") || letter.at;
@@ -668,6 +844,14 @@
     post(letter).then(function (got) {
       if (got.answer.saved) { taken(form, letter, got.answer.next || location.pathname); return; }
       if (got.status >= 500) { sending--; keep(form, letter, by); return; }
+      if (inTile(form)) {
+        sending--;
+        arrived(letter.id);
+        became(letter.id, "", 0);
+        closed(form, false);
+        notice("Not saved: " + words(got.answer) + ".", "");
+        return;
+      }
       // Something stands against it: let the server show its own page for it.
       arrived(letter.id);
       became(letter.id, "", 0);
@@ -680,24 +864,33 @@
   /** @param {HTMLFormElement} form @param {Letter} l @param {string} next */
   function taken(form, l, next) {
     arrived(l.id);
-    store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
+    const gone = store("readwrite", function (s) { return s.delete(l.id); }).then(showWaiting, function () { /* it never waited */ });
     const place = next.split("#")[1] || "";
-    if (next.split("#")[0] !== location.pathname || !document.querySelector("main [data-live]")) {
+    if (!inTile(form) && (next.split("#")[0] !== location.pathname || !document.querySelector("main [data-live]"))) {
       const here = location.pathname + location.search;
       // To another place of this page only: a browser would not fetch it again, and
       // a reload may go back to where the page stood before. A mark, which nobody
       // reads, makes it another page; the next saving leads to the one without.
       if (next.indexOf(here + "#") === 0) next = here + (location.search ? "&" : "?") + "again=1" + next.slice(here.length);
       leaving = true;
-      location.assign(next);
+      // Not before it is off this screen: it would be said to wait, and is saved.
+      Promise.race([gone, new Promise(function (done) { setTimeout(done, 500); })]).then(function () { location.assign(next); });
       return;
     }
     sending--;
     became(l.id, "written " + clock(), Date.now() + drawnFor);
     renew(form);
-    if (place.indexOf("wrong") === 0) leadsTo = place;
-    notice("Saved at " + clock() + ".", entryOf(l));
+    const over = opened();
+    if ((place.indexOf("wrong") === 0 || place === "said") && !(over && over.contains(el(place)))) leadsTo = place;
+    notice(l.name ? "Saved: " + l.name + ", " + clock() + "." : "Saved at " + clock() + ".", entryOf(l));
     refresh();
+  }
+
+  // inTile reports whether a form belongs to an opened trouble while something is typed in
+  // another form of the page, which a tap there must not throw away.
+  /** @param {HTMLFormElement} form @returns {boolean} */
+  function inTile(form) {
+    return form.closest(".wrong") !== null && Array.from(document.querySelectorAll("form")).some(function (f) { return f !== form && typed(f); });
   }
 
   /** @param {{url: string, id: string}} l @returns {string} where the entry of a session is put right */
@@ -719,11 +912,53 @@
     return new Date(serverNow().getTime() + minutes * 60000).toISOString().slice(11, 16);
   }
 
+  // led gives the troubles that the values of a form lead to by the bounds that the server
+  // wrote on them.
+  /** @param {HTMLFormElement} form @returns {string[]} */
+  function led(form) {
+    const to = [];
+    for (const f of /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("input[data-leads]"))) {
+      const n = f.value.trim() ? Number(f.value.trim().replace(",", ".")) : NaN, d = f.dataset;
+      if (d.under && n < Number(d.under) || d.over && n > Number(d.over)) to.push(d.leads || "");
+    }
+    return to;
+  }
+
+  // leading gives the trouble of this page that a form, or the button that was pressed,
+  // leads to: a fluid first. With the program gone nobody else says it.
+  /** @param {HTMLFormElement} form @param {HTMLElement|null} by @returns {string} */
+  function leading(form, by) {
+    const to = (by && by.dataset.leads ? [by.dataset.leads] : []).concat(led(form));
+    const at = "wrong-" + (to.indexOf("fluid") >= 0 ? "fluid" : to[0]);
+    return to.length && el(at) && !form.closest(".wrong") ? at : "";
+  }
+
+  /** @param {HTMLFormElement} form @param {string} at @returns {HTMLInputElement[]} the fields of a trouble */
+  function of(form, at) { return Array.from(form.querySelectorAll('input[data-leads="' + at.slice(6) + '"]')); }
+
+  /** @param {HTMLFormElement} form @param {string} at @returns {string} what is typed of a trouble, as it is read */
+  function figures(form, at) { return of(form, at).map(function (f) { return f.value.trim(); }).filter(Boolean).join("/"); }
+
+  // inTileShown shows a value in a trouble, in the place of an older one.
+  /** @param {string} at @param {string} what @param {string} is @param {string} id @returns {HTMLElement} */
+  function inTileShown(at, what, is, id) {
+    const tile = /** @type {HTMLElement} */ (el(at)), top = tile.querySelector(".wrong-top"), b = document.createElement("b");
+    for (const old of tile.querySelectorAll("[data-typed]")) old.remove();
+    const block = document.createElement("div"), p = document.createElement("p");
+    block.className = "wrong-typed"; block.dataset.typed = id; block.id = "typed-" + at;
+    b.className = "figure"; b.textContent = what;
+    p.append(b, is);
+    block.appendChild(p);
+    if (top) top.after(block);
+    return block;
+  }
+
   // keep puts into the outbox what could not be saved. What was typed stays in
   // its field when the program answered that it cannot write; without an answer
   // the form is emptied, so that the next entry can be typed.
   /** @param {HTMLFormElement} form @param {Letter} l @param {HTMLButtonElement|null} by @param {boolean} [unheard] */
   function keep(form, l, by, unheard) {
+    const help = unheard ? leading(form, by) : "", what = help ? figures(form, help) : ""; // before the form is emptied
     store("readonly", function (s) { return s.get(l.id); }).then(function (before) {
       if (before && before.body === l.body) l.at = before.at;
       return store("readwrite", function (s) { return s.put(l); });
@@ -735,6 +970,8 @@
       const unsaved = el("unsaved");
       if (!unheard && unsaved) unsaved.hidden = false;
       showWaiting();
+      if (what) inTileShown(help, what, " kept on this screen, not saved yet", l.id);
+      if (help) location.hash = help;
     }).catch(function () {
       // No outbox, as in some private windows: the plain way keeps the value, where there
       // is somebody to send it to.
@@ -840,7 +1077,7 @@
   }
 
   /** @param {HTMLInputElement} f @returns {HTMLElement|null} the button that sends the form */
-  function button(f) { return f.form ? f.form.querySelector("button.main") : null; }
+  function button(f) { return f.form ? f.form.querySelector(".send button.main") || f.form.querySelector("button.main") : null; }
 
   // full tells whether no further digit could make sense: the next one would
   // leave the field's bounds, or be one digit more than any value has. The sign
