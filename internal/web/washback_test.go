@@ -421,7 +421,7 @@ func TestWashbackSaysWhatWasFeltAndWhatIsOver(t *testing.T) {
 	h.says(base+"/washback", "Start the pump", "Over by: “Sister Holm: it was the tape”")
 }
 
-// In a power cut there is no pump to start (H-139).
+// In a power cut there is no pump to start (H-137).
 func TestWashbackByHand(t *testing.T) {
 	h, base := runs(t)
 	h.saved(base+"/trouble", "trouble", "power", "state", "open")
@@ -434,7 +434,7 @@ func TestWashbackByHand(t *testing.T) {
 }
 
 // Blood that stood in the lines for longer than the unit's figure is not offered to be
-// given back, until somebody of the unit was reached about it (H-139).
+// given back, until somebody of the unit was reached about it (H-138).
 func TestBloodThatStoodTooLongStaysOut(t *testing.T) {
 	h, base := runs(t)
 	within := unit.Minutes(15)
@@ -481,7 +481,7 @@ func TestClosingWithSomethingOpen(t *testing.T) {
 }
 
 // A power cut is blood that stands too, without a pause: past the unit's figure neither
-// the washback nor the tile nor the bar gives it back (H-139).
+// the washback nor the tile nor the bar gives it back (H-138).
 func TestPowerCutPastTheUnitsFigure(t *testing.T) {
 	h, base := runs(t)
 	within := unit.Minutes(15)
