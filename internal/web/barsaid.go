@@ -3,7 +3,6 @@ package web
 import (
 	"slices"
 	"strings"
-	"time"
 
 	"ebbline/internal/household"
 	"ebbline/session"
@@ -55,7 +54,7 @@ func (v visit) barSays(one *session.Session) (list []barSaid) {
 		s := barSaid{code: r.Trouble(), look: r}
 		isLow := isLowLook(r)
 		switch {
-		case isLow && low, !isLow && open[s.code] && s.code != session.TroubleLow, r.Code == "unwell" && overSince(one, s.code, r, v.now):
+		case isLow && low, !isLow && open[s.code] && s.code != session.TroubleLow:
 			continue
 		case isLow:
 			low = true
@@ -100,20 +99,6 @@ func (s *barSaid) rankIt(v visit, is bool) {
 	case is && s.rings:
 		s.rank = rankAmbulance
 	}
-}
-
-// overSince reports whether what was felt was said to be over after it.
-func overSince(one *session.Session, code string, r session.Remark, now time.Time) bool {
-	after := false
-	for i := range one.Log {
-		e := &one.Log[i]
-		b, is := e.Body.(*session.Trouble)
-		if after && is && b.Trouble == code && b.State == session.TroubleOver && e.Struck == nil && !e.At.After(now) && !e.At.Before(r.At) {
-			return true
-		}
-		after = after || e.ID == r.Entry
-	}
-	return false
 }
 
 // says puts the gravest into the bar, and names the others in one short line. The
