@@ -3,6 +3,7 @@ package web
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"ebbline/internal/household"
 	"ebbline/session"
@@ -150,6 +151,13 @@ var shortNames = map[string]string{
 	session.TroubleBleeding: "bleeding", session.TroubleFire: "fire",
 }
 
+// lowFigure reports whether the last figure is itself low: one that was typed before a
+// low pressure was felt may be the good one of an hour ago.
+func lowFigure(v visit, one *session.Session, p pressureRead) bool {
+	low, _ := session.FallTold(one, p.Upper, nil, v.now)
+	return low
+}
+
 // shortLook names a look by what was felt, or by its value.
 func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if r.Code == "unwell" {
@@ -158,7 +166,10 @@ func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if isLowLook(r) {
 		words := "low pressure"
 		p := v.pressure(one)
-		if p.Text != "" && !p.Before {
+		switch {
+		case p.Felt.After(p.At) && !lowFigure(v, one, p):
+			words += ", no figure"
+		case p.Text != "" && !p.Before:
 			words += " " + p.Text
 		}
 		return words
@@ -167,8 +178,8 @@ func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if at := strings.IndexAny(name, ",;("); at > 0 {
 		name = strings.TrimSpace(name[:at])
 	}
-	if len(name) > 1 && name[1] >= 'a' {
-		name = strings.ToLower(name[:1]) + name[1:]
+	if letters := []rune(name); len(letters) > 1 && unicode.IsLower(letters[1]) {
+		name = strings.ToLower(string(letters[:1])) + string(letters[1:])
 	}
 	return shortened(name, stepLetters)
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // Blood that stood in the lines for longer than the unit's figure is not offered to be
-// given back, until somebody of the unit was reached about it (H-138).
+// given back, until somebody said in so many words that it may (H-138).
 func TestBloodThatStoodTooLongStaysOut(t *testing.T) {
 	h, base := runs(t)
 	within := unit.Minutes(15)
@@ -27,12 +27,20 @@ func TestBloodThatStoodTooLongStaysOut(t *testing.T) {
 			t.Errorf("%s has a way to the washback: %s", page, way)
 		}
 	}
-	h.refused(base+"/rang", "Nobody was reached", "whom", "Unit, at night", "said", "nobody answered")
-	h.says(base+"/washback", "The blood stays out")
-	h.saved(base+"/rang", "whom", "Unit, at night", "said", "Sister Holm: no clots seen, give it back")
-	if way := wayBack(h.see(base + "/washback")); way == "" {
-		t.Error("on the unit's word: no way")
+	for _, said := range []string{"they ring back", "no, throw it away", "Sister Holm: come tomorrow"} {
+		h.saved(base+"/rang", "whom", "Unit, at night", "said", said)
+		h.says(base+"/washback", "The blood stays out")
 	}
+	h.saved(base + "/event/resume")
+	h.later(5 * time.Minute)
+	h.says(base+"/washback", "The blood stays out", "Blood has stood in the lines for 16")
+	_, form, _ := strings.Cut(h.see(base+"/washback"), `action="`+base+`/rang"`)
+	form, _, _ = strings.Cut(form, "</form>")
+	if !strings.Contains(form, `name="said" value="the blood may go back"`) || !strings.Contains(form, "They said: the blood may go back") {
+		t.Errorf("no button with these words: %s", form)
+	}
+	h.saved(base+"/rang", "whom", "Unit, at night", "said", "the blood may go back")
+	isWayBack(t, h, base, "on the unit's word")
 }
 
 // A power cut is blood that stands too, without a pause: past the unit's figure neither
@@ -53,6 +61,11 @@ func TestPowerCutPastTheUnitsFigure(t *testing.T) {
 		t.Errorf("past the figure: %s", text)
 	}
 	h.silent(base, "Turn the pump by hand")
+	h.saved(base+"/trouble", "trouble", "power", "state", "over")
+	h.later(10 * time.Minute)
+	h.says(base+"/washback", "The blood stays out", "Blood has stood in the lines for 16")
+	h.later(21 * time.Minute)
+	h.says(base+"/washback", "May the blood go back?")
 }
 
 // Saline that is tapped under low pressure says why, so that it is never in the goal
