@@ -73,7 +73,7 @@ func TestNextCheck(t *testing.T) {
 		{"a low pressure as a trouble", nil, []happened{{20, opens(TroubleLow)}}, 21, 25, 5, DueLow},
 		{"said by a tap too", nil, []happened{{20, &LowPressure{}}, {20, opens(TroubleLow)}}, 21, 25, 5, DueLow},
 		{"a trouble that is felt", nil, []happened{{20, bp(130)}, {30, opens(TroubleHeart)}}, 31, 35, 15, DueLook},
-		{"any other trouble", nil, []happened{{20, bp(130)}, {30, opens(TroubleAir)}}, 31, 35, 15, DueLook},
+		{"any other trouble: from when it was said", nil, []happened{{20, bp(130)}, {30, opens(TroubleAir)}}, 31, 45, 15, DueLook},
 		{"while it is open every reading is due by then", nil, []happened{{20, bp(130)}, {30, opens(TroubleAir)}, {40, bp(130)}}, 41, 55, 15, DueLook},
 		{"hot fluid that a reading told is a look, once", nil, []happened{{20, fluidC(38.9)}, {35, fluidC(36.5)}}, 36, 95, 60, DueInterval},
 		{"one that is over", nil, []happened{{20, bp(130)}, {30, &Trouble{Trouble: TroubleAir, State: TroubleOver}}}, 31, 80, 60, DueInterval},

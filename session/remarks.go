@@ -196,7 +196,7 @@ func (w *watch) trouble(b *Trouble, e *Event, i int) {
 			w.say(LevelLook, "fever", e, facts{value: t.Title, felt: true})
 		}
 	default:
-		w.check.look(e, false)
+		w.check.wake(e) // while it is open, [NextCheck] says when the next one is due
 	}
 }
 

@@ -227,7 +227,7 @@ func TestRemarksOnPaperAlike(t *testing.T) {
 }
 
 // What a meter of one's own finds while the treatment runs is looked at as a reading
-// is; before it runs the start line does that (H-139).
+// is; before it runs the start line does that (H-114).
 func TestOwnMeterWhileRunning(t *testing.T) {
 	check := func(mScm, celsius float64) *FluidCheck {
 		c, m := ref(unit.Conductivity(1390)), unit.Conductivity(math.Round(mScm*100))

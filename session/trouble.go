@@ -149,6 +149,20 @@ func (r Remark) isUnanswered(s *Session, now time.Time) bool {
 	return true
 }
 
+// isOver reports whether what was felt was said to be over after it.
+func (r Remark) isOver(s *Session, now time.Time) bool {
+	after := false
+	for i := range s.Log {
+		e := &s.Log[i]
+		b, is := e.Body.(*Trouble)
+		if after && is && b.Trouble == r.Trouble() && b.State == TroubleOver && e.Struck == nil && !e.At.After(now) && !e.At.Before(r.At) {
+			return true
+		}
+		after = after || e.ID == r.Entry
+	}
+	return false
+}
+
 // Unanswered lists what was felt in a session, or a fever, that is one for the
 // ambulance and that nobody answered, however long ago: neither a call in which somebody
 // was reached nor its trouble was written after it.
@@ -158,8 +172,10 @@ func Unanswered(s *Session, now time.Time) []Remark {
 
 // Standing lists the remarks of level look that stand at a moment: those made
 // from the last reading on, the last low pressure until a reading is inside, what
-// was last read out of its bounds until it is read inside, and what is felt, or a fever, that is one for the ambulance until it is answered, or
-// for an hour. Those last ones come first; else the last made does.
+// was last read out of its bounds until it is read inside, and what is felt, or a
+// fever, that is one for the ambulance until it is answered, or for an hour. Those last
+// ones come first; else the last made does. What was felt and is said to be over does
+// not stand.
 func Standing(s *Session, now time.Time) []Remark {
 	w, ok := watchRun(s, now)
 	if !ok {
@@ -177,6 +193,9 @@ func Standing(s *Session, now time.Time) []Remark {
 	for i, r := range w.out {
 		isLow := w.bp.low && r.Code == "low_pressure" && r.At.Equal(lowAt)
 		waits := r.waits(s, now)
+		if r.Code == "unwell" && r.isOver(s, now) {
+			continue
+		}
 		if r.Level != LevelLook || !waits && !isLow && !w.stillOut(i) && r.At.Before(read) {
 			continue
 		}

@@ -98,6 +98,8 @@ func TestStandingForTheAmbulance(t *testing.T) {
 		{"rang after now", []happened{chest, reading, {30, &Rang{Whom: "the ambulance", Said: "they come"}}}, 26, "unwell"},
 		{"nobody was reached", []happened{chest, reading, {26, &Rang{Whom: "the unit", Said: "nobody answered"}}}, 26, "unwell"},
 		{"it is over", []happened{chest, reading, {26, over(TroubleHeart)}}, 26, ""},
+		{"it is over, no reading since", []happened{{20, &Unwell{Words: "itch or wheeze"}}, {26, over(TroubleReaction)}}, 26, ""},
+		{"felt again after it", []happened{{20, &Unwell{Words: "itch or wheeze"}}, {26, over(TroubleReaction)}, {27, &Unwell{Words: "itch or wheeze"}}}, 28, "unwell"},
 		{"another trouble is over", []happened{chest, reading, {26, over(TroubleFever)}}, 26, "unwell"},
 		{"words of one's own", []happened{{20, &Unwell{Words: "tired"}}, reading}, 26, ""},
 		{"fever", []happened{{20, bodyC(38.4)}, reading}, 79, "fever"},

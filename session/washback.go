@@ -43,16 +43,19 @@ func WashbackLooked(s *Session, now time.Time) (at time.Time, ok bool) {
 			ok = ok && !e.At.After(at.Add(WashbackLasts)) && !slices.Contains(hot, e.ID)
 		}
 	}
-	if !ok || wrongSince(s, look, now) || feltSince(s, at, now) {
+	if !ok || wrongSince(s, look, now) || feltSince(s, look, now) {
 		return time.Time{}, false
 	}
 	return at, true
 }
 
 // feltSince reports whether something that speaks against giving the blood back was
-// felt or measured in the minute of a look or after it.
-func feltSince(s *Session, look, now time.Time) bool {
-	return slices.ContainsFunc(BloodSigns(s, now), func(b BloodSign) bool { return !b.At.Before(look.Truncate(time.Minute)) })
+// felt or measured in the minute of a look or after it, or written down after it with
+// whatever time.
+func feltSince(s *Session, look *Event, now time.Time) bool {
+	return slices.ContainsFunc(BloodSigns(s, now), func(b BloodSign) bool {
+		return !b.At.Before(look.At.Truncate(time.Minute)) || b.Written.After(look.FirstWritten())
+	})
 }
 
 // wrongSince reports whether something was said to be wrong after a look was written

@@ -15,8 +15,9 @@ var bloodSignCodes = []string{"fever", "chlorine_out"}
 // it would be, in which the blood stays out.
 type BloodSign struct {
 	TroubleType
-	At    time.Time
-	Words string
+	At      time.Time
+	Written time.Time // as it stands now; zero where that is not known
+	Words   string
 }
 
 // BloodSigns lists those of a run up to now where no word about that trouble, there or
@@ -35,7 +36,11 @@ func BloodSigns(s *Session, now time.Time) (list []BloodSign) {
 			return w.code == t.Code && (w.e.ID == entry || !w.at.Before(at.Truncate(time.Minute)))
 		})
 		if !answered {
-			list = append(list, BloodSign{t, at, said})
+			sign := BloodSign{TroubleType: t, At: at, Words: said}
+			if e := s.Find(entry); e != nil {
+				sign.Written = e.Written
+			}
+			list = append(list, sign)
 		}
 	}
 	for _, r := range Remarks(s, now) {
@@ -63,8 +68,7 @@ func BloodSigns(s *Session, now time.Time) (list []BloodSign) {
 	return list
 }
 
-// An EndedTrouble is one in which the blood stays out that was there in a session and
-// is over.
+// An EndedTrouble is one that was there in a session and is over.
 type EndedTrouble struct {
 	TroubleType
 	Since time.Time
@@ -72,14 +76,11 @@ type EndedTrouble struct {
 	Said  string // who of the unit said what
 }
 
-// BloodTroublesOver lists the troubles in which the blood stays out that were there
-// up to now and are over, oldest first; of one that came twice the last time.
-func BloodTroublesOver(s *Session, now time.Time) (list []EndedTrouble) {
+// TroublesOver lists the troubles that were there up to now and that somebody said are
+// over, oldest first; of one that came twice the last time.
+func TroublesOver(s *Session, now time.Time) (list []EndedTrouble) {
 	opened, over, _ := troubleWords(s, now)
 	for _, t := range troubles {
-		if !t.StaysOut() {
-			continue
-		}
 		var last *EndedTrouble
 		open := false
 		for _, o := range opened {

@@ -51,24 +51,22 @@ func TestBloodSigns(t *testing.T) {
 
 // Of a trouble that is over it is said who said what; of one that came again nothing,
 // since it is open (H-138).
-func TestBloodTroublesOver(t *testing.T) {
+func TestTroublesOver(t *testing.T) {
 	s := connected(t)
-	if list := BloodTroublesOver(s, on(5)); len(list) != 0 {
+	if list := TroublesOver(s, on(5)); len(list) != 0 {
 		t.Errorf("%+v", list)
 	}
-	put(s, on(10), &Trouble{Trouble: TroubleHeart, State: TroubleOpen})
-	put(s, on(12), &Trouble{Trouble: TroubleHeart, State: TroubleOver})
 	put(s, on(20), &Trouble{Trouble: TroubleAir, State: TroubleOpen})
 	put(s, on(30), &Trouble{Trouble: TroubleAir, State: TroubleOver, Said: "Sister Holm: stop"})
-	list := BloodTroublesOver(s, on(40))
+	list := TroublesOver(s, on(40))
 	if len(list) != 1 || list[0].Code != TroubleAir || list[0].Said != "Sister Holm: stop" || !list[0].Since.Equal(on(20)) || !list[0].Over.Equal(on(30)) {
 		t.Errorf("%+v", list)
 	}
-	if list := BloodTroublesOver(s, on(25)); len(list) != 0 {
+	if list := TroublesOver(s, on(25)); len(list) != 0 {
 		t.Errorf("over before it was: %+v", list)
 	}
 	put(s, on(35), &Trouble{Trouble: TroubleAir, State: TroubleOpen})
-	if list := BloodTroublesOver(s, on(40)); len(list) != 0 {
+	if list := TroublesOver(s, on(40)); len(list) != 0 {
 		t.Errorf("it is there again: %+v", list)
 	}
 }
@@ -89,5 +87,18 @@ func TestFeltAfterTheLook(t *testing.T) {
 	put(s, on(204), &Unwell{Words: "back pain"})
 	if WashbackReady(s, on(205)) {
 		t.Error("back pain after the look leaves the pump to be started")
+	}
+}
+
+// What is written down after the look counts after it, whatever time is typed for it.
+func TestFeltWrittenAfterTheLook(t *testing.T) {
+	s := connected(t)
+	wrote(s, 12_000, 12_000, &WashbackChecked{Saline: true, Clamp: true, Venous: true})
+	if !WashbackReady(s, on(205)) {
+		t.Fatal("the look does not stand")
+	}
+	wrote(s, 11_700, 12_060, &Unwell{Words: "itch or wheeze"})
+	if WashbackReady(s, on(205)) {
+		t.Error("an itch dated before the look leaves the pump to be started")
 	}
 }

@@ -79,48 +79,54 @@ func TestLayout(t *testing.T) {
 	h := home(t, 2, false)
 	s := newScreen(t, h, "layout", tabletW, tabletH)
 	smallest := map[string]float64{}
-	stages(s, func(name string) {
-		for _, width := range []int64{320, phoneW, tabletW, deskW} {
-			s.size(width, tabletH)
-			if what := eval[string](s, wide); what != "" {
-				t.Errorf("%s, %d wide: %s", name, width, what)
-			}
-			for _, what := range eval[[]string](s, sideways) {
-				t.Errorf("%s, %d wide: %s", name, width, what)
-			}
-			for _, what := range eval[[]string](s, squeezed) {
-				t.Errorf("%s, %d wide: %s", name, width, what)
-			}
-			if width == 320 {
-				continue
-			}
-			for _, fault := range eval[[]string](s, measure) {
-				t.Errorf("%s, %d wide: %s", name, width, fault)
-			}
-		}
-		for _, width := range []int64{phoneW, tabletW} {
-			s.size(width, tabletH)
-			eval[bool](s, `document.documentElement.style.fontSize = "225%", true`)
-			if what := eval[string](s, wide); what != "" {
-				t.Errorf("%s, %d wide, letters twice as large: %s", name, width, what)
-			}
-			eval[bool](s, `document.documentElement.style.fontSize = "", true`)
-		}
-		s.size(tabletW, tabletH)
-		for _, figure := range []string{".across", ".second", ".tiles .figure"} {
-			size := eval[float64](s, fmt.Sprintf(`Math.min(...[...document.querySelectorAll(%q)].filter(e => e.getClientRects().length > 0).map(e => parseFloat(getComputedStyle(e).fontSize)), 1e6)`, figure))
-			if size < 1e6 {
-				if was, ok := smallest[figure]; !ok || size < was {
-					smallest[figure] = size
-				}
-			}
-		}
-	})
+	stages(s, func(name string) { laidOut(s, name, smallest) })
 	for figure, least := range map[string]float64{".across": 100, ".second": 56, ".tiles .figure": 40} {
 		got, ok := smallest[figure]
 		t.Logf("smallest %s on a tablet: %.0f pixels", figure, got)
 		if !ok || got < least {
 			t.Errorf("the smallest %s on a tablet is %.0f pixels, want %.0f", figure, got, least)
+		}
+	}
+}
+
+// laidOut looks at the page that is open in every width, and keeps the size of its
+// smallest large figures on a tablet.
+func laidOut(s *screen, name string, smallest map[string]float64) {
+	t := s.t
+	t.Helper()
+	for _, width := range []int64{320, phoneW, tabletW, deskW} {
+		s.size(width, tabletH)
+		if what := eval[string](s, wide); what != "" {
+			t.Errorf("%s, %d wide: %s", name, width, what)
+		}
+		for _, what := range eval[[]string](s, sideways) {
+			t.Errorf("%s, %d wide: %s", name, width, what)
+		}
+		for _, what := range eval[[]string](s, squeezed) {
+			t.Errorf("%s, %d wide: %s", name, width, what)
+		}
+		if width == 320 {
+			continue
+		}
+		for _, fault := range eval[[]string](s, measure) {
+			t.Errorf("%s, %d wide: %s", name, width, fault)
+		}
+	}
+	for _, width := range []int64{phoneW, tabletW} {
+		s.size(width, tabletH)
+		eval[bool](s, `document.documentElement.style.fontSize = "225%", true`)
+		if what := eval[string](s, wide); what != "" {
+			t.Errorf("%s, %d wide, letters twice as large: %s", name, width, what)
+		}
+		eval[bool](s, `document.documentElement.style.fontSize = "", true`)
+	}
+	s.size(tabletW, tabletH)
+	for _, figure := range []string{".across", ".second", ".tiles .figure"} {
+		size := eval[float64](s, fmt.Sprintf(`Math.min(...[...document.querySelectorAll(%q)].filter(e => e.getClientRects().length > 0).map(e => parseFloat(getComputedStyle(e).fontSize)), 1e6)`, figure))
+		if size < 1e6 {
+			if was, ok := smallest[figure]; !ok || size < was {
+				smallest[figure] = size
+			}
 		}
 	}
 }

@@ -61,6 +61,30 @@ func TestNotSaved(t *testing.T) {
 	}
 }
 
+// The page of a run on a full disk is looked at as every other state is. It is no state
+// of [stages]: those run beside other tests, which a full disk would reach too.
+func TestNotSavedIsLookedAt(t *testing.T) {
+	h := home(t, 2, false)
+	base := h.running()
+	s := newScreen(t, h, "not-saved-looks", tabletW, tabletH)
+	s.open(base)
+	s.current()
+	lift := fullDisk(t)
+	s.tap(`.tap[data-kind="cramp"] button`)
+	s.shows("NOT SAVED – USE PAPER")
+	s.sees("running-not-saved")
+	s.theme("")
+	s.size(tabletW, tabletH)
+	eval[bool](s, `delete document.documentElement.dataset.theme`)
+	smallest := map[string]float64{}
+	laidOut(s, "running-not-saved", smallest)
+	if got := smallest[".tiles .figure"]; got < 40 {
+		t.Errorf("the smallest figure is %.0f pixels, want 40", got)
+	}
+	lift()
+	s.until("the page fresh again", `!document.querySelector("#waiting") && document.querySelector("#unsaved").hidden`)
+}
+
 // Without script the form comes back within two seconds with what was typed and
 // says so. The best of three counts, since other programs share this machine.
 func TestNotSavedOnAForm(t *testing.T) {

@@ -7,6 +7,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
 )
 
 // A walk is one trouble, gone through with a thumb on a telephone.
@@ -64,7 +67,7 @@ func TestWalksThroughTroubles(t *testing.T) {
 						s.open(base)
 						s.tells(w)
 					default:
-						s.finds(w, script)
+						s.finds(w, gone, script)
 					}
 					s.helps(w)
 					s.does(w, i, gone, script)
@@ -105,8 +108,18 @@ func (s *screen) tells(w walk) {
 	}
 }
 
+// back goes back as the browser's own button does.
+func (s *screen) back() {
+	s.t.Helper()
+	history := call(s, page.GetNavigationHistory, cdp.Empty{})
+	if history.CurrentIndex < 1 {
+		s.t.Fatalf("%s: there is nothing to go back to", s.name)
+	}
+	call(s, page.NavigateToHistoryEntry, page.NavigateToHistoryEntryParams{EntryID: history.Entries[history.CurrentIndex-1].ID})
+}
+
 // finds goes from the page of the session to a trouble.
-func (s *screen) finds(w walk, script bool) {
+func (s *screen) finds(w walk, gone, script bool) {
 	s.t.Helper()
 	if eval[bool](s, `!!document.querySelector("section.wrong:is(:target, :has(:target))")`) {
 		s.tap(`section.wrong:is(:target, :has(:target)) .wrong-top a[href="#main"]`)
@@ -115,6 +128,9 @@ func (s *screen) finds(w walk, script bool) {
 	s.taps = 0
 	s.tap(`.bar-wrong a`)
 	s.lies("wrong", script)
+	if gone && script { // it comes up over the list, a moment after the line is cut
+		s.until("what is said of the page", `!document.querySelector("#wrong-told").hidden`)
+	}
 	s.tap(`section.wrong:is(:target, :has(:target)) a[href="#wrong-` + w.code + `"]`)
 	s.lies("wrong-"+w.code, script)
 	s.t.Logf("%s: %d taps from the page to the steps and the number", w.code, s.taps)
@@ -164,8 +180,8 @@ func (s *screen) does(w walk, i int, gone, script bool) {
 		// The button leads to the browser's own page of an error: back, and what to do is
 		// there as it was.
 		s.tap(button)
-		s.until("an error in place of the page", `!document.querySelector("#wrong-`+w.code+`")`)
-		eval[bool](s, `history.back(), true`)
+		s.until("an error in place of the page", `location.protocol === "chrome-error:" && document.readyState === "complete"`)
+		s.back()
 		s.until("the words of "+w.code+" again", `!!document.querySelector("#wrong-`+w.code+`:target")`)
 		said := eval[string](s, `document.querySelector("#wrong-`+w.code+`:target").innerText`)
 		for _, words := range []string{w.first, w.blood, w.did} {

@@ -3,7 +3,7 @@ package web
 import (
 	"slices"
 	"strings"
-	"time"
+	"unicode"
 
 	"ebbline/internal/household"
 	"ebbline/session"
@@ -55,7 +55,7 @@ func (v visit) barSays(one *session.Session) (list []barSaid) {
 		s := barSaid{code: r.Trouble(), look: r}
 		isLow := isLowLook(r)
 		switch {
-		case isLow && low, !isLow && open[s.code] && s.code != session.TroubleLow, r.Code == "unwell" && overSince(one, s.code, r, v.now):
+		case isLow && low, !isLow && open[s.code] && s.code != session.TroubleLow:
 			continue
 		case isLow:
 			low = true
@@ -100,20 +100,6 @@ func (s *barSaid) rankIt(v visit, is bool) {
 	case is && s.rings:
 		s.rank = rankAmbulance
 	}
-}
-
-// overSince reports whether what was felt was said to be over after it.
-func overSince(one *session.Session, code string, r session.Remark, now time.Time) bool {
-	after := false
-	for i := range one.Log {
-		e := &one.Log[i]
-		b, is := e.Body.(*session.Trouble)
-		if after && is && b.Trouble == code && b.State == session.TroubleOver && e.Struck == nil && !e.At.After(now) && !e.At.Before(r.At) {
-			return true
-		}
-		after = after || e.ID == r.Entry
-	}
-	return false
 }
 
 // says puts the gravest into the bar, and names the others in one short line. The
@@ -165,6 +151,13 @@ var shortNames = map[string]string{
 	session.TroubleBleeding: "bleeding", session.TroubleFire: "fire",
 }
 
+// lowFigure reports whether the last figure is itself low: one that was typed before a
+// low pressure was felt may be the good one of an hour ago.
+func lowFigure(v visit, one *session.Session, p pressureRead) bool {
+	low, _ := session.FallTold(one, p.Upper, nil, v.now)
+	return low
+}
+
 // shortLook names a look by what was felt, or by its value.
 func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if r.Code == "unwell" {
@@ -173,7 +166,10 @@ func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if isLowLook(r) {
 		words := "low pressure"
 		p := v.pressure(one)
-		if p.Text != "" && !p.Before {
+		switch {
+		case p.Felt.After(p.At) && !lowFigure(v, one, p):
+			words += ", no figure"
+		case p.Text != "" && !p.Before:
 			words += " " + p.Text
 		}
 		return words
@@ -182,8 +178,8 @@ func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if at := strings.IndexAny(name, ",;("); at > 0 {
 		name = strings.TrimSpace(name[:at])
 	}
-	if len(name) > 1 && name[1] >= 'a' {
-		name = strings.ToLower(name[:1]) + name[1:]
+	if letters := []rune(name); len(letters) > 1 && unicode.IsLower(letters[1]) {
+		name = strings.ToLower(string(letters[:1])) + string(letters[1:])
 	}
 	return shortened(name, stepLetters)
 }

@@ -53,16 +53,55 @@ func stillOf(v visit, one *session.Session) *bloodStill {
 	return &b
 }
 
-// stoodTooLong reports whether the blood of a session stands in the lines longer than the
-// unit's figure, and nobody was reached about it since: it is not given back then. There
-// may be no session.
-func (v visit) stoodTooLong(one *session.Session) bool {
+// stoodAgo is how long after it moved again blood that had stood too long is still kept
+// from being given back. Ours: until then it has hardly gone through the dialyser.
+const stoodAgo = 30 * time.Minute
+
+// tooLong gives the blood of a session that stands in the lines longer than the unit's
+// figure, or did until a short time ago; nil where none does, or where somebody said since
+// that it may go back all the same. There may be no session.
+func (v visit) tooLong(one *session.Session) *bloodStill {
 	if one == nil || fromPaper(one) {
-		return false
+		return nil
 	}
-	st := v.still(one)
-	return st != nil && st.Past && !rangSince(one, st.PastAt, v.now)
+	return kept(v, "too long", one, func() *bloodStill { return tooLongOf(v, one) })
 }
+
+func tooLongOf(v visit, one *session.Session) *bloodStill {
+	steps := v.member.StepsFor(session.TroublePower)
+	if steps == nil || steps.Value.BackIn == nil {
+		return nil
+	}
+	within := time.Duration(*steps.Value.BackIn) * time.Minute
+	var list []bloodStill
+	if st := v.still(one); st != nil {
+		list = append(list, bloodStill{What: st.What, Since: st.Since, For: st.For})
+	}
+	ended := func(what string, since, end time.Time) {
+		if !end.IsZero() && end.Sub(since) >= within && v.now.Sub(end) < stoodAgo {
+			list = append(list, bloodStill{What: what, Since: since, For: span(end.Sub(since))})
+		}
+	}
+	for _, p := range session.Pauses(one) {
+		ended("Paused", p.From, p.End)
+	}
+	for _, t := range session.TroublesOver(one, v.now) {
+		if t.Code == session.TroublePower {
+			ended(t.Title, t.Since, t.Over)
+		}
+	}
+	for i := range list {
+		st := &list[i]
+		st.Within, st.PastAt = steps.Value.BackIn, st.Since.Add(within)
+		if st.Past = !v.now.Before(st.PastAt); st.Past && !mayGoBackSince(one, st.PastAt, v.now) {
+			return st
+		}
+	}
+	return nil
+}
+
+// stoodTooLong reports whether there is such blood.
+func (v visit) stoodTooLong(one *session.Session) bool { return v.tooLong(one) != nil }
 
 // flowZeroSince gives since when the blood flow is 0 as it was written; zero where it is
 // not, or where the treatment went on afterwards.

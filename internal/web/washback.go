@@ -21,8 +21,9 @@ type washbackBody struct {
 	Open     []session.OpenTrouble // of which the unit's steps say whether the blood goes back
 	Felt     []session.BloodSign   // what was felt or measured, and nobody has said since that it is there
 	Was      []session.EndedTrouble
-	ByHand   bool        // the power is cut: there is no pump to start
-	Stood    *bloodStill // longer than the unit's figure, and nobody was rung about it since
+	Hard     []session.Remark // felt, one for the ambulance, and not answered; the steps say whether the blood goes back
+	ByHand   bool             // the power is cut: there is no pump to start
+	Stood    *bloodStill      // longer than the unit's figure, and nobody was rung about it since
 	StoodBy  []report.Phone
 	Rang     form
 	Signs    []sign
@@ -126,13 +127,19 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 			b.ByHand = b.ByHand || t.Code == session.TroublePower
 		}
 	}
-	b.Felt, b.Was = session.BloodSigns(one, v.now), session.BloodTroublesOver(one, v.now)
+	for _, r := range session.Unanswered(one, v.now) {
+		if t, _ := session.TroubleOf(r.Trouble()); !t.StaysOut() {
+			b.Hard = append(b.Hard, r)
+		}
+	}
+	b.Felt, b.Was = session.BloodSigns(one, v.now), session.TroublesOver(one, v.now)
+	b.Was = slices.DeleteFunc(b.Was, func(t session.EndedTrouble) bool { return !t.StaysOut() })
 	looked, ok := session.WashbackLooked(one, v.now)
 	again := v.URL.Query().Get("ticks") != "" || v.PathValue("kind") == "washback_checked"
-	if v.stoodTooLong(one) {
-		st := v.still(one)
-		b.Stood, b.StoodBy, b.Rang = st, phonesFor(v, session.RingUnit), rangForm(v, base).only("whom", "said").tagged("stood")
-		b.Rang.Next, b.Rang.Submit = base+"/washback", "I rang my unit: this is what it said"
+	if st := v.tooLong(one); st != nil {
+		b.Stood, b.StoodBy, b.Rang = st, phonesFor(v, session.RingUnit), rangForm(v, base).only("whom").tagged("stood")
+		b.Rang.Hidden = map[string]string{"said": mayGoBack}
+		b.Rang.Next, b.Rang.Submit = base+"/washback", "They said: "+mayGoBack
 	}
 	switch {
 	case len(b.Out) > 0 || b.Stood != nil:
@@ -180,7 +187,7 @@ func (b *washbackBody) forms(base string) {
 
 	ticks, _ := record.Find("washback_checked")
 	b.Ticks = newForm(ticks, base+"/washback_checked", nil)
-	b.Ticks.Next, b.Ticks.Submit = here, "All three are so"
+	b.Ticks.Next, b.Ticks.Submit = here+"#pump", "All three are so"
 	if b.Catheter {
 		for i := range b.Ticks.Inputs {
 			if in := &b.Ticks.Inputs[i]; in.Key == "venous_line_to_me" {
@@ -245,12 +252,16 @@ func (b *washbackBody) alreadyBack() {
 	}
 }
 
-// rangSince reports whether somebody was reached by a call after a moment.
-func rangSince(one *session.Session, from, now time.Time) (rang bool) {
+// mayGoBack is what a call says by which blood that stood too long is given back all the
+// same; the button for it writes these words.
+const mayGoBack = "the blood may go back"
+
+// mayGoBackSince reports whether that was said in a call after a moment.
+func mayGoBackSince(one *session.Session, from, now time.Time) (may bool) {
 	session.Each(one, func(b *session.Rang, e *session.Event) {
-		rang = rang || e.At.After(from) && !e.At.After(now) && session.ReachedBy(b.Said) != session.Nobody
+		may = may || e.At.After(from) && !e.At.After(now) && b.Said == mayGoBack
 	})
-	return rang
+	return may
 }
 
 // noEnd is the answer to an end of treatment, or a look before it, while the blood

@@ -36,6 +36,7 @@ type tile struct {
 	Open   *openTrouble  // it is there
 	Low    *pressureRead // under low pressure
 	Typed  *typedHere    // on this page, and not saved
+	Rest   bool          // something of a reading of this page is not saved
 	Asks   []wrongAsk    // is it something else?
 	Power  *powerCut
 	Fluid  *fluidHeld // under a fluid too hot or wrong: what opened it
@@ -114,7 +115,7 @@ func (v visit) wrongOf(page view) *wrong {
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given
 		made.about(v, one)
-		made.Typed = page.typedOn(t.Code)
+		made.Typed, made.Rest = page.typedOn(t.Code), v.URL.Query().Has("rest")
 		if v.hasEnded() && !page.stranger {
 			made.after()
 		}

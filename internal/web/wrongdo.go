@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -20,6 +21,7 @@ type wrongDo struct {
 	Wrote      string     // what was written since it began, the newest first
 	Quick      []wrongTap // what is done at once, before anything is asked
 	Taps       []wrongTap
+	Ends       []wrongTap // that it is over, away from what opens it
 	Links      []wrongLink
 	Rang       []wrongCall
 	Measured   string // to the form of the reading, at its pressure, while that is low
@@ -50,7 +52,7 @@ type wrongLink struct{ Link, Words string }
 // where the unit gave one. What stands behind another button comes after it, so that
 // nothing moves that was there.
 func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
-	d := wrongDo{Code: t.Code, Base: base, Next: base + "#" + tapsOf(t.Code), Wrote: v.wroteSince(one, t)}
+	d := wrongDo{Code: t.Code, Base: base, Next: v.tilesOn(base) + "#" + tapsOf(t.Code), Wrote: v.wroteSince(one, t)}
 	yes := wrongTap{Kind: "trouble", Name: "state", Value: session.TroubleOpen, Words: yesHappens, Saved: t.Title + ": happening"}
 	if yes.Done = t.Open != nil; yes.Done {
 		yes.Said = "written " + clockFace(t.Open.Since)
@@ -64,7 +66,8 @@ func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 	over.Done = t.Open == nil && !felt
 	switch {
 	case !t.StaysOut():
-		d.add(over)
+		over.Do, over.ID = &d, newID()
+		d.Ends = append(d.Ends, over)
 	case !over.Done:
 		d.Over = newID()
 	}
@@ -88,12 +91,24 @@ func (t tile) doing(v visit, one *session.Session, base string) *wrongDo {
 		call.wasWritten(v, one)
 		d.Rang = append(d.Rang, call)
 	}
-	for _, list := range [][]wrongTap{d.Quick, d.Taps} {
+	for _, list := range [][]wrongTap{d.Quick, d.Taps, d.Ends} {
 		for i := range list {
 			list[i].wasWritten(v, one)
 		}
 	}
 	return &d
+}
+
+// tilesOn is the address that a tap in a tile comes back to: the page that it stands on,
+// so that nothing moves under the finger, with what is left there of a reading.
+func (v visit) tilesOn(base string) string {
+	if v.Method != http.MethodGet && v.Method != http.MethodHead {
+		return base
+	}
+	if q := v.URL.Query(); q.Has("rest") {
+		return v.URL.Path + "?" + q.Encode()
+	}
+	return v.URL.Path
 }
 
 // tapsOf is the place of the taps in a trouble, to which each of them comes back.
@@ -126,7 +141,7 @@ func (d *wrongDo) tap(kind, name, value, words string) {
 }
 
 func (d *wrongDo) link(path, words string) {
-	d.Links = append(d.Links, wrongLink{d.Base + path + "?next=" + url.QueryEscape(d.Next), words})
+	d.Links = append(d.Links, wrongLink{d.Base + path + "?next=" + url.QueryEscape(d.Base+"#"+tapsOf(d.Code)), words})
 }
 
 // What can be tapped under which trouble, by the acts of that trouble.

@@ -31,7 +31,7 @@ func TestRemovalOnIsNoSecondPressOfOff(t *testing.T) {
 	base := vida + "/session/" + h.life.Open
 	h.saved(base + "/event/removal_off")
 	for _, code := range []string{session.TroubleLow, session.TroubleHeart, session.TroubleConfused, session.TroublePower} {
-		part := h.troubleOn(base, code)
+		part, _, _ := strings.Cut(h.troubleOn(base, code), `id="rang-`)
 		buttons := regexp.MustCompile(`<button formaction="[^"]*/([a-z_]+)"|<form method="post" action="[^"]*/([a-z_]+)" class="entry">`).FindAllStringSubmatch(part, -1)
 		if len(buttons) < 2 {
 			t.Fatalf("%s: %d buttons", code, len(buttons))
@@ -132,6 +132,21 @@ func marked(part, words, said string) bool {
 	return strings.Contains(b, `type="button" aria-disabled="true"`) && strings.Contains(b, `data-said="`+said+`"`)
 }
 
+// "It is over" stands behind the calls, far from what opens the trouble, so that a page
+// which comes back with the taps at its top has it under no finger.
+func TestOverStandsApart(t *testing.T) {
+	h := home(t, 2, true)
+	base := vida + "/session/" + h.life.Open
+	for _, code := range []string{session.TroubleHeart, session.TroublePower, session.TroubleBleeding} {
+		h.saved(base+"/trouble", "trouble", code, "state", "open")
+		part := h.troubleOn(base, code)
+		calls, over := strings.Index(part, `id="rang-`), strings.Index(part, ">It is over<")
+		if calls < 0 || over < calls {
+			t.Errorf("%s: the calls at %d, over at %d", code, calls, over)
+		}
+	}
+}
+
 // Whatever is pressed in a tile stays in its place, and no other button moves to where
 // one stood before: a second press writes nothing else.
 func TestNoButtonComesUnderTheFinger(t *testing.T) {
@@ -140,7 +155,7 @@ func TestNoButtonComesUnderTheFinger(t *testing.T) {
 	base := vida + "/session/" + h.life.Open
 	pressed := 0
 	for _, kind := range session.Troubles() {
-		for _, words := range []string{yesHappens, "Pump off", "Going on", "Removal off", "Removal on again", "Lay back", "It is over"} {
+		for _, words := range []string{yesHappens, "Pump off", "Going on", "Removal off", "Removal on again", "Lay back"} {
 			h.later(time.Minute)
 			part := h.troubleOn(base, kind.Code)
 			taps, _, _ := strings.Cut(part, `id="rang-`)
@@ -168,7 +183,7 @@ func TestNoButtonComesUnderTheFinger(t *testing.T) {
 			h.saved(base+"/trouble", "trouble", kind.Code, "state", session.TroubleOver, "said", "Nurse R at the unit: go on")
 		}
 	}
-	if pressed < 40 {
+	if pressed < 33 {
 		t.Errorf("only %d presses", pressed)
 	}
 }

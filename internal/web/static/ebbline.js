@@ -305,18 +305,21 @@
     return e && e.closest(".wrong");
   }
 
-  // A finger that trembles comes down on the button beside the one it pressed. In a tile
-  // that writes nothing within a second of the press, or of the page being brought up to
-  // date for it; elsewhere every press counts.
-  const besideIn = 1000;
-  /** @type {{tile: Element, key: string, at: number, old: boolean}|null} */
+  // A finger that trembles comes down beside the place that it pressed. In a tile that
+  // writes nothing within a second of the press, or of the page being brought up to date
+  // for it, whatever button is there by then; a press further off is another act, and
+  // elsewhere every press counts.
+  const besideIn = 1000, besideBy = 40; // pixels
+  /** @type {{tile: Element, key: string, at: number, old: boolean, x: number, y: number}|null} */
   let tileTap = null;
+  let downX = -1000, downY = -1000; // where the finger came down last
+  document.addEventListener("pointerdown", function (ev) { downX = ev.clientX; downY = ev.clientY; }, true);
 
   /** @param {Element|null} tile @param {string} key @returns {boolean} */
   function beside(tile, key) {
     const before = tileTap;
-    if (tile && before && before.tile === tile && before.key !== key && Date.now() - before.at < besideIn) return true;
-    tileTap = tile && { tile: tile, key: key, at: Date.now(), old: true };
+    if (tile && before && before.tile === tile && before.key !== key && Date.now() - before.at < besideIn && Math.hypot(before.x - downX, before.y - downY) < besideBy) return true;
+    tileTap = tile && { tile: tile, key: key, at: Date.now(), old: true, x: downX, y: downY };
     return false;
   }
 
