@@ -58,7 +58,7 @@ func (w *watch) venousGone(v unit.Pressure) (departure, bool) {
 			expected = atFlow(expected, *w.flow, w.venousAt)
 		}
 	}
-	gone := *w.flow >= goneFlow && v < venousGone && expected-v >= venousRise
+	gone := w.venousAt > 0 && *w.flow >= goneFlow && v < venousGone && expected-v >= venousRise
 	return d, w.beyond("venous gone", gone, -int64(v), int64(venousRise))
 }
 

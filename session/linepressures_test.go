@@ -216,6 +216,7 @@ func TestPressureAllButGone(t *testing.T) {
 		{"small from the first on", []read{{0, -60, 200}, {0, -45, 200}}, nil},
 		{"venous, at a lower flow", []read{{66, 0, 280}, {10, 0, 200}}, []string{"venous_fall"}},
 		{"what a much lower flow explains", []read{{66, 0, 280}, {19, 0, 150}}, nil},
+		{"the first reading is held against nothing", []read{{-40, 0, 300}}, nil},
 		{"the pump stands", []read{{150, 0, 300}, {10, 0, 50}}, nil},
 		{"venous, after the needle was moved", []read{{150, 0, 300}, adjusted, {5, 0, 300}}, []string{"venous_fall"}},
 		{"a venous leap is said once", []read{{150, 0, 300}, {5, 0, 300}, {4, 0, 300}}, []string{"venous_fall"}},
