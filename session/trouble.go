@@ -131,31 +131,32 @@ func (r Remark) isUnanswered(s *Session, now time.Time) bool {
 	if r.Code != "unwell" && r.Code != "fever" || !ringsAmbulance(code) {
 		return false
 	}
-	after := false
-	for i := range s.Log {
-		e := &s.Log[i]
+	return !r.followedBy(s, now, func(e *Event) bool {
 		switch b := e.Body.(type) {
 		case *Rang:
-			if after && e.Struck == nil && !e.At.After(now) && ReachedBy(b.Said) != Nobody {
-				return false
-			}
+			return ReachedBy(b.Said) != Nobody
 		case *Trouble:
-			if after && e.Struck == nil && !e.At.After(now) && b.Trouble == code {
-				return false
-			}
+			return b.Trouble == code
 		}
-		after = after || e.ID == r.Entry
-	}
-	return true
+		return false
+	})
 }
 
 // isOver reports whether what was felt was said to be over after it.
 func (r Remark) isOver(s *Session, now time.Time) bool {
+	return r.followedBy(s, now, func(e *Event) bool {
+		b, is := e.Body.(*Trouble)
+		return is && b.Trouble == r.Trouble() && b.State == TroubleOver && !e.At.Before(r.At)
+	})
+}
+
+// followedBy reports whether one of the entries up to now that stand after that of the
+// remark in the log answers it.
+func (r Remark) followedBy(s *Session, now time.Time, answers func(*Event) bool) bool {
 	after := false
 	for i := range s.Log {
 		e := &s.Log[i]
-		b, is := e.Body.(*Trouble)
-		if after && is && b.Trouble == r.Trouble() && b.State == TroubleOver && e.Struck == nil && !e.At.After(now) && !e.At.Before(r.At) {
+		if after && e.Struck == nil && !e.At.After(now) && answers(e) {
 			return true
 		}
 		after = after || e.ID == r.Entry

@@ -21,8 +21,9 @@ type BloodSign struct {
 }
 
 // BloodSigns lists those of a run up to now where no word about that trouble, there or
-// over, was written since. It closes no way: an itch may be an itch. It is said where
-// it is asked whether the blood may go back. An alarm and a note are read for the words
+// over, was written since. Where it is asked whether the blood may go back they are
+// named, and close no way: an itch may be an itch. What comes after the look before the
+// pump voids that look ([WashbackLooked]). An alarm and a note are read for the words
 // that name a trouble ([AlarmLeads]).
 func BloodSigns(s *Session, now time.Time) (list []BloodSign) {
 	opened, over, _ := troubleWords(s, now)
@@ -79,6 +80,9 @@ type EndedTrouble struct {
 // TroublesOver lists the troubles that were there up to now and that somebody said are
 // over, oldest first; of one that came twice the last time.
 func TroublesOver(s *Session, now time.Time) (list []EndedTrouble) {
+	if b, _ := First[Trouble](s); b == nil { // it is asked on every page, and seldom there
+		return nil
+	}
 	opened, over, _ := troubleWords(s, now)
 	for _, t := range troubles {
 		var last *EndedTrouble
