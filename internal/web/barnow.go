@@ -9,7 +9,7 @@ import (
 // lookWords are what the bar says of a look: its first sentence. Of a low pressure that is
 // the one written last with its time, whether it was remarked on or not.
 func lookWords(v visit, one *session.Session, r session.Remark) string {
-	if low, is := pressureLow(v, one); is && (r.Code == "low_pressure" || r.Code == "nadir") {
+	if low, is := pressureLow(v, one); is && isLowLook(r) {
 		return low
 	}
 	return shortened(noBrackets(firstSentence(r.Words)), barLetters)
@@ -22,15 +22,25 @@ func pressureLow(v visit, one *session.Session) (words string, low bool) {
 	if !p.Low {
 		return "", false
 	}
-	before, _ := session.LastPressure(one, p.At) // a figure that was inside is none of the one felt since
-	if p.Upper == nil || p.Before || !before.Low {
+	figure := lowFigure(v, one)
+	if figure == "" {
 		return "Low pressure, no figure, " + clockFace(p.Felt), true
 	}
-	words = "Low pressure " + p.Text + ", " + clockFace(p.At)
+	words = "Low pressure " + figure + ", " + clockFace(p.At)
 	if p.Felt.After(p.At) {
 		words += "; low again, no figure, " + clockFace(p.Felt)
 	}
 	return words, true
+}
+
+// lowFigure is the blood pressure written last, as the figure of a run that is low; empty
+// where none was written, or where it was inside: it is none of the one felt since.
+func lowFigure(v visit, one *session.Session) string {
+	p := v.pressure(one)
+	if before, _ := session.LastPressure(one, p.At); p.Upper == nil || p.Before || !before.Low {
+		return ""
+	}
+	return p.Text
 }
 
 // leadsToLow reports whether an entry is a pressure that is low: every such one leads

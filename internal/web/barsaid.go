@@ -151,28 +151,16 @@ var shortNames = map[string]string{
 	session.TroubleBleeding: "bleeding", session.TroubleFire: "fire",
 }
 
-// lowFigure reports whether the last figure is itself low: one that was typed before a
-// low pressure was felt may be the good one of an hour ago.
-func lowFigure(v visit, one *session.Session, p pressureRead) bool {
-	low, _ := session.FallTold(one, p.Upper, nil, v.now)
-	return low
-}
-
 // shortLook names a look by what was felt, or by its value.
 func shortLook(v visit, one *session.Session, r session.Remark) string {
 	if r.Code == "unwell" {
 		return shortened(r.Felt, stepLetters)
 	}
 	if isLowLook(r) {
-		words := "low pressure"
-		p := v.pressure(one)
-		switch {
-		case p.Felt.After(p.At) && !lowFigure(v, one, p):
-			words += ", no figure"
-		case p.Text != "" && !p.Before:
-			words += " " + p.Text
+		if figure := lowFigure(v, one); figure != "" {
+			return "low pressure " + figure
 		}
-		return words
+		return "low pressure, no figure"
 	}
 	name := strings.TrimSuffix(firstSentence(r.Words), ".")
 	if at := strings.IndexAny(name, ",;("); at > 0 {
