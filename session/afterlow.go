@@ -3,12 +3,11 @@ package session
 import "ebbline/unit"
 
 // AfterLow reports whether a blood pressure written after the treatment is low, by
-// the rule of the session and against what it began at, and says so. Of several that
-// were written the last counts. Standing, only the figure it lies under counts, the
-// unit's or 90 mmHg: to stand some 20 or 30 lower than one sat before is common after
-// a session (one simulated session in six), and has its own place. Whose start is itself low by
-// the program's rule is inside within 10 mmHg of it. It is no remark: those end with
-// the treatment.
+// the rule of the session and against what it began at, in words. Of several that were
+// written the last counts. Standing, only the figure it lies under counts, the unit's
+// or 90 mmHg: to stand some 20 or 30 lower than one sat before is common after a
+// session (one simulated session in six). Whose start is itself low by the program's
+// rule is inside within 10 mmHg of it. It is no remark: those end with the treatment.
 func AfterLow(s *Session) (words string, ok bool) {
 	began, treated := s.Began()
 	if _, over := theEnd(s); !over || !treated {

@@ -14,8 +14,8 @@ const WashbackLasts = 30 * time.Minute
 // [WashbackChecked] for the attempt to come off that stands at now; ok is false
 // where they did not, or where that attempt is over. It is over when, after the
 // look, something went wrong or was felt ([BloodSigns]), the treatment was paused or
-// went on, another blood flow was set, or a reading was written more than [WashbackLasts] later. While
-// the blood stays out ([BloodStaysOut]) there is no attempt.
+// went on, another blood flow was set, or a reading was written more than
+// [WashbackLasts] later. While the blood stays out ([BloodStaysOut]) there is no attempt.
 //
 // It has no limit of time by itself: what was given back is written down
 // whenever the person comes to it.

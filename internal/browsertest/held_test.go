@@ -69,7 +69,7 @@ func TestALinkAsksAProgramThatHangs(t *testing.T) {
 	s.until("Today", `location.pathname === "`+vida+`/"`)
 }
 
-// A finger that bounces on saline writes it once, and the page says so. Over the tile
+// A finger that bounces on saline writes it once, and the page tells that. Over the tile
 // stands what was saved, with the way to put it right (H-44).
 func TestPressedTwiceIsSavedOnce(t *testing.T) {
 	t.Parallel()

@@ -11,7 +11,7 @@ import (
 // unheard is the line under the bar that says how old the page is, in sight.
 const unheard = `(e => !e.hidden && e.getBoundingClientRect().height > 0 && /^The program is not heard: as of \d\d:\d\d\.$/.test(e.innerText))(document.querySelector("#bar-old"))`
 
-// A page whose program is gone says so from the first request that fails, long before
+// A page says that its program is gone from the first request that fails, long before
 // it greys, and until the program is heard again; nothing on it moves for that. One
 // that the browser kept asks at once (H-42).
 func TestUnheardIsSaidAtOnce(t *testing.T) {
@@ -98,7 +98,7 @@ func TestAPressIsMarkedOnItsButton(t *testing.T) {
 }
 
 // A form that is sent the plain way is held while the program is not heard: it stays
-// with what was typed, and says so; going back asks then, and never else (H-46, H-118).
+// with what was typed, and says why; going back asks then, and never else (H-46, H-118).
 func TestAPlainFormIsHeldWhenTheProgramIsGone(t *testing.T) {
 	t.Parallel()
 	h := home(t, 2, false)

@@ -95,7 +95,7 @@ func TestCardOfAStrangerHasNoBar(t *testing.T) {
 	}
 }
 
-// While a trouble is open in which the blood stays out, the card says so above its steps
+// While a trouble is open in which the blood stays out, the card says it above its steps
 // and leaves out those of a hand return, on a screen that is not paired too, which is
 // told no more of the session than that (H-138).
 func TestCardHoldsTheBloodBack(t *testing.T) {

@@ -85,7 +85,7 @@ func TestSalineUnderLowPressureSaysWhy(t *testing.T) {
 }
 
 // What is open, or was felt and not answered, stands where the session is closed, with
-// whom to ring; the button says so (H-114).
+// whom to ring; the button names it (H-114).
 func TestClosingWithSomethingOpen(t *testing.T) {
 	for name, wrong := range map[string]func(h *house, base string){
 		"felt":   func(h *house, base string) { h.saved(base+"/unwell", "words", "chest pain") },

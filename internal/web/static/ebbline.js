@@ -993,7 +993,7 @@
   }
 
   // What became of a press stands on the button that was pressed: at once, and as long
-  // as nothing newer is known of it. The program's own page says so where something is wrong.
+  // as nothing newer is known of it. The program's own page says it where something is wrong.
   /** @type {{[key: string]: {id: string, text: string, until: number}}} */
   const presses = {};
 
