@@ -20,11 +20,11 @@ func (c *Checker) carries() {
 			return
 		}
 		if e, kind := firstOfRun(s, c.Entry.Written.Add(time.Minute)); e != nil {
-			c.Refuse("entry_id", "carries what this treatment holds: %s, %s. End the treatment first, or strike that out before it", kind, clockOf(e, c.Entry))
+			c.Refuse("entry_id", "carries what this treatment holds: %s, %s. End the treatment first, or strike that out before it", kind, c.clock(e.At))
 		}
 	case c.Entry.Kind == "connected" && c.Entry.Corrects != "" && c.Session != nil:
 		if e, kind := firstOfRun(c.Session, c.Entry.At.Truncate(time.Minute)); e != nil {
-			c.Refuse("at", "lies after what this treatment holds: %s, %s. Put that right first", kind, clockOf(e, c.Entry))
+			c.Refuse("at", "lies after what this treatment holds: %s, %s. Put that right first", kind, c.clock(e.At))
 		}
 	}
 }
@@ -40,6 +40,3 @@ func firstOfRun(s *session.Session, before time.Time) (e *session.Event, title s
 	}
 	return nil, ""
 }
-
-// clockOf gives the time of an event as the household's clock of an entry reads it.
-func clockOf(e *session.Event, by Entry) string { return e.At.In(by.At.Location()).Format("15:04") }

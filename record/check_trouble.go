@@ -43,8 +43,11 @@ func (c *Checker) bloodBack(b *session.CameOff) {
 		key, again = "washback_ml", "type"
 	}
 	c.Ask(key, "says that blood was given back, and “%s” is open since %s. %s If it is right, %s it again",
-		t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), t.Blood.Words(), again)
+		t.Title, c.clock(t.Since), t.Blood.Words(), again)
 }
+
+// clock gives a moment as the clock of the entry's household reads it.
+func (c *Checker) clock(at time.Time) string { return at.In(c.Entry.At.Location()).Format("15:04") }
 
 // corrected gives what the entry corrects in its session, or nil.
 func (c *Checker) corrected() *session.Event {
@@ -98,7 +101,7 @@ func checkWashback(c *Checker) {
 	b := c.Entry.Body.(*session.WashbackChecked)
 	if t, out := c.staysOut(); out && !c.paper() && c.Entry.Corrects == "" {
 		c.Refuse("kind", "the blood stays out: “%s” is open since %s. %s",
-			t.Title, t.Since.In(c.Entry.At.Location()).Format("15:04"), strings.TrimSuffix(t.Blood.Words(), "."))
+			t.Title, c.clock(t.Since), strings.TrimSuffix(t.Blood.Words(), "."))
 	}
 	for _, one := range []struct {
 		ok  bool

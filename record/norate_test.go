@@ -33,28 +33,35 @@ func TestNoRateNeedsWhoAndWhen(t *testing.T) {
 		{"said tomorrow", session.Limits{RateNoneBy: "Nurse Oren", RateNoneOn: unit.NewDate(2026, 10, 21)}, "rate_limit_none_on", "has not come yet"},
 		{"said today", session.Limits{RateNoneBy: "Nurse Oren", RateNoneOn: unit.NewDate(2026, 10, 20)}, "", ""},
 	} {
-		b := newBook(t)
-		rx := aPrescription()
-		rx.Limits = tt.of
-		if rx.Any() {
-			rx.SetBy, rx.SetOn = "Dr Q (invented)", rx.OrderedOn
-		}
-		found := b.try(b.entry("prescription", "", &rx))
-		switch {
-		case tt.field == "" && len(found) > 0:
-			t.Errorf("%s: %v", tt.name, found)
-		case tt.field != "" && !strings.Contains(found.On(tt.field), tt.words):
-			t.Errorf("%s: %v, want %s: %s", tt.name, found, tt.field, tt.words)
-		}
-		if tt.field != "" {
-			continue
-		}
-		// Through its JSON and back it is the same.
-		m := b.h.Member("person-one")
-		if got := m.Prescriptions[len(m.Prescriptions)-1].Value.Limits; got.RateNoneBy != tt.of.RateNoneBy || got.RateNoneOn != tt.of.RateNoneOn {
+		got, kept := limitsKept(t, tt.name, tt.of, tt.field, tt.words)
+		if kept && (got.RateNoneBy != tt.of.RateNoneBy || got.RateNoneOn != tt.of.RateNoneOn) {
 			t.Errorf("%s: kept as %+v", tt.name, got)
 		}
 	}
+}
+
+// limitsKept writes a prescription with these limits: refused at a field with these
+// words, or, without a field, taken; then they come back through their JSON.
+func limitsKept(t *testing.T, name string, of session.Limits, field, words string) (got session.Limits, kept bool) {
+	t.Helper()
+	b := newBook(t)
+	rx := aPrescription()
+	rx.Limits = of
+	if rx.Any() {
+		rx.SetBy, rx.SetOn = "Dr Q (invented)", rx.OrderedOn
+	}
+	found := b.try(b.entry("prescription", "", &rx))
+	switch {
+	case field == "" && len(found) > 0:
+		t.Errorf("%s: %v", name, found)
+	case field != "" && !strings.Contains(found.On(field), words):
+		t.Errorf("%s: %v, want %s: %s", name, found, field, words)
+	}
+	if field != "" {
+		return got, false
+	}
+	m := b.h.Member("person-one")
+	return m.Prescriptions[len(m.Prescriptions)-1].Value.Limits, true
 }
 
 // The same of its figures for low pressure and of the pair for the pulse; beside half
@@ -80,23 +87,9 @@ func TestNoFigureNeedsWhoAndWhen(t *testing.T) {
 		{"low pressure, said tomorrow", session.Limits{FallNoneBy: "Nurse Oren", FallNoneOn: ahead}, "act_systolic_none_on", "has not come yet"},
 		{"pulse, said tomorrow", session.Limits{PulseNoneBy: "Nurse Oren", PulseNoneOn: ahead}, "start_pulse_none_on", "has not come yet"},
 	} {
-		b := newBook(t)
-		rx := aPrescription()
-		rx.Limits = tt.of
-		if rx.Any() {
-			rx.SetBy, rx.SetOn = "Dr Q (invented)", rx.OrderedOn
-		}
-		found := b.try(b.entry("prescription", "", &rx))
-		switch {
-		case tt.field == "" && len(found) > 0:
-			t.Errorf("%s: %v", tt.name, found)
-		case tt.field != "" && !strings.Contains(found.On(tt.field), tt.words):
-			t.Errorf("%s: %v, want %s: %s", tt.name, found, tt.field, tt.words)
-		case tt.field == "":
-			m := b.h.Member("person-one")
-			if got := m.Prescriptions[len(m.Prescriptions)-1].Value.Limits; got.FallNoneOn != tt.of.FallNoneOn || got.PulseNoneBy != tt.of.PulseNoneBy {
-				t.Errorf("%s: kept as %+v", tt.name, got)
-			}
+		got, kept := limitsKept(t, tt.name, tt.of, tt.field, tt.words)
+		if kept && (got.FallNoneOn != tt.of.FallNoneOn || got.PulseNoneBy != tt.of.PulseNoneBy) {
+			t.Errorf("%s: kept as %+v", tt.name, got)
 		}
 	}
 }
