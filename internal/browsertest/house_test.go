@@ -3,23 +3,20 @@
 package browsertest
 
 import (
-	"fmt"
 	"io"
 	"log"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
-	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
 
 	"ebbline/internal/household"
+	"ebbline/internal/invented"
 	"ebbline/internal/simulate"
 	"ebbline/internal/web"
 	"ebbline/record"
@@ -49,7 +46,7 @@ func home(t *testing.T, months int, open bool) *house {
 	h := &house{t: t, start: time.Date(2026, 6, 11, 19, 30, 0, 0, simulate.Zone()), began: time.Now()}
 	path := filepath.Join(t.TempDir(), "house.ebb")
 	if months > 0 {
-		h.life = moveIn(t, path, h.start, months, open)
+		h.life = invented.MoveIn(t, path, h.start, months, open)
 	}
 	desk, err := household.Open(t.Context(), path, household.Options{Now: h.now, Zone: simulate.Zone()})
 	if err != nil {
@@ -72,73 +69,6 @@ func home(t *testing.T, months int, open bool) *house {
 	server.Start()
 	t.Cleanup(func() { h.wire.cut(); server.CloseClientConnections(); server.Close() })
 	return h
-}
-
-// A made household is the record of one that was written once, for all tests that
-// ask for the like.
-type made struct {
-	life  *simulate.Life
-	files map[string][]byte // by what follows the record's own name
-}
-
-var households = struct {
-	sync.Mutex
-	made map[string]made
-}{made: map[string]made{}}
-
-// moveIn puts the record of an invented household at path. Making one, and checking
-// each of its thousand entries, takes longer than many a test that uses it.
-func moveIn(t *testing.T, path string, until time.Time, months int, open bool) *simulate.Life {
-	t.Helper()
-	households.Lock()
-	defer households.Unlock()
-	key := fmt.Sprint(months, open)
-	one, there := households.made[key]
-	if !there {
-		one = makeHousehold(t, until, months, open)
-		households.made[key] = one
-	}
-	for rest, content := range one.files {
-		if err := os.WriteFile(path+rest, content, 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	life := *one.life
-	life.Entries, life.Truth = slices.Clone(life.Entries), slices.Clone(life.Truth)
-	return &life
-}
-
-func makeHousehold(t *testing.T, until time.Time, months int, open bool) made {
-	t.Helper()
-	life, err := simulate.Make(simulate.Options{Seed: 11, Months: months, Until: until, Open: open})
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "made.ebb")
-	desk, err := household.Open(t.Context(), path, household.Options{Now: func() time.Time { return until }, Zone: simulate.Zone()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := desk.Record(t.Context(), life.Entries...)
-	if err != nil || !out.Clear() {
-		t.Fatalf("the invented household was not taken: %v %v", err, out.Findings)
-	}
-	if err := desk.Close(); err != nil {
-		t.Fatal(err)
-	}
-	names, err := filepath.Glob(path + "*")
-	if err != nil {
-		t.Fatal(err)
-	}
-	one := made{life: life, files: map[string][]byte{}}
-	for _, name := range names {
-		content, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		one.files[strings.TrimPrefix(name, path)] = content
-	}
-	return one
 }
 
 func (h *house) now() time.Time {
