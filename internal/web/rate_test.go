@@ -251,11 +251,7 @@ func TestRateLimitIsAskedForByThePage(t *testing.T) {
 	if first < 0 || then < first || strings.Contains(text, "A limit is another") {
 		t.Errorf("the look before it is kept: %s", text)
 	}
-	keep := fieldsOf(t, look, ida+"/prescription/new")
-	keep.Set("go", "keep")
-	if status, _, text := h.post(ida+"/prescription/new", keep); status != http.StatusSeeOther {
-		t.Fatalf("%d %s", status, problems(text))
-	}
+	h.keepsPrescription(look, ida+"/prescription/new")
 	for _, page := range []string{ida + "/", ida + "/unit"} {
 		h.silent(page, ask)
 	}
@@ -272,6 +268,16 @@ func TestRateLimitIsAskedForByThePage(t *testing.T) {
 	h, ida = rated(t, limitOf(t, 1000))
 	h.silent(ida+"/", ask)
 	h.silent(ida+"/unit", ask)
+}
+
+// keepsPrescription keeps what stands in the look at a prescription before it is kept.
+func (h *house) keepsPrescription(look, path string) {
+	h.t.Helper()
+	keep := fieldsOf(h.t, look, path)
+	keep.Set("go", "keep")
+	if status, _, text := h.post(path, keep); status != http.StatusSeeOther {
+		h.t.Fatalf("%d %s", status, problems(text))
+	}
 }
 
 // That the unit sets no pair for the pulse, or no low pressure, is written on the same
@@ -295,11 +301,7 @@ func TestNoPairIsWrittenByThePage(t *testing.T) {
 	if text := plainText(look); !strings.Contains(text, "The unit sets no low pressure: said by nothing Nurse Oren (invented)") || strings.Contains(text, "A limit is another") {
 		t.Fatalf("the look before it is kept: %s", text)
 	}
-	keep := fieldsOf(t, look, ida+"/prescription/new")
-	keep.Set("go", "keep")
-	if status, _, text := h.post(ida+"/prescription/new", keep); status != http.StatusSeeOther {
-		t.Fatalf("%d %s", status, problems(text))
-	}
+	h.keepsPrescription(look, ida+"/prescription/new")
 	for _, page := range []string{ida + "/", ida + "/unit"} {
 		h.silent(page, ask)
 	}
