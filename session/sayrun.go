@@ -44,7 +44,10 @@ const ringOdd = "Ring your unit now; with chest pain or short of breath, the amb
 // OneNeedleWords are what a page says where line pressures cannot be followed.
 const OneNeedleWords = "One needle: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the needle, the tape and the lines yourself."
 
-var runWords = map[string]func(facts) string{
+// runWords are the words of every remark, by code.
+var runWords = joined(ordinaryRunWords, treatmentRunWords)
+
+var ordinaryRunWords = map[string]func(facts) string{
 	"venous_fall": func(f facts) string {
 		return "Venous " + f.value + f.against() + "Look at both needles and lines first."
 	},

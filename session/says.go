@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -10,7 +11,17 @@ import (
 // says holds every sentence of the start line, by its code. The values that
 // decided are put in by [worded]. Sentences are short, with the act in them: they
 // are read at 05:30 without glasses.
-var says = map[string]string{
+var says = joined(startSays, treatmentSays)
+
+// joined is two tables of words in one.
+func joined[T any](one, other map[string]T) map[string]T {
+	all := maps.Clone(one)
+	maps.Copy(all, other)
+	return all
+}
+
+// startSays are the sentences of the ordinary treatment.
+var startSays = map[string]string{
 	// all checks
 	"blank":      "Written as %s.",
 	"at":         "At %s: %s",

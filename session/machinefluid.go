@@ -1,0 +1,29 @@
+package session
+
+// A Fluid is where the dialysis fluid of a machine comes from.
+type Fluid string
+
+const (
+	FluidTap   Fluid = "single_pass" // the machine makes it from tap water as it runs
+	FluidBatch Fluid = "batch"       // made from tap water beforehand, for one session or several
+	FluidBags  Fluid = "bags"        // bought ready
+)
+
+// fluidUnsaid is the kind of a machine that was described before the two were told
+// apart: bags or a made batch.
+const fluidUnsaid = "low_volume"
+
+// Fluid is where the machine's fluid comes from. One that is described as "bags or a
+// made batch" counts as a batch, whose water is tested, until it is said which.
+func (m Machine) Fluid() Fluid {
+	switch m.Kind {
+	case string(FluidBags):
+		return FluidBags
+	case string(FluidBatch), fluidUnsaid:
+		return FluidBatch
+	}
+	return FluidTap
+}
+
+// FluidUnsaid reports whether it is to be asked which of the two it is.
+func (m Machine) FluidUnsaid() bool { return m.Kind == fluidUnsaid }
