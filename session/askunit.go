@@ -17,7 +17,24 @@ const lowStart unit.Pressure = 110
 //     it in three of the six, or the person has a pacemaker
 //
 // Sessions that did not end, or were struck out, are not looked at.
-func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) []string {
+func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) (words []string) {
+	for _, a := range AskedOfUnit(rx, sessions, pacemaker) {
+		words = append(words, a.Words)
+	}
+	return words
+}
+
+// An Ask is one figure that the unit is asked for.
+type Ask struct{ Code, Words string }
+
+// The codes of what the unit is asked for.
+const (
+	AskFall  = "fall"  // the pressure to act at
+	AskPulse = "pulse" // the pair for the pulse
+)
+
+// AskedOfUnit is [AsksUnit] with a code for each line.
+func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 	if rx == nil {
 		return nil
 	}
@@ -35,16 +52,16 @@ func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) []string {
 			out++
 		}
 	}
-	var list []string
+	var list []Ask
 	if !rx.FallKnown() && low >= threeOfSix {
-		list = append(list, askLowWords(low, looked))
+		list = append(list, Ask{AskFall, askLowWords(low, looked)})
 	}
 	if !rx.PulseKnown() {
 		switch {
 		case pacemaker:
-			list = append(list, askPacemakerWords)
+			list = append(list, Ask{AskPulse, askPacemakerWords})
 		case out >= threeOfSix:
-			list = append(list, askPulseWords(out, looked))
+			list = append(list, Ask{AskPulse, askPulseWords(out, looked)})
 		}
 	}
 	return list
