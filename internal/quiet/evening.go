@@ -61,11 +61,11 @@ func (l *life) draw(n int, start time.Time) *evening {
 	gain := p.dry * c.near(p.gain, p.spread) / 100
 	if p.gain > 0 {
 		gain = max(gain, 0.2)
-		e.weight = max(l.post, p.dry-0.2) + gain
+		e.weight = l.post + gain
 	} else {
 		e.weight = p.dry + gain
 	}
-	sys, within := c.near(p.systole, p.systole*pressureBetween), p.systole*pressureWithin
+	sys, within := c.near(p.systole, p.systole*pressureBetween()), p.systole*pressureWithin
 	rate := c.near(pulseMean, pulseBetween)
 	sit := sys + c.near(0, within)
 	stand := sit - c.near(p.stands, standsSD)

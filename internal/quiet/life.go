@@ -8,6 +8,7 @@ import (
 	"ebbline/record"
 	"ebbline/session"
 	"ebbline/unit"
+	"ebbline/water"
 )
 
 const (
@@ -174,7 +175,11 @@ func (l *life) answers(before time.Time) {
 	}
 	day := unit.DateOf(before)
 	rx := l.member().Prescription(day).Value
-	a := asksOf(&rx, l.member().Sessions)
+	a := asksOf(&rx, l.member(), day)
+	if a.idle && l.unit == unitAnswers {
+		most := unit.Hours(7200)
+		l.write(before.Add(-4*time.Hour), "water_rules", &record.WaterRules{Edition: water.ISO2019, Use: string(water.Standard), MaxIdle: &most, SetBy: "the maker’s instructions, by Dr B. Zupan (invented)", SetOn: day})
+	}
 	if !l.person.answer(&rx, day, l.unit, a) {
 		return
 	}

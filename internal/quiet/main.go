@@ -14,6 +14,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 )
 
 func main() {
@@ -23,12 +24,25 @@ func main() {
 	byCode := flag.Bool("codes", false, "say what was said, by code")
 	write := flag.String("write", "", "file to write the lives to, for another version of the program")
 	first := flag.String("first", "", "file with what an earlier version said of them")
+	within := flag.Float64("within", 6, "scatter of a pressure within a session, % of the usual one")
+	only := flag.String("kind", "", "only this kind of people, by its code")
 	flag.Parse()
+	if *within < 0 || *within >= 100*pressureTotal {
+		fmt.Fprintf(os.Stderr, "quiet: -within must be from 0 to %g\n", 100*pressureTotal)
+		os.Exit(2)
+	}
+	pressureWithin = *within / 100
+	if *only != "" {
+		kinds = slices.DeleteFunc(people(), func(p person) bool { return p.code != *only })
+	}
 	if err := run(*lives, *sessions, *eventful, *byCode, *write, *first); err != nil {
 		fmt.Fprintln(os.Stderr, "quiet:", err)
 		os.Exit(1)
 	}
 }
+
+// kinds are the people that are lived.
+var kinds = people()
 
 func run(lives, sessions, eventful int, byCode bool, write, first string) error {
 	var out *json.Encoder

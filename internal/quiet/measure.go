@@ -6,17 +6,26 @@ import (
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
 // asksOf is what *Unit* asks of a prescription after these sessions.
-func asksOf(rx *session.Prescription, sessions []*session.Session) (a asked) {
+func asksOf(rx *session.Prescription, m *record.Member, day unit.Date) (a asked) {
 	a.rate = !rx.RateKnown()
-	for _, one := range session.AskedOfUnit(rx, sessions, false) {
+	for _, one := range m.AsksOfUnit(day) {
 		switch one.Code {
 		case session.AskFall:
 			a.fall = true
 		case session.AskPulse:
 			a.pulse = true
+		case session.AskStart:
+			a.start = true
+		case session.AskStand:
+			a.stand = true
+		case session.AskDry:
+			a.dry = true
+		case session.AskIdle:
+			a.idle = true
 		}
 	}
 	return a

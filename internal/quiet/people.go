@@ -60,7 +60,7 @@ func people() []person {
 		of("graft", "graft", func(p *person) { p.access = "graft" }),
 		of("urine", "urine, beginning 0.4 kg under", func(p *person) { p.gain, p.spread = -100*0.4/72, 100*underSpread/72 }),
 		of("low", "usual pressure 95, standing drop", func(p *person) { p.systole, p.stands, p.course = 95, 20, 6 }),
-		of("light", "45 kg, no limits of the unit", func(p *person) { p.dry, p.systole, p.length = 45, 124, 240 }),
+		of("light", "45 kg, no limits of the unit", func(p *person) { p.dry, p.length = 45, 240 }),
 	}
 }
 
@@ -72,7 +72,7 @@ const (
 )
 
 // asked is what *Unit* asks of this prescription.
-type asked struct{ rate, fall, pulse, start, dry bool }
+type asked struct{ rate, fall, pulse, start, stand, dry, idle bool }
 
 // answer writes the unit's figures into a prescription: sensible ones for this
 // person, and of what was asked only. It reports whether anything was.
@@ -91,15 +91,15 @@ func (p person) answer(rx *session.Prescription, day unit.Date, how string, a as
 			any = true
 		}
 	}
-	below := unit.Pressure(90)
-	low := unit.Pressure(100)
+	below, low, stand := unit.Pressure(90), unit.Pressure(100), unit.Pressure(90)
 	if p.systole < 110 {
-		below, low = 75, 75
+		below, low, stand = 70, 70, 50
 	}
 	set(a.rate, rx.RateKnown(), func() { rx.Rate = ref(unit.RatePerKg(1300)) }, func() { rx.RateNoneBy, rx.RateNoneOn = who, day })
 	set(a.fall, rx.FallKnown(), func() { rx.FallBelow = ref(below) }, func() { rx.FallNoneBy, rx.FallNoneOn = who, day })
 	set(a.pulse, rx.PulseKnown(), func() { rx.PulseLow, rx.PulseHigh = ref(unit.Pulse(45)), ref(unit.Pulse(120)) }, func() { rx.PulseNoneBy, rx.PulseNoneOn = who, day })
 	set(a.start, rx.SystolicLow != nil, func() { rx.SystolicLow, rx.SystolicHi = ref(low), ref(unit.Pressure(185)) }, nil)
+	set(a.stand, rx.StandLow != nil, func() { rx.StandLow = ref(stand) }, nil)
 	set(a.dry, rx.DryRing != nil, func() { rx.DryRing = ref(unit.Mass(1200)) }, nil)
 	return any
 }

@@ -17,14 +17,6 @@ const (
 	// underSpread is the scatter of a beginning weight of who passes urine, kg. Ours.
 	underSpread = 0.25
 
-	// pressureBetween is the scatter of one person's upper pressure from session to
-	// session, and pressureWithin that of a reading about its course, both as a share
-	// of the usual one. Together they are the 9.9 % by which the pressure before a
-	// session scatters in one person (Chang TI et al., J Hum Hypertens 2014;28:18–24,
-	// 1,844 people in centres: coefficient of variation 9.9 ± 4.6 %). How it divides is
-	// from memory: readings scatter by some 6 to 8 % about their course.
-	pressureBetween = 0.079
-	pressureWithin  = 0.06
 	// standsSD is the scatter of the fall on standing up, mmHg. Ours.
 	standsSD = 5
 
@@ -35,6 +27,24 @@ const (
 	arterialMean, arterialBetween, arterialWithin = -150, 12, 5
 	tmpMean, tmpBetween, tmpWithin                = 60, 8, 5
 )
+
+// pressureTotal is by how much the upper pressure before a session scatters in one
+// person, as a share of the usual one: Chang TI et al., J Hum Hypertens 2014;28:18–24,
+// 1,844 people in centres, coefficient of variation 9.9 ± 4.6 %.
+const pressureTotal = 0.099
+
+// pressureWithin is the part of it by which a reading lies off its course in a
+// session; the rest, from session to session, is what brings it up to the whole:
+//
+//	between = √(total² − within²)
+//
+// How it divides is ours: readings scatter by some 4 to 8 % (from memory). Between 0
+// and pressureTotal.
+var pressureWithin = 0.06
+
+func pressureBetween() float64 {
+	return math.Sqrt(pressureTotal*pressureTotal - pressureWithin*pressureWithin)
+}
 
 // chance draws the values of a life.
 type chance struct{ *rand.Rand }

@@ -49,7 +49,7 @@ func (r *results) event(kind, code string, said bool) {
 func measure(units []string, lives, sessions, eventful int, out *json.Encoder) (*results, error) {
 	r := newResults()
 	for _, how := range units {
-		for _, p := range people() {
+		for _, p := range kinds {
 			for seed := range lives {
 				all, _, err := live(p, how, uint64(seed+1), sessions, out, nil)
 				if err != nil {
