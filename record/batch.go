@@ -68,17 +68,20 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 	if len(list) == 0 {
 		return nil
 	}
-	h.batchWas(list)
 	if but != nil {
 		session.Each(but, func(used *session.BatchUsed, _ *session.Event) {
-			if b := named(list, used.Batch); b != nil { // the water as it was when this one was made
+			b := h.named(list, used.Batch)
+			if b != nil && !slices.Contains(b.Was, used.Batch) {
+				b.Was = append(b.Was, used.Batch) // perhaps in an earlier version
+			}
+			if b != nil { // the water as it was when this one was made
 				b.Doubted, b.CarbonOpen = h.doubtedAt(b.At), h.carbonOpen(h.carbonOver(b.At), m, b.At)
 			}
 		})
 	}
 	slices.SortStableFunc(list, func(a, b session.Batch) int { return a.At.Compare(b.At) })
 	for _, d := range h.Upkeep.BatchTests {
-		if b := named(list, d.Value.Batch); b != nil && d.Struck == nil {
+		if b := h.named(list, d.Value.Batch); b != nil && d.Struck == nil {
 			b.Log = append(b.Log, d.Value.Events(session.Event{ID: d.ID, At: d.At, Written: d.Written, By: d.By, Place: d.place})...)
 		}
 	}
@@ -87,21 +90,6 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 		slices.SortStableFunc(list[i].Log, func(a, b session.Event) int { return a.At.Compare(b.At) })
 	}
 	return list
-}
-
-// batchWas adds to each batch the ids of what was corrected into it.
-func (h *Household) batchWas(list []session.Batch) {
-	for old := range h.newer {
-		if at := h.entries[old]; at.kind != "batch_made" {
-			continue
-		}
-		if b := named(list, h.Newest(old)); b != nil {
-			b.Was = append(b.Was, old)
-		}
-	}
-	for i := range list {
-		slices.Sort(list[i].Was)
-	}
 }
 
 // batchSessions adds what the sessions from each batch tested of it, and their calls.
@@ -117,7 +105,7 @@ func (h *Household) batchSessions(list []session.Batch, but *session.Session) {
 				default:
 					continue
 				}
-				if b := named(list, session.BatchOf(s, &e)); b != nil && e.Struck == nil {
+				if b := h.named(list, session.BatchOf(s, &e)); b != nil && e.Struck == nil {
 					b.Log = append(b.Log, e)
 				}
 			}
@@ -144,8 +132,10 @@ func (h *Household) carbonOver(until time.Time) (last time.Time) {
 	return last
 }
 
-func named(list []session.Batch, id string) *session.Batch {
-	if i := slices.IndexFunc(list, func(b session.Batch) bool { return b.Is(id) }); i >= 0 {
+// named gives the one of some batches that an id means, in the version that counts now.
+func (h *Household) named(list []session.Batch, id string) *session.Batch {
+	id = h.Newest(id)
+	if i := slices.IndexFunc(list, func(b session.Batch) bool { return b.ID == id }); i >= 0 {
 		return &list[i]
 	}
 	return nil

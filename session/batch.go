@@ -73,7 +73,7 @@ type BatchUsed struct {
 // that it is looked at from.
 type Batch struct {
 	ID  string   // of the entry that counts now
-	Was []string // of its earlier versions: a session may name one of those
+	Was []string // the ids by which this session names it, of earlier versions too
 	At  time.Time
 	BatchMade
 	Doubted    bool      // a notice about the water stood when it was made
