@@ -1,6 +1,8 @@
 package web
 
 import (
+	"net/http"
+
 	"ebbline/record"
 	"ebbline/session"
 	"ebbline/unit"
@@ -182,11 +184,14 @@ func batchTestForm(v visit, f form, b *slipBody) (form, error) {
 			}
 			b.Lead = "Total chlorine of the water it is made from, its conductivity, or both."
 			f.Submit = "Write it down"
-			return f.hide("batch_id", id).hint(map[string]string{"lot": "Of the chlorine test."}), nil
+			return f.without("batch_id").hint(map[string]string{"lot": "Of the chlorine test."}), nil
 		}
 	}
 	return f, notFound{"no such batch; perhaps it was struck out since"}
 }
+
+// ofThatBatch names the batch of the address.
+func ofThatBatch(r *http.Request) { r.PostForm.Set("batch_id", r.PathValue("e")) }
 
 // fluidForms ask which of the two a machine of bags or a made batch uses; none once it
 // is said.
