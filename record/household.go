@@ -165,7 +165,7 @@ func (m *Member) Sheet(phase string) session.RunSheet {
 // SetUpFor returns the run sheet by which a session is set up: the one in force,
 // and in a night with the steps of a night.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
-	sheet := m.Sheet(session.SetUp)
+	sheet := session.FitFluid(m.Sheet(session.SetUp), s.Machine)
 	if session.IsNight(s, now) {
 		return session.WithNight(sheet)
 	}

@@ -18,15 +18,16 @@ func (m *maker) water() Part {
 	if e := m.last("chlorine"); e != nil && test.Text != "" && fieldOf("chlorine", "below").Text(e.Body) == "yes" {
 		test.Text = "< " + test.Text
 	}
-	return m.part([]string{"chlorine", "self_test", "fluid_check", "bath_label"},
-		Field{Label: "Total chlorine", At: m.at("chlorine"), Value: test},
-		Field{Label: "Method", Value: m.list("chlorine", "method", "sample_point")},
+	return m.part([]string{"batch_used", "chlorine", "self_test", "fluid_check", "bath_label"},
+		m.batch(),
+		Field{Label: "Total chlorine", At: m.at("chlorine"), Value: m.ofFluid("chlorine", test)},
+		Field{Label: "Method", Value: m.ofFluid("chlorine", m.list("chlorine", "method", "sample_point"))},
 		m.cleanedBefore(),
 		Field{Label: "Self-test", Value: m.selfTest()},
-		Field{Label: "Conductivity", Value: m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm")},
+		Field{Label: "Conductivity", Value: m.ofFluid("fluid_check", m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm"))},
 		Field{Label: "Temperature", Value: m.twice("fluid_check", "machine_temperature_c", "meter_temperature_c")},
 		Field{Label: "pH", Value: bare(m.value("fluid_check", "ph"))},
-		Field{Label: "Bath label", Value: m.bath()},
+		Field{Label: "Bath label", Value: m.ofFluid("bath_label", m.bath())},
 		m.optional("In words", "self_test", "note"),
 	)
 }
@@ -120,6 +121,10 @@ func (m *maker) selfTest() Value {
 
 func (m *maker) bath() Value {
 	v := Value{Marks: m.marks("bath_label")}
+	if m.s.Machine.Fluid() == session.FluidBags || m.bagsSeen() {
+		m.placed["bath_label"], v.Text = true, m.bags()
+		return v
+	}
 	if e := m.last("bath_label"); e != nil {
 		v.Text = joined(", ", fmt.Sprintf("K %s, Ca %s", text(fieldOf("bath_label", "label_k_mmol_l"), e.Body), text(fieldOf("bath_label", "label_ca_mmol_l"), e.Body)), lotOf(e))
 	}

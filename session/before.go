@@ -107,12 +107,16 @@ type FluidCheck struct {
 	PH             *unit.PH          `json:"ph,omitempty"`
 }
 
-// BathLabel is what the concentrate's label says, typed from the label.
+// BathLabel is what the label of the concentrate says, or of a ready bag, typed from
+// the label. Of bags there is one entry for each lot.
 type BathLabel struct {
 	K      unit.Molar `json:"label_k_mmol_l"`
 	Ca     unit.Molar `json:"label_ca_mmol_l"`
 	Lot    string     `json:"lot"`
 	Expiry unit.Date  `json:"expiry"`
+	Seal   string     `json:"seal_whole,omitempty"` // of a bag: yes or no; empty: not looked at
+	Clear  string     `json:"clear,omitempty"`      // likewise
+	Bags   int        `json:"bags,omitempty"`       // how many of this lot
 }
 
 // Supply is one thing opened for this session.

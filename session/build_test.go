@@ -22,6 +22,8 @@ func kindOf(body any) string {
 		return "weigh_in"
 	case *VitalsBefore:
 		return "vitals_before"
+	case *BatchUsed:
+		return "batch_used"
 	case *Chlorine:
 		return "chlorine"
 	case *SelfTest:

@@ -29,7 +29,7 @@ var expected = []struct {
 	{"access_check", "Access looked at", Running, has[AccessCheck]},
 	{"weigh_in", "Weight before", Running, has[WeighIn]},
 	{"vitals_before", "Blood pressure before", Running, has[VitalsBefore]},
-	{"chlorine", "Total chlorine", Running, func(s *Session) bool { return has[Chlorine](s) || s.Machine.Kind == "low_volume" }},
+	{"chlorine", "Total chlorine", Running, has[Chlorine]},
 	{"self_test", "Self-test", Running, has[SelfTest]},
 	{"fluid_check", "Conductivity", Running, has[FluidCheck]},
 	{"bath_label", "Bath label", Running, has[BathLabel]},
@@ -68,6 +68,9 @@ func OpenItems(s *Session) []OpenItem {
 	var out []OpenItem
 	for _, x := range expected {
 		if phaseOrder[phase] < phaseOrder[x.from] || x.there(s) {
+			continue
+		}
+		if notOfFluid(s, x.kind) {
 			continue
 		}
 		if opened.Place == "elsewhere" && machineOf[x.kind] {

@@ -188,8 +188,12 @@ func TestEachCheck(t *testing.T) {
 		{CheckChlorine, Ready, "", func(s *Session, _ *History) { edit(s, func(b *Chlorine) { b.Expiry = lastDay }) }},
 		{CheckChlorine, StopHere, "not done", func(s *Session, _ *History) { miss[Chlorine](s, "total_chlorine_mg_l", NotDone) }},
 		{CheckChlorine, StopHere, "does not apply", func(s *Session, _ *History) { miss[Chlorine](s, "total_chlorine_mg_l", DoesNotApply) }},
-		{CheckChlorine, Ready, "bagged", func(s *Session, _ *History) {
+		{CheckChlorine, StopHere, "does not apply", func(s *Session, _ *History) { // it may be a batch of tap water
 			s.Machine.Kind = "low_volume"
+			miss[Chlorine](s, "total_chlorine_mg_l", DoesNotApply)
+		}},
+		{CheckChlorine, Ready, "ready bags", func(s *Session, _ *History) {
+			s.Machine.Kind = "bags"
 			miss[Chlorine](s, "total_chlorine_mg_l", DoesNotApply)
 		}},
 

@@ -24,7 +24,8 @@ type entryBody struct {
 	Scale    string    // the unit in which a weight is typed
 	Entry    *entryRow // the one entry that this page is about
 	Strike   form
-	LinesOff *form // says that the blood lines are off the machine, where they are on it
+	More     *stepLink // beside the form: to what it chooses from
+	LinesOff *form     // says that the blood lines are off the machine, where they are on it
 }
 
 // entryRow is one entry as a list shows it.
@@ -141,7 +142,8 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
 	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
-	b := entryBody{Form: f, Kind: kind, Back: base}
+	b := entryBody{Kind: kind, Back: base}
+	b.Form = f.ofFluid(v.session.Machine).ofBatch(v, &b, base)
 	if isWeighing(kind) {
 		b.Scale = unitWords(scaleShows(v.Request))
 	}

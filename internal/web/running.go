@@ -110,6 +110,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Stop = heparinDue(b.Run, v.now)
 	b.taps(v, base)
 	b.chlorineTap(v, base)
+	b.bagTap(v, base)
 	b.off(base, v.troubles(one))
 	b.Open = len(v.troubles(one)) > 0
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {

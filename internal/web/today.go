@@ -147,6 +147,9 @@ func (b *todayBody) inTheWay(v visit) {
 	if _, ok := v.house.Machine.Now(); !ok {
 		add("The machine is not described yet.", "Describe it", b.Base+"/machine"+here)
 	}
+	if m, ok := v.house.Machine.Now(); ok && m.FluidUnsaid() {
+		add("It is not said whether your fluid is ready bags or a batch you make.", "Say which", b.Base+"/unit#house")
+	}
 	if _, ok := v.house.Unit.Now(); !ok {
 		add("No telephone number of your unit is written down.", "Write it down", b.Base+"/kidney-unit"+here)
 	}

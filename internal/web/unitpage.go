@@ -44,6 +44,8 @@ type unitBody struct {
 
 	Machine    session.Machine
 	HasMachine bool
+	Fluid      string // where its fluid comes from
+	Which      []form // asks which of two it is, while that is not said
 	People     []who
 }
 
@@ -110,6 +112,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.Lately = append(b.Lately, row)
 	}
 	b.Machine, b.HasMachine = v.house.Machine.Now()
+	b.Fluid, b.Which = fluidWords(b.Machine), fluidForms(v, b.Base)
 	for _, m := range v.house.People {
 		b.People = append(b.People, *person(m))
 	}
