@@ -209,7 +209,7 @@ func (b *bar) settingUp(v visit, one *session.Session) {
 
 // comingOff names the next step, or the closing of the session.
 func (b *bar) comingOff(v visit, one *session.Session) {
-	for _, st := range session.Progress(v.member.Sheet(session.TakeOff), one, v.now).Steps {
+	for _, st := range session.Progress(v.member.SheetFor(one, session.TakeOff), one, v.now).Steps {
 		if !st.Over() {
 			b.step(v, st)
 			return

@@ -212,7 +212,7 @@ func (s *server) comingOffPage(v visit) (view, error) {
 func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	one := v.session
 	base := "/p/" + v.member.ID + "/session/" + one.ID
-	sheet := v.member.Sheet(session.TakeOff)
+	sheet := v.member.SheetFor(one, session.TakeOff)
 	b := comingOffBody{
 		Session: one, Base: base, Sheet: sheet, State: session.Progress(sheet, one, v.now),
 		Closing: session.Close(one, v.now), Drift: session.Drift(balances(v.member, one)),
