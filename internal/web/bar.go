@@ -145,6 +145,7 @@ func (b *bar) lead(v visit, code string) {
 		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
+	t = t.For(v.rx())
 	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.house, v.member, t))
 	b.ByHand = code == session.TroublePower
 }

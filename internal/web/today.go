@@ -173,7 +173,7 @@ func (b *todayBody) leftOpen(v visit) {
 	_, at := last.Opened()
 	b.LeftOf = at.In(v.now.Location())
 	for _, item := range session.OpenItems(last) {
-		if !item.IsOpen() {
+		if !item.IsOpen() || item.Kind == "step" { // nobody ticks afterwards what was to be looked at then
 			continue
 		}
 		link := b.Base + "/session/" + last.ID + "/" + item.Kind
