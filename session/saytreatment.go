@@ -1,6 +1,9 @@
 package session
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // treatmentSays holds the sentences of the start line for the treatments that are
 // not the ordinary one, by code: fluid from a batch or from bags, a catheter, low
@@ -23,6 +26,12 @@ var treatmentRunWords = map[string]func(facts) string{}
 
 // OneLumenWords are what a page says where both lines run to one lumen.
 const OneLumenWords = "One lumen: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the connections and the lines yourself."
+
+// AskIdleWords ask for the unit's figure of how long the machine may stand, where the
+// program's own was passed before so many of the last sessions.
+func AskIdleWords(stood, of, hours int) string {
+	return fmt.Sprintf("The machine stood longer than %d h, the program’s own figure, before %d of your last %d sessions. Ask your unit how long it may stand, then write it, or that it sets none.", hours, stood, of)
+}
 
 // catheterWords turn what the program says of needles into what it says of a catheter,
 // phrase by phrase.
