@@ -126,6 +126,7 @@ func everySession(b *book) {
 			{"supply", &session.Supply{Item: "arterial needle", Lot: "N-1", Expiry: exp}},
 			{"heparin_drawn", &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: "H-1", Expiry: exp}},
 			{"catheter_lock", &session.CatheterLock{Name: "citrate", Content: ptr(unit.Content(400)), Arterial: 160, Venous: 170, Lot: "K-1", Expiry: exp}},
+			{"lock_drawn", &session.LockDrawn{Arterial: session.Drawn, Venous: session.CouldNot, Clots: true}},
 			{"anaesthetic_drawn", &session.AnaestheticDrawn{Strength: 10, Volume: 50, Lot: "A-1", Expiry: exp}},
 			{"flush_drawn", &session.FlushDrawn{Count: 2, Each: 1000, Lot: "F-1", Expiry: exp}},
 			{"read_back", &session.ReadBack{Goal: 2700, Shown: "2.70", Length: ptr(unit.Minutes(240))}},

@@ -147,7 +147,10 @@ func (m *maker) opened() Part {
 	if len(fields) == 0 {
 		names := usualSupplies[:1]
 		if m.blank {
-			names = usualSupplies
+			names = slices.Clone(usualSupplies)
+		}
+		if i := slices.Index(names, "Needles"); i >= 0 && m.s.Rx.ByCatheter() {
+			names[i] = "Caps"
 		}
 		for _, name := range names {
 			fields = append(fields, Field{Label: name})
@@ -155,13 +158,13 @@ func (m *maker) opened() Part {
 	}
 	m.placed["supply"] = true
 	fields = append(fields, Field{Label: "Heparin", Value: m.heparin()}, Field{Label: "Anaesthetic", Value: m.anaesthetic()})
-	if v := m.lock(); m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
+	if v := m.lock(false); m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Catheter lock", Value: v})
 	}
 	if v := m.flush(); m.blank || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Flushes", Value: v})
 	}
-	return m.part([]string{"supply", "heparin_drawn", "catheter_lock", "anaesthetic_drawn", "flush_drawn"}, fields...)
+	return m.part([]string{"supply", "heparin_drawn", "anaesthetic_drawn", "flush_drawn"}, fields...)
 }
 
 // struckOnly are the notes of the struck entries of a kind that stands more
@@ -200,19 +203,6 @@ func (m *maker) heparin() Value {
 	return v
 }
 
-// lock is what was to stay in the catheter, as it was read before the start.
-func (m *maker) lock() Value {
-	v := Value{Marks: m.marks("catheter_lock")}
-	e := m.last("catheter_lock")
-	if e == nil {
-		return v
-	}
-	if b, ok := e.Body.(*session.CatheterLock); ok {
-		v.Text = joined(", ", b.Text(), lotOf(e))
-	}
-	return v
-}
-
 func (m *maker) anaesthetic() Value {
 	v := Value{Marks: m.marks("anaesthetic_drawn")}
 	if e := m.last("anaesthetic_drawn"); e != nil {
@@ -236,7 +226,7 @@ func (m *maker) flush() Value {
 // needles are one line: where, how thick, how often tried.
 func (m *maker) needles() Part {
 	if m.s.Rx.ByCatheter() && m.last("needling") == nil {
-		return m.part(nil, Field{Label: "Needles", Value: Value{Gap: "does not apply, catheter"}})
+		return m.catheter()
 	}
 	side := func(label, site, gauge, tries string) Field {
 		v := m.value("needling", site)

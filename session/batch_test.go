@@ -228,7 +228,9 @@ func TestFluidOfEachKind(t *testing.T) {
 	}
 }
 
-func conducted(b *Batch) { b.tested(-20*time.Hour, &FluidCheck{MachineConduct: 1390, MeterConduct: 1395}) }
+func conducted(b *Batch) {
+	b.tested(-20*time.Hour, &FluidCheck{MachineConduct: 1390, MeterConduct: 1395})
+}
 
 func conductOf(machine, meter int) func(*Batch) {
 	return func(b *Batch) {

@@ -53,6 +53,8 @@ type AccessCheck struct {
 	Hand    bool   `json:"hand,omitempty"`  // newly white, cold and numb or painful
 	Arm     bool   `json:"arm,omitempty"`   // whole arm newly swollen
 	Chills  bool   `json:"chills"`
+	Cuff    string `json:"cuff,omitempty"`         // of a catheter: hidden, showing
+	Length  string `json:"outer_length,omitempty"` // of a catheter outside the skin: as_before, longer
 	Note    string `json:"note,omitempty"`
 }
 
@@ -141,7 +143,7 @@ type HeparinDrawn struct {
 
 // CatheterLock is the lock in the hand for this session's end: what the vial says,
 // and the volume that stands on each lumen of the catheter. All of it is typed each
-// session, before the start.
+// session, before the start and again when each lumen is locked.
 type CatheterLock struct {
 	Name     string         `json:"name"`
 	Strength *unit.Strength `json:"strength_iu_ml,omitempty"`   // of heparin; one of the two, or both

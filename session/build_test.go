@@ -38,6 +38,8 @@ func kindOf(body any) string {
 		return "heparin_drawn"
 	case *CatheterLock:
 		return "catheter_lock"
+	case *LockDrawn:
+		return "lock_drawn"
 	case *AgreedPlan:
 		return "plan"
 	case *ReadBack:

@@ -74,7 +74,7 @@ var startSays = map[string]string{
 	"access_pus_before":    "Pus on %s, none now. Look closely; tell your unit.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
-	"access_catheter":      "Exit site of the catheter looked at.",
+	"access_catheter":      "Exit site looked at, cuff not showing, length as before.",
 	"access_ready":         "Thrill felt, bruit heard, skin clean.",
 	"access_ready_unheard": "Thrill felt, skin clean; not listened.",
 

@@ -96,7 +96,11 @@ func TestEachCheck(t *testing.T) {
 		{CheckAccess, StopHere, "Pus", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Skin = "discharge" }) }},
 		{CheckAccess, StopHere, "Chills", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Chills = true }) }},
 		{CheckAccess, OpenYet, "not felt", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" }) }},
-		{CheckAccess, Ready, "catheter", func(s *Session, _ *History) {
+		{CheckAccess, Ready, "cuff not showing", func(s *Session, _ *History) {
+			s.Rx.Access = "catheter"
+			edit(s, func(b *AccessCheck) { b.Thrill, b.Cuff, b.Length = "not_applicable", "hidden", "as_before" })
+		}},
+		{CheckAccess, OpenYet, "Cuff or length not answered", func(s *Session, _ *History) {
 			s.Rx.Access = "catheter"
 			edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" })
 		}},

@@ -256,6 +256,9 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 				reopen(marks, byKind[e.Kind])
 				continue
 			}
+			if after, _ := LockAfter(s); sheet.Phase == TakeOff && e.Kind == "catheter_lock" && after == nil {
+				continue // that was read before the start
+			}
 			for _, id := range byKind[e.Kind] {
 				m := marks[id]
 				if m.state == "" || e.Kind == "came_off" { // the first entry ends the step; a repeat does not move it

@@ -192,6 +192,8 @@ func checkOf(v visit, c session.Check, base string) checkView {
 	switch c.ID {
 	case session.CheckPlan:
 		view.Links = planLinks(c, base)
+	case session.CheckLock:
+		view.Links = lockLinks(c, base)
 	case session.CheckWaiting:
 		view.Links = []stepLink{{"Write it down", person + "/round"}}
 	case session.CheckCleaned:
@@ -217,6 +219,15 @@ func checkOf(v visit, c session.Check, base string) checkView {
 		view.Override.Submit = "Go on in spite of it"
 	}
 	return view
+}
+
+// lockLinks lead to what answers the check of a catheter's locks: the old one drawn out,
+// the new one read.
+func lockLinks(c session.Check, base string) (list []stepLink) {
+	if c.State == session.Ready {
+		return nil
+	}
+	return []stepLink{{"Old lock drawn", base + "/lock_drawn"}, {"New lock read", base + "/catheter_lock"}}
 }
 
 // planLinks lead to what answers a check of the plan: what the machine shows is typed

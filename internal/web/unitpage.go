@@ -27,6 +27,7 @@ type unitBody struct {
 	Own      int
 	Stale    []string
 	Asked    []string // what the prescription does not say
+	Idle     string   // asks how long the machine may stand
 	Phoned   []rxRow  // the paper has not come
 	Versions int
 	Sheets   []sheetLink
@@ -86,7 +87,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
 		b.UnitOld = v.now.Sub(b.UnitSince) > numbersAge
 	}
-	b.Asked = v.member.Asked(v.today())
+	b.Asked, b.Idle = v.member.Asked(v.today()), v.member.IdleAsked()
 	b.prescription(v)
 	if c, ok := v.member.Cards.Now(); ok {
 		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
