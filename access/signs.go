@@ -93,6 +93,22 @@ func (s Seen) count() int {
 // (Gordon SM et al., JAMA 1988;260:2077–81, from memory).
 const FeverFrom unit.Temperature = 378
 
+// A Cuff is what is seen of a catheter's cuff, which lies under the skin; empty where
+// nobody looked.
+type Cuff string
+
+// An Outside is how long a catheter is outside the skin; empty where nobody looked.
+type Outside string
+
+// What is seen of a catheter.
+const (
+	CuffHidden  Cuff = "hidden"
+	CuffShowing Cuff = "showing"
+
+	AsBefore      Outside = "as_before"
+	LongerOutside Outside = "longer"
+)
+
 // An Exam is the access looked at, felt and listened to before a session, with
 // what else of the person may be a sign of infection.
 type Exam struct {
@@ -104,6 +120,9 @@ type Exam struct {
 	At        time.Time
 	Now       Seen // in this session
 	Before    Seen // in earlier ones
+
+	Cuff    Cuff    // of a catheter
+	Outside Outside // of a catheter
 
 	Pus, Bulge, Chills bool
 	Hand               bool             // newly white, cold and numb or painful
@@ -158,7 +177,10 @@ const (
 	SkinUnseen    Sign = "skin_unseen"   // nobody looked
 	Well          Sign = "well"          // felt, heard, clean
 	WellUnheard   Sign = "well_unheard"  // felt and clean; nobody listened
-	WellExit      Sign = "well_exit"     // the exit site of a catheter
+	WellExit      Sign = "well_exit"     // the exit site of a catheter, its cuff and length
+	CuffShows     Sign = "cuff"          // the catheter has come out by so much
+	Longer        Sign = "longer"        // outside than it was
+	HeldUnseen    Sign = "held_unseen"   // nobody looked at one of the two
 )
 
 // A Found is one sign with what it asks for.
@@ -184,6 +206,9 @@ type Found struct {
 //	  arm newly swollen: ring, each by itself
 //	two of red, warm, tender, swollen within seven days: ring; one: look
 //
+// A catheter whose cuff shows, or that is longer outside than before, has moved: ring.
+// Each is asked about; one that was not answered is not looked at.
+//
 // Two such signs of the days before with none today are a look, and so is pus of
 // the days before. A catheter has
 // no thrill; its exit site is judged by the same signs. With buttonholes, whose
@@ -199,7 +224,13 @@ func (x Exam) Judge() []Found {
 	var list []Found
 	add := func(s Sign, a Act) { list = append(list, Found{Sign: s, Act: a}) }
 	well := WellExit
-	if x.Kind != Catheter {
+	if x.Kind == Catheter {
+		x.held(add)
+		for i := range list {
+			f := &list[i]
+			f.Lasts = f.Sign == CuffShows || f.Sign == Longer
+		}
+	} else {
 		well = x.flow(add)
 		for i := range list {
 			f := &list[i]
@@ -253,6 +284,19 @@ func (x Exam) Hot() bool {
 		return x.Highest >= *x.FeverLimit
 	}
 	return x.Highest >= FeverFrom
+}
+
+// held judges whether a catheter is where it was.
+func (x Exam) held(add func(Sign, Act)) {
+	if x.Cuff == CuffShowing {
+		add(CuffShows, Ring)
+	}
+	if x.Outside == LongerOutside {
+		add(Longer, Ring)
+	}
+	if x.Cuff == "" || x.Outside == "" {
+		add(HeldUnseen, Answer)
+	}
 }
 
 // flow judges whether blood runs through a fistula or a graft; it returns what

@@ -13,6 +13,12 @@ func TestSigns(t *testing.T) {
 	at := time.Date(2026, 3, 12, 17, 2, 0, 0, time.UTC)
 	days := func(n int) time.Time { return at.AddDate(0, 0, -n) }
 	limit := unit.Temperature(385)
+	held := func(set func(*Exam)) func(*Exam) {
+		return func(x *Exam) {
+			x.Kind, x.Cuff, x.Outside = Catheter, CuffHidden, AsBefore
+			set(x)
+		}
+	}
 	for _, tt := range []struct {
 		name string
 		set  func(*Exam)
@@ -84,11 +90,17 @@ func TestSigns(t *testing.T) {
 		{"nobody looked", func(x *Exam) { x.Skin = false }, found(SkinUnseen, Answer)},
 		{"nobody wrote clean, but red", func(x *Exam) { x.Skin, x.Now.Red = false, at }, seen(OneSign, Watch, Seen{Red: at})},
 
-		// A catheter's exit site.
-		{"exit site", func(x *Exam) { x.Kind, x.Thrill, x.Bruit = Catheter, NotFeltFor, NotListened }, found(WellExit, Go)},
-		{"a catheter has no thrill", func(x *Exam) { x.Kind, x.Thrill, x.Bruit, x.Listen = Catheter, NoThrill, NoBruit, true }, found(WellExit, Go)},
-		{"exit site, pus", func(x *Exam) { x.Kind, x.Pus = Catheter, true }, found(Discharge, Ring)},
-		{"exit site, tender and red", func(x *Exam) { x.Kind, x.Now.Tender, x.Now.Red = Catheter, at, at }, seen(TwoSigns, Ring, Seen{Red: at, Tender: at})},
+		// A catheter's exit site, its cuff and its length.
+		{"exit site", held(func(x *Exam) { x.Thrill, x.Bruit = NotFeltFor, NotListened }), found(WellExit, Go)},
+		{"a catheter has no thrill", held(func(x *Exam) { x.Thrill, x.Bruit, x.Listen = NoThrill, NoBruit, true }), found(WellExit, Go)},
+		{"exit site, pus", held(func(x *Exam) { x.Pus = true }), found(Discharge, Ring)},
+		{"exit site, tender and red", held(func(x *Exam) { x.Now.Tender, x.Now.Red = at, at }), seen(TwoSigns, Ring, Seen{Red: at, Tender: at})},
+		{"the cuff shows", held(func(x *Exam) { x.Cuff = CuffShowing }), lasting(CuffShows)},
+		{"longer outside", held(func(x *Exam) { x.Outside = LongerOutside }), lasting(Longer)},
+		{"both", held(func(x *Exam) { x.Cuff, x.Outside = CuffShowing, LongerOutside }), append(lasting(CuffShows), lasting(Longer)...)},
+		{"cuff not answered", held(func(x *Exam) { x.Cuff = "" }), found(HeldUnseen, Answer)},
+		{"length not answered", held(func(x *Exam) { x.Outside = "" }), found(HeldUnseen, Answer)},
+		{"the cuff shows, length not answered", held(func(x *Exam) { x.Cuff, x.Outside = CuffShowing, "" }), append(lasting(CuffShows), found(HeldUnseen, Answer)...)},
 
 		// Buttonholes raise the wording of an infection, and of nothing else.
 		{"buttonhole, well", func(x *Exam) { x.Technique = Buttonhole }, found(Well, Go)},

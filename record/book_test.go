@@ -19,6 +19,8 @@ type book struct {
 	zone *time.Location
 	now  time.Time
 	life []Entry // all that was taken
+
+	batch string // the last one that was made, where one was
 }
 
 func newBook(t *testing.T) *book {

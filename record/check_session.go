@@ -65,6 +65,9 @@ func (c *Checker) isOver() {
 	if s, ok := c.Entry.Body.(*session.StepDone); ok && s.Phase != session.SetUp {
 		return
 	}
+	if c.Entry.Kind == "catheter_lock" && c.locksAfter() {
+		return
+	}
 	end, over := c.Session.Ended()
 	if closed, e := session.Last[session.Closed](c.Session); closed != nil && !over {
 		end, over = e.At, true
@@ -76,6 +79,20 @@ func (c *Checker) isOver() {
 	if began, ok := c.Session.Began(); ok && c.Entry.Kind == "weigh_in" && c.Entry.At.After(began) {
 		c.Refuse("at", "lies after the treatment began at %s; the weight before is taken before it", began.Format("15:04"))
 	}
+}
+
+// lockedWithin is how long after the end of a treatment the lock of its catheter may be
+// written. Ours.
+const lockedWithin = 3 * time.Hour
+
+// locksAfter reports whether a lock is one that was given at the end of a treatment: it is
+// written then and not before the start, up to the closing of the session.
+func (c *Checker) locksAfter() bool {
+	end, over := c.Session.Ended()
+	if closed, e := session.Last[session.Closed](c.Session); closed != nil && c.Entry.At.After(e.At) {
+		return false
+	}
+	return over && c.Session.Treated() && !c.Entry.At.After(end.Add(lockedWithin))
 }
 
 func checkVitalsBefore(c *Checker) {

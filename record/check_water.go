@@ -212,6 +212,9 @@ func checkSetBy(c *Checker) {
 	b := c.Entry.Body.(*WaterRules)
 	c.blank("set_by", b.SetBy)
 	c.days(b.SetOn, "set_on")
+	if b.IdleNone && b.MaxIdle != nil {
+		c.Refuse("idle_none", "is ticked, but a time is written; leave out the one or the other")
+	}
 	if b.Edition == water.Fluid2019 {
 		c.Refuse("edition", "is of dialysis fluid; needs a table of water")
 	}

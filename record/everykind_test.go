@@ -25,7 +25,12 @@ func everyKind(t *testing.T) *book {
 		b.must("kidney_unit", "", &KidneyUnit{Name: "Unit by the mill (invented)", Day: phone, Night: "2", Ambulance: "3"})
 	}
 	for _, step := range []*unit.Volume{nil, ptr(unit.Volume(50))} {
-		b.must("machine", "", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, GoalStep: step, Kind: "single_pass"})
+		b.must("machine", "", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, GoalStep: step, Kind: "batch"})
+	}
+	for _, name := range []string{"1", "2"} {
+		made := b.keep("batch_made", &session.BatchMade{Name: name, Within: ptr(unit.Hours(9600)), CondLow: ptr(unit.Conductivity(1360)), CondHigh: ptr(unit.Conductivity(1420))})
+		b.keep("batch_tested", &session.BatchTested{Batch: made.ID, Result: ptr(unit.Concentration(20)), ReadsDown: ptr(unit.Concentration(20)), Lot: "C-1"})
+		b.batch = made.ID
 	}
 	everyPaper(b)
 	everyLimit(b)
@@ -112,6 +117,7 @@ func everySession(b *book) {
 			{"fitness", &session.Fitness{Stomach: true, Rang: "the nurse: come in"}},
 			{"access_check", &session.AccessCheck{Thrill: "present", Bruit: "present", Skin: "clean"}},
 			{"vitals_before", &session.VitalsBefore{SitSystolic: ptr(unit.Pressure(130)), SitDiastolic: ptr(unit.Pressure(70))}},
+			{"batch_used", &session.BatchUsed{Batch: b.batch}},
 			{"chlorine", &session.Chlorine{Result: 20, Method: "strip", ReadsDown: 20, Lot: "C-1", Expiry: exp, Point: "first_carbon"}},
 			{"self_test", &session.SelfTest{Passed: true, Tries: 1}},
 			{"fluid_check", &session.FluidCheck{MachineConduct: 1400, MeterConduct: 1405}},
@@ -120,6 +126,7 @@ func everySession(b *book) {
 			{"supply", &session.Supply{Item: "arterial needle", Lot: "N-1", Expiry: exp}},
 			{"heparin_drawn", &session.HeparinDrawn{Strength: 1000, Bolus: 2000, BolusVol: 200, Lot: "H-1", Expiry: exp}},
 			{"catheter_lock", &session.CatheterLock{Name: "citrate", Content: ptr(unit.Content(400)), Arterial: 160, Venous: 170, Lot: "K-1", Expiry: exp}},
+			{"lock_drawn", &session.LockDrawn{Arterial: session.Drawn, Venous: session.CouldNot, Clots: true}},
 			{"anaesthetic_drawn", &session.AnaestheticDrawn{Strength: 10, Volume: 50, Lot: "A-1", Expiry: exp}},
 			{"flush_drawn", &session.FlushDrawn{Count: 2, Each: 1000, Lot: "F-1", Expiry: exp}},
 			{"read_back", &session.ReadBack{Goal: 2700, Shown: "2.70", Length: ptr(unit.Minutes(240))}},

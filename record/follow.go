@@ -28,6 +28,9 @@ func (h *Household) follow(at place, old bool) {
 	case "machine":
 		for _, m := range h.People {
 			for _, s := range m.Sessions {
+				if !old && s.Phase() == session.SettingUp && s.Machine.FluidUnsaid() {
+					m.rest(s)
+				}
 				if old {
 					m.rest(s)
 					m.past = nil // what was gathered rests on the machine too
@@ -68,7 +71,7 @@ func lastAbout[T any](list []Dated[T], about func(*T) bool) *Dated[T] {
 // rest works out which machine and which version of the prescription a session
 // rests on: the machine as it was described when the session was opened; the
 // version its plan was made from; and without a plan the one in force on its
-// day. What is written after the treatment began no longer changes either.
+// day; while setting up it can still be said whether the fluid is bags or a batch. What is written after the treatment began no longer changes either.
 func (m *Member) rest(s *session.Session) {
 	opening, day := openingOf(s)
 	begun, at := math.MaxInt, time.Time{}
@@ -84,6 +87,12 @@ func (m *Member) rest(s *session.Session) {
 	for i := range m.house.Machine {
 		if d := &m.house.Machine[i]; d.Struck == nil && d.place < opening {
 			s.Machine = d.Value
+		}
+	}
+	for i := range m.house.Machine { // said since, which of the two it is
+		d := &m.house.Machine[i]
+		if said := d.Struck == nil && d.place > opening && d.place < begun && !d.Value.FluidUnsaid(); said && s.Machine.FluidUnsaid() && d.Value.IsOne(s.Machine) {
+			s.Machine.Kind = d.Value.Kind
 		}
 	}
 	rx := m.plannedFrom(s, begun, at)

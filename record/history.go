@@ -43,6 +43,7 @@ func (m *Member) History(s *session.Session) session.History {
 		h.Undone = m.house.undone[s.ID]
 	}
 	m.machineCare(&h, s)
+	h.Batches = m.batches(s)
 	return h
 }
 

@@ -149,25 +149,41 @@ func (m *Member) Before(t time.Time) *session.Session {
 // Sheet returns the run sheet in force for one part of a session: the
 // household's own, or the program's default.
 func (m *Member) Sheet(phase string) session.RunSheet {
+	return m.SheetFor(m.Open(), phase)
+}
+
+// SheetFor is [Member.Sheet] in a session, by its own prescription; nil stands for none,
+// and for the prescription in force.
+func (m *Member) SheetFor(s *session.Session, phase string) session.RunSheet {
 	versions := m.SetUpSheet
 	if phase == session.TakeOff {
 		versions = m.TakeOffSheet
 	}
-	if own, ok := versions.Now(); ok {
+	if own, ok := versions.Now(); ok && !own.IsGeneral() {
 		return own
 	}
-	if phase == session.TakeOff {
-		return session.DefaultTakeOff()
+	return m.GeneralFor(s, phase)
+}
+
+// GeneralFor gives the program's own steps for one part of a session, as the access and
+// the machine ask for them; nil is as in [Member.SheetFor].
+func (m *Member) GeneralFor(s *session.Session, phase string) session.RunSheet {
+	if s != nil {
+		return session.DefaultSheet(phase, s.Rx, s.Machine)
 	}
-	return session.DefaultSetUp()
+	machine, _ := m.house.Machine.Now()
+	if in := m.Prescription(unit.DateOf(m.house.LastAt)); in != nil {
+		return session.DefaultSheet(phase, &in.Value, machine)
+	}
+	return session.DefaultSheet(phase, nil, machine)
 }
 
 // SetUpFor returns the run sheet by which a session is set up: the one in force,
 // and in a night with the steps of a night.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
-	sheet := m.Sheet(session.SetUp)
+	sheet := session.FitFluid(m.SheetFor(s, session.SetUp), s.Machine)
 	if session.IsNight(s, now) {
-		return session.WithNight(sheet)
+		return session.WithNightFor(sheet, s.Rx)
 	}
 	return sheet
 }

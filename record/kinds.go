@@ -8,7 +8,7 @@ import (
 )
 
 // kinds is the one table, in the order of a person's day.
-var kinds = slices.Concat(peopleKinds(), setUpKinds(), runKinds(), afterKinds(), bloodKinds(), waterKinds(), roundKinds(), shelfKinds())
+var kinds = slices.Concat(peopleKinds(), setUpKinds(), runKinds(), afterKinds(), batchKinds(), bloodKinds(), waterKinds(), roundKinds(), shelfKinds())
 
 var byName = func() map[string]*Kind {
 	m := map[string]*Kind{}

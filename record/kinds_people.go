@@ -32,7 +32,7 @@ func peopleKinds() []*Kind {
 			field("name", "What you call it").long(40), field("adds_washback", "It adds the washback to the goal by itself"),
 			field("goal_unit", "Unit of its fluid-goal field").from("L", "litres", "mL", "millilitres"),
 			field("goal_decimals", "Digits after the point").refuse(0, 3), field("goal_step_ml", "Smallest step of that field").refuse(1, 500),
-			field("kind", "Kind").from("single_pass", "makes its fluid from tap water", "low_volume", "uses bags or a made batch"),
+			field("kind", "Kind").from("single_pass", "makes its fluid from tap water", "batch", "uses a batch made from tap water", "bags", "uses ready bags", "low_volume", "uses bags or a made batch"),
 		),
 		of[session.Prescription](Kind{Name: "prescription", Title: "Prescription", Check: checkPrescription,
 			Doc: "One version of what the unit ordered. A change is a new version."},

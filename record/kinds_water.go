@@ -66,6 +66,7 @@ func waterKinds() []*Kind {
 			field("edition", "Table of limits").from(editions()...), use(),
 			field("chlorine_repeat_h", "Chlorine again in a session every").refuse(0, 24).doc("0 when the unit does not ask for it"),
 			field("idle_h", "Disinfected again when idle longer than").refuse(1, 1000),
+			field("idle_none", "The unit sets no time for that"),
 			field("set_by", "Set by").long(80), field("set_on", "Set on"), field("supplier_notice", "How the water supplier knows of you").long(200),
 		),
 		of[WaterLimit](Kind{Name: "water_limit", Title: "Limit set by the unit", House: true, Check: checkWaterLimit, Doc: "One limit of water as the unit set it; judgements made before keep theirs."},

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+	"time"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -120,4 +121,43 @@ func TestPrescriptionWithAndWithoutALock(t *testing.T) {
 	strange.OrderedLock = citrateLock()
 	strange.LockContent = ptr(unit.Content(4670))
 	b.refuses(Ask, "lock_strength_percent", "outside 1 to 30", b.entry("prescription", "", &strange))
+}
+
+// The lock is written when it is given too, after the treatment has ended: within three
+// hours and before the session is closed, so that yesterday's page takes none of today's.
+// What else belongs before a treatment stays out.
+func TestLockAfterTheEnd(t *testing.T) {
+	b := newBook(t)
+	b.byCatheter(citrateLock())
+	exp := unit.DateOf(b.now).Add(300)
+	lock := func() Entry {
+		return b.entry("catheter_lock", "session-01", &session.CatheterLock{Name: "citrate", Content: ptr(unit.Content(400)), Arterial: 160, Venous: 170, Lot: "K-1", Expiry: exp})
+	}
+	b.open("session-01")
+	b.now = b.now.Add(time.Minute)
+	s := b.h.Session("session-01")
+	for _, c := range session.HoldingUp(session.StartLine(s, b.h.Member(s.Person).History(s), b.now)) {
+		b.must("override", "session-01", &session.Override{Check: c.ID, Reason: "not what this test is about"})
+	}
+	b.must("connected", "session-01", &session.Connected{})
+	b.now = b.now.Add(4 * time.Hour)
+	b.must("came_off", "session-01", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(500))})
+	b.now = b.now.Add(10 * time.Minute)
+	if found := Check(b.h, lock()); len(found) > 0 {
+		t.Errorf("ten minutes after the end: %v", found)
+	}
+	b.refuses(Refuse, "at", "lies after this session ended", b.entry("lock_drawn", "session-01", &session.LockDrawn{Arterial: session.Drawn, Venous: session.Drawn}))
+	ended, _ := s.Ended()
+	b.now = ended.Add(5 * time.Hour)
+	late := lock()
+	late.At = ended.Add(3 * time.Hour)
+	if found := Check(b.h, late); len(found) > 0 {
+		t.Errorf("three hours after the end: %v", found)
+	}
+	late.At = late.At.Add(time.Second)
+	b.refuses(Refuse, "at", "lies after this session ended", late)
+	b.now = ended.Add(20 * time.Minute)
+	b.must("closed", "session-01", &session.Closed{})
+	b.now = b.now.Add(time.Minute)
+	b.refuses(Refuse, "at", "lies after this session ended", lock())
 }

@@ -217,6 +217,7 @@ func TestNumbersOfALotUsedAsAnother(t *testing.T) {
 	lock := func(lot string) {
 		b.must("catheter_lock", "session-01", &session.CatheterLock{Name: "heparin", Strength: ptr(unit.Strength(1000)), Arterial: 160, Venous: 160, Lot: lot, Expiry: day.Add(300)})
 	}
+	b.must("lock_drawn", "session-01", &session.LockDrawn{Arterial: session.Drawn, Venous: session.Drawn})
 	lock("LK-9")
 	wants(t, "of no book", b.stateOf(b.h, session.CheckLock), session.Ready, "")
 	lock("LK-1")

@@ -335,7 +335,7 @@ func CheckStrikes(t *testing.T, life []Entry, try func(i int) bool) map[string]i
 
 // followed are the kinds whose corrections others go on to name by the first
 // version.
-var followed = map[string]bool{"recall": true, "order_sent": true, "fault": true}
+var followed = map[string]bool{"recall": true, "order_sent": true, "fault": true, "batch_made": true}
 
 // CheckCorrections holds that each entry of a life, corrected in the end by
 // another body of its kind at another moment, leaves what the life with the

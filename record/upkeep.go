@@ -22,6 +22,8 @@ type Upkeep struct {
 	Limits      []Dated[WaterLimit]
 	Notices     []Dated[UtilityNotice]
 	Residuals   []Dated[ResidualTest]
+	Batches     []Dated[session.BatchMade]
+	BatchTests  []Dated[session.BatchTested]
 	RoundItems  []Dated[RoundItem]
 	Done        []Personal[RoundDone]
 	Faults      []Dated[Fault]
@@ -116,6 +118,10 @@ func (u *Upkeep) apply(e placed) bool {
 		u.Notices = put(u.Notices, dated[UtilityNotice](e))
 	case *ResidualTest:
 		u.Residuals = put(u.Residuals, dated[ResidualTest](e))
+	case *session.BatchMade:
+		u.Batches = put(u.Batches, dated[session.BatchMade](e))
+	case *session.BatchTested:
+		u.BatchTests = put(u.BatchTests, dated[session.BatchTested](e))
 	case *RoundItem:
 		u.RoundItems = put(u.RoundItems, dated[RoundItem](e))
 	case *RoundDone:
@@ -188,6 +194,8 @@ func (u *Upkeep) strike(id string, s *session.Strike) {
 	strikeIn(u.Limits, id, s)
 	strikeIn(u.Notices, id, s)
 	strikeIn(u.Residuals, id, s)
+	strikeIn(u.Batches, id, s)
+	strikeIn(u.BatchTests, id, s)
 	strikeIn(u.RoundItems, id, s)
 	strikeIn(u.Done, id, s)
 	strikeIn(u.Calendars, id, s)

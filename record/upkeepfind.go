@@ -34,6 +34,8 @@ func (u *Upkeep) Kept() []Kept {
 	list = keptIn(list, "water_limit", u.Limits)
 	list = keptIn(list, "utility_notice", u.Notices)
 	list = keptIn(list, "residual_test", u.Residuals)
+	list = keptIn(list, "batch_made", u.Batches)
+	list = keptIn(list, "batch_tested", u.BatchTests)
 	list = keptIn(list, "round_item", u.RoundItems)
 	for _, p := range u.Done {
 		list = keptIn(list, "round_done", []Dated[RoundDone]{p.Dated})

@@ -3,6 +3,7 @@ package record
 import (
 	"testing"
 
+	"ebbline/session"
 	"ebbline/unit"
 	"ebbline/water"
 )
@@ -23,6 +24,8 @@ func TestWhatIsKeptIsFound(t *testing.T) {
 	b.keep("water_limit", &WaterLimit{What: "lead", Use: "standard", Max: "0.004", Unit: "mg/L", SetBy: "Q", SetOn: day})
 	b.keep("utility_notice", &UtilityNotice{From: day, Words: "works"})
 	b.keep("residual_test", &ResidualTest{For: "chlorine", Value: 20, Lot: "R", Expiry: day})
+	made := b.keep("batch_made", &session.BatchMade{Name: "7"})
+	b.keep("batch_tested", &session.BatchTested{Batch: made.ID, Result: ptr(unit.Concentration(20))})
 	b.keep("round_item", &RoundItem{Item: "seal", Name: "Seal", Days: 3, SetBy: "me", SetOn: day})
 	done := b.entry("round_done", "", &RoundDone{Item: "clinic", Outcome: "done"})
 	if found := b.try(done); len(found) > 0 {

@@ -87,6 +87,7 @@ type WaterRules struct {
 	Use      string      `json:"use"`
 	Repeat   *unit.Hours `json:"chlorine_repeat_h,omitempty"` // 0: not asked
 	MaxIdle  *unit.Hours `json:"idle_h,omitempty"`            // from a passed disinfection to the start
+	IdleNone bool        `json:"idle_none,omitempty"`         // the unit sets none
 	SetBy    string      `json:"set_by"`
 	SetOn    unit.Date   `json:"set_on"`
 	Supplier string      `json:"supplier_notice,omitempty"` // how the water supplier knows the house

@@ -57,8 +57,9 @@ type Sheet struct {
 
 // A Part is a group of fields with the times it was written at.
 type Part struct {
-	Times  string // "17:50 – 18:35"
-	Fields []Field
+	Heading string // in the place of the part's own; empty for that
+	Times   string // "17:50 – 18:35"
+	Fields  []Field
 }
 
 // A Field is one line of the sheet.

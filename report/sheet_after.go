@@ -12,6 +12,10 @@ import (
 // afterKinds are the entries of the end of a session.
 var afterKinds = []string{"came_off", "holding", "vitals_after", "weigh_out", "circuit", "disinfection", "closed"}
 
+// holdingRow is where the holding stands among the fields of the end, or how a
+// catheter was closed.
+const holdingRow = 7
+
 var circuitWords = [...]string{"clear", "streaks", "partly clotted", "lost"}
 
 // after is how the session ended and what it adds up to.
@@ -25,8 +29,6 @@ func (m *maker) after() Part {
 		{Label: "Removed", Value: m.removed()},
 		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
-		{Label: "Holding A, V", Value: m.holding()},
-		m.thrillAfter(),
 		{Label: "Circuit", Value: m.circuit()},
 		{Label: "BP lying", At: m.at("vitals_after"), Value: m.pair("vitals_after", "lying_systolic_mmhg", "lying_diastolic_mmhg")},
 		{Label: "BP standing", Value: m.pair("vitals_after", "standing_systolic_mmhg", "standing_diastolic_mmhg")},
@@ -40,6 +42,10 @@ func (m *maker) after() Part {
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
 	}
+	if !m.s.Rx.ByCatheter() || m.last("holding") != nil {
+		fields = slices.Insert(fields, holdingRow, Field{Label: "Holding A, V", Value: m.holding()}, m.thrillAfter())
+	}
+	fields = slices.Insert(fields, holdingRow, m.catheterAfter()...)
 	if words, low := session.AfterLow(m.s); low {
 		row := slices.IndexFunc(fields, func(f Field) bool { return f.Label == "BP lying" })
 		fields[row].Value.Marks = append(fields[row].Value.Marks, m.note(words))

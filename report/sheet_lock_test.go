@@ -3,6 +3,7 @@ package report
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -77,5 +78,80 @@ func TestOrderedLockOnTheSheet(t *testing.T) {
 				t.Errorf("%s: %q, not %q", tt.name, got, tt.want)
 			}
 		}
+	}
+}
+
+// A catheter has a part of its own where another access has its needles, and the lock
+// that was given stands beside the end, apart from the one read before the start and
+// from the heparin; what is wrong with it stands in a note.
+func TestCatheterOnTheSheet(t *testing.T) {
+	one := evening(t)
+	rx := *one.Rx
+	rx.Access, rx.Technique = "catheter", "none"
+	four, thirty, arterial, venous := unit.Content(400), unit.Content(3000), unit.Drawn(160), unit.Drawn(170)
+	rx.OrderedLock = session.OrderedLock{LockName: "citrate", LockContent: &four, LockArterial: &arterial, LockVenous: &venous}
+	d := newDiary(t, "Europe/Oslo", "2026-03-03")
+	for _, e := range one.Log {
+		switch b := e.Body.(type) {
+		case *session.Needling, *session.Holding, *session.NeedleAdjusted:
+			continue
+		case *session.Supply:
+			if b.Item == "Needles" {
+				continue
+			}
+		case *session.Alarm:
+			e.Body = &session.Alarm{Words: "venous pressure low", Looked: true}
+			e.Was = nil
+		}
+		d.s.Add(e)
+	}
+	d.n, d.s.Rx = 700, &rx
+	lock := session.CatheterLock{Name: "citrate", Content: &four, Arterial: 160, Venous: 170, Lot: "K-5", Expiry: unit.NewDate(2027, 1, 31)}
+	wrong := lock
+	wrong.Content = &thirty
+	end, _ := d.s.Ended()
+	d.add(d.at(17, 50), &lock)
+	d.add(d.at(18, 10), &session.LockDrawn{Arterial: "drawn", Venous: "could_not"})
+	d.add(end.Add(5*time.Minute), &wrong)
+	d.add(end.Add(6*time.Minute), &session.StepDone{Phase: session.TakeOff, Step: session.CapsStep, State: session.StepIsDone})
+	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: made})
+	for where, text := range map[string]string{"the page": pageOf(t, s, printing), "the print": sheetFile(t, s, printing).words()} {
+		text = strings.ReplaceAll(strings.Join(strings.Fields(text), " "), "\u00a0", " ")
+		for _, want := range []string{"Catheter", "could not", "Lock given", "citrate, 30 %", "citrate, 4 %", "New caps", "Clamps shut", "Lock of 30 %, ordered 4 %. Do not use it; ring."} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s does not hold %q", where, want)
+			}
+		}
+		if i := strings.Index(strings.ToLower(text), "needle"); i >= 0 {
+			t.Errorf("%s says needle: %s", where, text[max(0, i-60):min(len(text), i+60)])
+		}
+		if strings.Contains(text, "Holding A, V") {
+			t.Errorf("%s asks for minutes of holding", where)
+		}
+	}
+	before, after := s.Opened, s.After
+	given := Value{}
+	for _, f := range after.Fields {
+		if f.Label == "Lock given" {
+			given = f.Value
+		}
+		if f.Label == "Clamps shut" && !f.Value.Blank() {
+			t.Errorf("clamps that nobody looked at: %+v", f.Value)
+		}
+	}
+	if !strings.Contains(given.Text, "30") || len(given.Marks) == 0 {
+		t.Errorf("given: %+v", given)
+	}
+	for _, f := range before.Fields {
+		if f.Label == "Catheter lock" && (strings.Contains(f.Value.Text, "30") || len(f.Value.Marks) > 0) {
+			t.Errorf("before the start: %+v", f.Value)
+		}
+		if f.Label == "Heparin" && strings.Contains(f.Value.Text, "citrate") {
+			t.Errorf("heparin: %+v", f.Value)
+		}
+	}
+	blank := BlankSheet(ilsabet, &rx, d.s.Machine)
+	if blank.Needles.Heading != "Catheter" {
+		t.Errorf("a blank form of a catheter: %+v", blank.Needles)
 	}
 }

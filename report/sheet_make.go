@@ -37,7 +37,9 @@ type maker struct {
 func newMaker(in SheetInput) *maker {
 	m := &maker{SheetInput: in, s: in.Session, marked: map[string]bool{}, placed: map[string]bool{}}
 	if m.Steps == nil {
-		m.Steps = []session.RunSheet{session.DefaultSetUp(), session.DefaultTakeOff()}
+		m.Steps = []session.RunSheet{
+			session.DefaultSheet(session.SetUp, m.s.Rx, m.s.Machine), session.DefaultSheet(session.TakeOff, m.s.Rx, m.s.Machine),
+		}
 	}
 	m.began, _ = m.s.Began()
 	m.ended, _ = m.s.Ended()

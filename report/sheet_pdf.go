@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"time"
@@ -111,7 +112,7 @@ func (t *setter) blocks() []block {
 		)...)},
 		{heading: "Opened", strips: t.inline(t.Opened.Fields)},
 		t.startBlock(),
-		{heading: "Needles", strips: t.inline(t.Needles.Fields)},
+		{heading: cmp.Or(t.Needles.Heading, "Needles"), strips: t.inline(t.Needles.Fields)},
 		t.gridBlock(), t.chartBlock(), t.eventsBlock(),
 		{heading: "After", times: t.After.Times, strips: side(t.lead, inColumns(t.groups(third, 18.5, t.After.Fields), 3, third)...)},
 	}

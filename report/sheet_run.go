@@ -86,7 +86,7 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		if b.Looked {
 			looked = "looked at needles and lines first"
 		}
-		words = joined(", ", b.Words, looked, did(b.Did))
+		words = joined(", ", b.Words, m.s.Rx.InWords(looked), did(b.Did))
 	case *session.Pause:
 		words = b.Why
 	case *session.FlowChanged:
@@ -103,6 +103,7 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		words = joined(", ", words, b.Why, said)
 	case *session.Trouble:
 		kind, _ := session.TroubleOf(b.Trouble)
+		kind = kind.For(m.s.Rx)
 		state := "it is happening"
 		if b.State == session.TroubleOver {
 			state = "it is over"
@@ -121,17 +122,18 @@ func (m *maker) event(e *session.Event) (title, words string) {
 	case *session.Note:
 		words = b.Words
 	case *session.StepDone:
-		words = joined(", ", "“"+m.step(b.Step)+"” "+text(fieldOf("step", "state"), b), b.Note)
+		words = joined(", ", "“"+m.step(b.Phase, b.Step)+"” "+text(fieldOf("step", "state"), b), b.Note)
 	default:
 		words = strings.TrimPrefix(strings.TrimPrefix(m.whole(e), k.Title), ": ")
 	}
 	return title, words
 }
 
-// step is the wording of a step, or its name where no run sheet has it.
-func (m *maker) step(id string) string {
+// step is the wording of a step of one part of a session, or its name where no run
+// sheet has it.
+func (m *maker) step(phase, id string) string {
 	for _, r := range m.Steps {
-		if s, ok := r.Step(id); ok {
+		if s, ok := r.Step(id); ok && r.Phase == phase {
 			return s.Words
 		}
 	}

@@ -218,8 +218,9 @@ func TestEveryNoteIsPointedAtOnce(t *testing.T) {
 // that only say how another was read.
 var notOnSheet = map[string]string{
 	"plan.prescription_id": "an id", "plan.weigh_in_id": "an id",
-	"override.check":  "shown by the title of the check",
-	"weigh_out.scale": "the balance says when the scales differ",
+	"batch_used.batch_id": "an id",
+	"override.check":      "shown by the title of the check",
+	"weigh_out.scale":     "the balance says when the scales differ",
 }
 
 // Each kind of entry of a session, with a text of its own in every value that

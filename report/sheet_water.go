@@ -18,15 +18,16 @@ func (m *maker) water() Part {
 	if e := m.last("chlorine"); e != nil && test.Text != "" && fieldOf("chlorine", "below").Text(e.Body) == "yes" {
 		test.Text = "< " + test.Text
 	}
-	return m.part([]string{"chlorine", "self_test", "fluid_check", "bath_label"},
-		Field{Label: "Total chlorine", At: m.at("chlorine"), Value: test},
-		Field{Label: "Method", Value: m.list("chlorine", "method", "sample_point")},
+	return m.part([]string{"batch_used", "chlorine", "self_test", "fluid_check", "bath_label"},
+		m.batch(),
+		Field{Label: "Total chlorine", At: m.at("chlorine"), Value: m.ofFluid("chlorine", test)},
+		Field{Label: "Method", Value: m.ofFluid("chlorine", m.list("chlorine", "method", "sample_point"))},
 		m.cleanedBefore(),
 		Field{Label: "Self-test", Value: m.selfTest()},
-		Field{Label: "Conductivity", Value: m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm")},
+		Field{Label: "Conductivity", Value: m.ofFluid("fluid_check", m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm"))},
 		Field{Label: "Temperature", Value: m.twice("fluid_check", "machine_temperature_c", "meter_temperature_c")},
 		Field{Label: "pH", Value: bare(m.value("fluid_check", "ph"))},
-		Field{Label: "Bath label", Value: m.bath()},
+		Field{Label: "Bath label", Value: m.ofFluid("bath_label", m.bath())},
 		m.optional("In words", "self_test", "note"),
 	)
 }
@@ -120,6 +121,10 @@ func (m *maker) selfTest() Value {
 
 func (m *maker) bath() Value {
 	v := Value{Marks: m.marks("bath_label")}
+	if m.s.Machine.Fluid() == session.FluidBags || m.bagsSeen() {
+		m.placed["bath_label"], v.Text = true, m.bags()
+		return v
+	}
 	if e := m.last("bath_label"); e != nil {
 		v.Text = joined(", ", fmt.Sprintf("K %s, Ca %s", text(fieldOf("bath_label", "label_k_mmol_l"), e.Body), text(fieldOf("bath_label", "label_ca_mmol_l"), e.Body)), lotOf(e))
 	}
@@ -142,7 +147,10 @@ func (m *maker) opened() Part {
 	if len(fields) == 0 {
 		names := usualSupplies[:1]
 		if m.blank {
-			names = usualSupplies
+			names = slices.Clone(usualSupplies)
+		}
+		if i := slices.Index(names, "Needles"); i >= 0 && m.s.Rx.ByCatheter() {
+			names[i] = "Caps"
 		}
 		for _, name := range names {
 			fields = append(fields, Field{Label: name})
@@ -150,13 +158,13 @@ func (m *maker) opened() Part {
 	}
 	m.placed["supply"] = true
 	fields = append(fields, Field{Label: "Heparin", Value: m.heparin()}, Field{Label: "Anaesthetic", Value: m.anaesthetic()})
-	if v := m.lock(); m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
+	if v := m.lock(false); m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Catheter lock", Value: v})
 	}
 	if v := m.flush(); m.blank || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Flushes", Value: v})
 	}
-	return m.part([]string{"supply", "heparin_drawn", "catheter_lock", "anaesthetic_drawn", "flush_drawn"}, fields...)
+	return m.part([]string{"supply", "heparin_drawn", "anaesthetic_drawn", "flush_drawn"}, fields...)
 }
 
 // struckOnly are the notes of the struck entries of a kind that stands more
@@ -195,19 +203,6 @@ func (m *maker) heparin() Value {
 	return v
 }
 
-// lock is what was to stay in the catheter, as it was read before the start.
-func (m *maker) lock() Value {
-	v := Value{Marks: m.marks("catheter_lock")}
-	e := m.last("catheter_lock")
-	if e == nil {
-		return v
-	}
-	if b, ok := e.Body.(*session.CatheterLock); ok {
-		v.Text = joined(", ", b.Text(), lotOf(e))
-	}
-	return v
-}
-
 func (m *maker) anaesthetic() Value {
 	v := Value{Marks: m.marks("anaesthetic_drawn")}
 	if e := m.last("anaesthetic_drawn"); e != nil {
@@ -231,7 +226,7 @@ func (m *maker) flush() Value {
 // needles are one line: where, how thick, how often tried.
 func (m *maker) needles() Part {
 	if m.s.Rx.ByCatheter() && m.last("needling") == nil {
-		return m.part(nil, Field{Label: "Needles", Value: Value{Gap: "does not apply, catheter"}})
+		return m.catheter()
 	}
 	side := func(label, site, gauge, tries string) Field {
 		v := m.value("needling", site)

@@ -53,6 +53,8 @@ type AccessCheck struct {
 	Hand    bool   `json:"hand,omitempty"`  // newly white, cold and numb or painful
 	Arm     bool   `json:"arm,omitempty"`   // whole arm newly swollen
 	Chills  bool   `json:"chills"`
+	Cuff    string `json:"cuff,omitempty"`         // of a catheter: hidden, showing
+	Length  string `json:"outer_length,omitempty"` // of a catheter outside the skin: as_before, longer
 	Note    string `json:"note,omitempty"`
 }
 
@@ -107,12 +109,16 @@ type FluidCheck struct {
 	PH             *unit.PH          `json:"ph,omitempty"`
 }
 
-// BathLabel is what the concentrate's label says, typed from the label.
+// BathLabel is what the label of the concentrate says, or of a ready bag, typed from
+// the label. Of bags there is one entry for each lot.
 type BathLabel struct {
 	K      unit.Molar `json:"label_k_mmol_l"`
 	Ca     unit.Molar `json:"label_ca_mmol_l"`
 	Lot    string     `json:"lot"`
 	Expiry unit.Date  `json:"expiry"`
+	Seal   string     `json:"seal_whole,omitempty"` // of a bag: yes or no; empty: not looked at
+	Clear  string     `json:"clear,omitempty"`      // likewise
+	Bags   int        `json:"bags,omitempty"`       // how many of this lot
 }
 
 // Supply is one thing opened for this session.
@@ -137,7 +143,7 @@ type HeparinDrawn struct {
 
 // CatheterLock is the lock in the hand for this session's end: what the vial says,
 // and the volume that stands on each lumen of the catheter. All of it is typed each
-// session, before the start.
+// session, before the start and again when each lumen is locked.
 type CatheterLock struct {
 	Name     string         `json:"name"`
 	Strength *unit.Strength `json:"strength_iu_ml,omitempty"`   // of heparin; one of the two, or both

@@ -22,6 +22,8 @@ func kindOf(body any) string {
 		return "weigh_in"
 	case *VitalsBefore:
 		return "vitals_before"
+	case *BatchUsed:
+		return "batch_used"
 	case *Chlorine:
 		return "chlorine"
 	case *SelfTest:
@@ -36,6 +38,8 @@ func kindOf(body any) string {
 		return "heparin_drawn"
 	case *CatheterLock:
 		return "catheter_lock"
+	case *LockDrawn:
+		return "lock_drawn"
 	case *AgreedPlan:
 		return "plan"
 	case *ReadBack:

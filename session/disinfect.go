@@ -94,7 +94,9 @@ func redone(s *Session, h History, at time.Time) redoing {
 	water := slices.DeleteFunc(slices.Clone(h.Reworked), func(c Cycle) bool { return c.At.After(at) })
 	var r redoing
 	r.any, _ = lastOf(append(list, water...))
-	r.water, _ = lastOf(water)
+	if b, _ := BatchNow(s, h, at); b == nil && s.Machine.Fluid() != FluidBags { // their water was drawn before
+		r.water, _ = lastOf(water)
+	}
 	return r
 }
 

@@ -54,6 +54,8 @@ type History struct {
 
 	Broken []*Session // set up shortly before this one and never treated: what stopped there still counts
 
+	Batches []Batch // of this session's machine, made before its start line, oldest first
+
 	MachineCare
 }
 

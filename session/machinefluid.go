@@ -25,5 +25,12 @@ func (m Machine) Fluid() Fluid {
 	return FluidTap
 }
 
+// sameKind reports whether two descriptions mean one kind: bags or a made batch is the
+// one of the two that it turns out to be.
+func (m Machine) sameKind(other Machine) bool {
+	unsaid := m.FluidUnsaid() && other.Fluid() != FluidTap || other.FluidUnsaid() && m.Fluid() != FluidTap
+	return m.Kind == other.Kind || unsaid
+}
+
 // FluidUnsaid reports whether it is to be asked which of the two it is.
 func (m Machine) FluidUnsaid() bool { return m.Kind == fluidUnsaid }

@@ -29,7 +29,7 @@ var expected = []struct {
 	{"access_check", "Access looked at", Running, has[AccessCheck]},
 	{"weigh_in", "Weight before", Running, has[WeighIn]},
 	{"vitals_before", "Blood pressure before", Running, has[VitalsBefore]},
-	{"chlorine", "Total chlorine", Running, func(s *Session) bool { return has[Chlorine](s) || s.Machine.Kind == "low_volume" }},
+	{"chlorine", "Total chlorine", Running, has[Chlorine]},
 	{"self_test", "Self-test", Running, has[SelfTest]},
 	{"fluid_check", "Conductivity", Running, has[FluidCheck]},
 	{"bath_label", "Bath label", Running, has[BathLabel]},
@@ -38,6 +38,7 @@ var expected = []struct {
 		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
 	}},
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
+	{"lock_drawn", "Old lock drawn", Running, func(s *Session) bool { return has[LockDrawn](s) || !s.Rx.ByCatheter() }},
 	{"plan", "Plan agreed", Running, has[AgreedPlan]},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
@@ -45,6 +46,10 @@ var expected = []struct {
 	{"reading", "A reading", ComingOff, has[Reading]},
 	{"came_off", "End of treatment", Done, has[CameOff]},
 	{"holding", "Minutes of holding", Done, func(s *Session) bool { return has[Holding](s) || s.Rx.ByCatheter() }},
+	{"catheter_lock", "Lock after", Done, func(s *Session) bool {
+		b, _ := LockAfter(s)
+		return b != nil || !s.Treated() || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none()
+	}},
 	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
@@ -70,6 +75,9 @@ func OpenItems(s *Session) []OpenItem {
 		if phaseOrder[phase] < phaseOrder[x.from] || x.there(s) {
 			continue
 		}
+		if notOfFluid(s, x.kind) {
+			continue
+		}
 		if opened.Place == "elsewhere" && machineOf[x.kind] {
 			continue // the other place keeps the log of its own machine
 		}
@@ -84,6 +92,13 @@ func OpenItems(s *Session) []OpenItem {
 		}
 		if b.Why == "" && shortened(s) {
 			out = append(out, OpenItem{Kind: "came_off", Key: "why", What: "Why it ended early", Entry: e.ID})
+		}
+	}
+	if s.Rx.ByCatheter() && s.Treated() && phase == Done {
+		for _, one := range closedOff {
+			if !stepDone(s, TakeOff, one.step) {
+				out = append(out, OpenItem{Kind: "step", Key: one.step, What: one.what})
+			}
 		}
 	}
 	if b, e := CleanedAfter(s); b != nil && b.Result == "running" {

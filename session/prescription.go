@@ -107,5 +107,5 @@ type Machine struct {
 	GoalUnit     string       `json:"goal_unit"`              // L or mL, as its fluid-goal field shows
 	GoalDecimals int          `json:"goal_decimals"`          // digits after the point in that field
 	GoalStep     *unit.Volume `json:"goal_step_ml,omitempty"` // smallest step of that field
-	Kind         string       `json:"kind"`                   // single_pass or low_volume
+	Kind         string       `json:"kind"`                   // single_pass, batch or bags; low_volume: one of the last two, not said which
 }

@@ -8,8 +8,9 @@ import "slices"
 var primeNeeds = []string{"self_test", "chlorine", "bath_label"}
 
 // primesLast is the sheet with its prime after the steps of [primeNeeds], as far as
-// it has them and none of them waits for the prime itself.
-func (r RunSheet) primesLast() RunSheet {
+// it has them and none of them waits for the prime itself. With ready bags it waits for
+// no test of water.
+func (r RunSheet) primesLast(m Machine) RunSheet {
 	prime := r.index(PrimeStep)
 	if prime < 0 {
 		return r
@@ -17,6 +18,9 @@ func (r RunSheet) primesLast() RunSheet {
 	r = r.clone()
 	p := &r.Steps[prime]
 	for _, one := range r.Steps {
+		if one.Entry == "chlorine" && m.Fluid() == FluidBags {
+			continue
+		}
 		if one.Tick != TickValue || !slices.Contains(primeNeeds, one.Entry) || slices.Contains(p.After, one.ID) {
 			continue
 		}

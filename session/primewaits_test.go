@@ -57,10 +57,10 @@ func TestPrimeWaitsForTheMachine(t *testing.T) {
 	own := DefaultSetUp()
 	i := own.index("chlorine")
 	own.Steps[i].After = append(own.Steps[i].After, PrimeStep)
-	if last := own.primesLast(); len(last.ring()) > 0 || slices.Contains(last.waits(PrimeStep), "chlorine") || !slices.Contains(last.waits(PrimeStep), "bath") {
+	if last := own.primesLast(Machine{}); len(last.ring()) > 0 || slices.Contains(last.waits(PrimeStep), "chlorine") || !slices.Contains(last.waits(PrimeStep), "bath") {
 		t.Errorf("%v", last.waits(PrimeStep))
 	}
-	if none := DefaultTakeOff(); len(none.primesLast().Steps) != len(none.Steps) {
+	if none := DefaultTakeOff(); len(none.primesLast(Machine{}).Steps) != len(none.Steps) {
 		t.Error("a sheet without a prime changed")
 	}
 }

@@ -47,6 +47,8 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"tmp_creeps":       {LevelNote, []any{tmp(60), tmp(80), tmp(100), tmp(110), tmp(120)}, []int{3}},
 		"copied":           {LevelNote, []any{row(70), row(70), row(70), row(70)}, []int{2}},
 		"check_late":       {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule
+		"bag_wrong":        {LevelLook, nil, []int{}}, // of each bag that is hung; see session/bags_test.go
+		"bag_open":         {LevelNote, nil, []int{}}, // likewise
 		"chlorine_again":   {LevelNote, nil, []int{}}, // of the hours; see session/chlorinerepeat_test.go
 	}
 	for code, tt := range steps {

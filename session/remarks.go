@@ -145,6 +145,8 @@ func (w *watch) entry(e *Event, i int) {
 		}
 	case *Chlorine:
 		w.chlorine(b, e)
+	case *BathLabel:
+		w.bag(b, e)
 	case *FluidCheck:
 		if w.connected {
 			w.fluid(&b.MeterConduct, b.MeterTemp, e)
@@ -210,7 +212,7 @@ func (w *watch) ease(at time.Time) {
 }
 
 func (w *watch) say(level, code string, e *Event, f facts) {
-	w.out = append(w.out, Remark{Code: code, Words: wordsOf(code, f), At: e.At, Level: level, Entry: e.ID})
+	w.out = append(w.out, Remark{Code: code, Words: w.s.Rx.InWords(wordsOf(code, f)), At: e.At, Level: level, Entry: e.ID})
 }
 
 func (w *watch) once(level, code string, e *Event, f facts) {

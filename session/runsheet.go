@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -196,6 +197,20 @@ func (r RunSheet) Step(id string) (Step, bool) {
 		return r.Steps[i], true
 	}
 	return Step{}, false
+}
+
+// IsGeneral reports whether a sheet is one of the program's own of the ordinary
+// treatment, word for word, as a household keeps it that went back to them.
+func (r RunSheet) IsGeneral() bool { return r.Same(DefaultSetUp()) || r.Same(DefaultTakeOff()) }
+
+// Same reports whether two sheets hold the same steps, for the same part of a session,
+// and whose they are.
+func (r RunSheet) Same(o RunSheet) bool {
+	return r.Phase == o.Phase && r.Marked == o.Marked && slices.EqualFunc(r.Steps, o.Steps, func(x, y Step) bool {
+		after := slices.Equal(x.After, y.After)
+		x.After, y.After = nil, nil
+		return after && reflect.DeepEqual(x, y)
+	})
 }
 
 func (r RunSheet) index(id string) int {

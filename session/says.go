@@ -74,7 +74,7 @@ var startSays = map[string]string{
 	"access_pus_before":    "Pus on %s, none now. Look closely; tell your unit.",
 	"access_buttonhole":    "Infection in a buttonhole can reach the blood. Do not needle it; ring.",
 	"access_not_looked":    "Skin not looked at. Look at the whole access.",
-	"access_catheter":      "Exit site of the catheter looked at.",
+	"access_catheter":      "Exit site looked at, cuff not showing, length as before.",
 	"access_ready":         "Thrill felt, bruit heard, skin clean.",
 	"access_ready_unheard": "Thrill felt, skin clean; not listened.",
 
@@ -154,7 +154,6 @@ var startSays = map[string]string{
 
 	// chlorine
 	"chlorine_open":        "Not tested. Test total chlorine.",
-	"chlorine_bags":        "Does not apply: bagged fluid.",
 	"chlorine_cannot_tell": "“Less than %s” cannot tell %s. Use a finer test.",
 	"chlorine_over":        "%s, limit %s, %s. Ring; then two good samples there.",
 	"chlorine_first_over":  "%s, limit %s, after the first carbon. Test after the second.",
@@ -179,6 +178,7 @@ var startSays = map[string]string{
 
 	// conductivity
 	"fluid_open":     "Not compared. Machine and own meter.",
+	"fluid_one":      "Only one of the two is written. Machine and own meter.",
 	"fluid_disagree": "Machine %s, meter %s. They disagree; ring.",
 	"fluid_wrong":    "%s %s, set is %s. Wrong bath? Ring.",
 	"fluid_off":      "%s %s, set is %s. Look at the bath and the setting.",

@@ -1,12 +1,46 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // treatmentSays holds the sentences of the start line for the treatments that are
 // not the ordinary one, by code: fluid from a batch or from bags, a catheter, low
 // sugar, no heparin, haemodiafiltration, removal only, a pregnancy, and what no plan
 // is made for. The words of their remarks stand below it, as in sayrun.go.
-var treatmentSays = map[string]string{}
+var treatmentSays = map[string]string{
+	// ready bags
+	"chlorine_bags": "Does not apply: ready bags.",
+	"fluid_bags":    "Does not apply: ready bags.",
+	"bag_seal":      "The seal of a bag is not whole. Do not use it.",
+	"bag_cloudy":    "The fluid of a bag is not clear. Do not use it.",
+	"bag_no_lot":    "Lot of the bag not written.",
+	"bag_not_seen":  "Seal whole, fluid clear: not said of each bag.",
+
+	// a made batch
+	"batch_unnamed":       "Not said from which batch. Name it.",
+	"batch_gone":          "The batch that was named is struck out, or of another machine. Name the one in use.",
+	"batch_no_use_by":     "%s: use-by not written.",
+	"batch_past":          "%s: past its use-by, %s. Do not use it.",
+	"batch_ready":         "%s, use by %s.",
+	"batch_not_tested":    "%s: not tested. Test its total chlorine.",
+	"batch_chlorine":      "%s, %s.",
+	"batch_chlorine_less": "Less than %s, %s.",
+	"batch_left":          "%s, limit %s, in a batch that is not used now.",
+	"batch_conductivity":  "%s %s, outside the batch’s %s to %s. Do not use it; ring.",
+	"batch_fluid":         "Machine %s, meter %s, %s.",
+
+	// a catheter
+	"access_cuff":         "The cuff shows. Ring your unit before you start.",
+	"access_longer":       "The catheter is longer outside. Ring your unit before you start.",
+	"access_held_unseen":  "Cuff or length not answered. Look: does the cuff show, is it longer outside?",
+	"lock_drawn_open":     "Old lock not drawn yet. Draw it out of each lumen first.",
+	"lock_arterial_stuck": "Old lock of the arterial lumen could not be drawn. Push nothing in; ring.",
+	"lock_venous_stuck":   "Old lock of the venous lumen could not be drawn. Push nothing in; ring.",
+	"lock_clots":          "Clots in the old lock. Tell your unit.",
+	"lock_drawn_ready":    "Old lock drawn out of both lumens.",
+}
 
 // What the unit is asked for, where figures of the program's own spoke in so many of
 // the last sessions.
@@ -31,4 +65,39 @@ func askAfter(what string, n, of int, figure string) string {
 }
 
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
-var treatmentRunWords = map[string]func(facts) string{}
+var treatmentRunWords = map[string]func(facts) string{
+	"bag_wrong": func(f facts) string { return "This bag: " + f.value + " Your unit’s own instructions first; ring." },
+	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+}
+
+// OneLumenWords are what a page says where both lines run to one lumen.
+const OneLumenWords = "One lumen: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the connections and the lines yourself."
+
+// AskIdleWords ask for the unit's figure of how long the machine may stand, where the
+// program's own was passed before so many of the last sessions.
+func AskIdleWords(stood, of, hours int) string {
+	return fmt.Sprintf("The machine stood longer than %d h, the program’s own figure, before %d of your last %d sessions. Ask your unit how long it may stand, then write it, or that it sets none.", hours, stood, of)
+}
+
+// catheterWords turn what the program says of needles into what it says of a catheter,
+// phrase by phrase.
+var catheterWords = strings.NewReplacer(
+	OneNeedleWords, OneLumenWords,
+	"Look at both needles and lines first.", "Look at both connections and the lines first.",
+	"Look at both needles and the lines first, then at the machine.", "Look at both connections and the lines first, then at the machine.",
+	"look at both needles.", "look at both connections.",
+	"Look at needle, line and chamber.", "Look at connection, line and chamber.",
+	"Look at needle and line", "Look at connection and line",
+	"Is a needle out, or a line open?", "Is a connection loose, or a line open?",
+	"Needle out, blood, line apart", "Line off the catheter, blood",
+	"Press on the hole.", "Clamp the catheter.",
+	"Look at needles and lines before anything is reset.", "Look at connections and lines before anything is reset.",
+	"Press with fingers on the hole itself.", "Press on the exit site with gauze.",
+	"needle, blood", "line off, blood",
+	"Needles and lines looked at before the reset", "Connections and lines looked at before the reset",
+	"needles and lines not looked at first", "connections and lines not looked at first",
+	"looked at needles and lines first", "looked at connections and lines first",
+	"Needles and tape, lines, chamber", "Connections, clamps, lines, chamber",
+	"Leak sensors at the needles and on the floor", "Leak sensors at the connections and on the floor",
+	"Needles: tape doubled, lines looped. Catheter: connections locked", "Connections locked, lines looped",
+)

@@ -47,6 +47,9 @@ var accessCodes = map[access.Sign]string{
 	access.Well:          "access_ready",
 	access.WellUnheard:   "access_ready_unheard",
 	access.WellExit:      "access_catheter",
+	access.CuffShows:     "access_cuff",
+	access.Longer:        "access_longer",
+	access.HeldUnseen:    "access_held_unseen",
 }
 
 var accessStates = map[access.Act]CheckState{access.Go: Ready, access.Watch: Look, access.Answer: OpenYet, access.Ring: StopHere}
@@ -102,6 +105,9 @@ func (l startLine) exam(b *AccessCheck, e *Event) (x access.Exam, local time.Tim
 		Thrill: access.Thrill(b.Thrill), Bruit: access.Bruit(b.Bruit), Skin: b.Skin != "", At: e.At, Before: l.h.Signs,
 		Pus: b.Skin == "discharge", Chills: b.Chills, Bulge: b.Bulge, Hand: b.Hand, Arm: b.Arm,
 		HeardNotFelt: rx.HeardNotFelt, Listen: rx.ListenEach, FeverLimit: rx.TempHigh,
+	}
+	if l.rx.ByCatheter() {
+		x.Cuff, x.Outside = access.Cuff(b.Cuff), access.Outside(b.Length)
 	}
 	if b.Thrill == "not_applicable" || e.Missing["thrill"] != "" {
 		x.Thrill = access.NotFeltFor

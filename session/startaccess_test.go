@@ -74,11 +74,15 @@ func TestAccessSigns(t *testing.T) {
 		}, StopHere, []string{"access_pus", "access_buttonhole"}, "can reach the blood"},
 		{func(s *Session) {
 			s.Rx.Access, s.Rx.Technique = "catheter", "none"
-			edit(s, func(b *AccessCheck) { *b = AccessCheck{Thrill: "not_applicable", Skin: "clean"} })
+			edit(s, func(b *AccessCheck) {
+				*b = AccessCheck{Thrill: "not_applicable", Skin: "clean", Cuff: "hidden", Length: "as_before"}
+			})
 		}, Ready, []string{"access_catheter"}, "Exit site"},
 		{func(s *Session) {
 			s.Rx.Access, s.Rx.Technique = "catheter", "none"
-			edit(s, func(b *AccessCheck) { *b = AccessCheck{Thrill: "not_applicable", Red: true, Tender: true} })
+			edit(s, func(b *AccessCheck) {
+				*b = AccessCheck{Thrill: "not_applicable", Red: true, Tender: true, Cuff: "hidden", Length: "as_before"}
+			})
 		}, StopHere, []string{"access_two_signs"}, "Red, tender"},
 		{look(func(b *AccessCheck) { b.Thrill, b.Bruit, b.Skin, b.Hand = "absent", "absent", "discharge", true }), StopHere,
 			[]string{"access_no_flow", "access_pus", "access_hand"}, "No thrill, no bruit."},

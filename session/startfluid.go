@@ -13,9 +13,30 @@ import (
 func (l startLine) conductivity(v *verdict) {
 	tolerance, whose := l.tolerance()
 	v.limit = "±" + tolerance.Text() + ", " + whose
+	if l.s.Machine.Fluid() == FluidBags {
+		l.bagsFluid(v)
+		return
+	}
+	l = l.ofBatch()
 	if judged(l, v, startLine.fluidCheck) == nil {
 		v.open(nil, "fluid_open")
 	}
+}
+
+// bagsFluid is the fluid of ready bags: it was made and measured by their maker, so
+// that nothing is asked. What was written all the same is said where it stops.
+func (l startLine) bagsFluid(v *verdict) {
+	var was verdict
+	judged(l, &was, startLine.fluidCheck)
+	for _, f := range was.findings {
+		if f.state == StopHere || f.past {
+			v.findings = append(v.findings, f)
+		}
+	}
+	if len(v.findings) == 0 {
+		v.limit = ""
+	}
+	v.ready("fluid_bags")
 }
 
 // tolerance is how far machine and meter may lie apart, and whose figure it is.
@@ -24,13 +45,14 @@ func (l startLine) tolerance() (unit.Conductivity, string) {
 }
 
 func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
-	if v.blank(e, "machine_conductivity_ms_cm", "meter_conductivity_ms_cm") {
+	if l.s.Machine.Fluid() != FluidBags && v.blank(e, "machine_conductivity_ms_cm", "meter_conductivity_ms_cm") {
 		return
 	}
 	fluid := l.fluidBy(e)
 	machine, meter := b.MachineConduct, b.MeterConduct
+	both := machine != 0 && meter != 0
 	tolerance, _ := l.tolerance()
-	if water.Apart(machine, meter, tolerance) {
+	if both && water.Apart(machine, meter, tolerance) {
 		v.ring(e, "fluid_disagree", machine.Digits(2), meter.Digits(2)).stays(looked)
 	}
 	var machines, meters []unit.Conductivity
@@ -41,13 +63,20 @@ func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
 	}
 	l.from(v, e, "Machine", machine, machines)
 	l.from(v, e, "Meter", meter, meters)
+	if !both {
+		v.open(e, "fluid_one")
+	}
 	for _, t := range []measuredIn[unit.Temperature]{fluid.machineTemp, fluid.meterTemp} {
 		if t.value != nil && water.TooHot(*t.value) {
 			v.stop(t.e, "fluid_hot", t.value.Text()).against(water.FluidHot.Text() + ", " + ownDefault).stays(looked)
 		}
 	}
-	if ph := fluid.ph; ph.value != nil && l.s.Machine.Kind != "low_volume" && water.PHOff(*ph.value) {
+	if ph := fluid.ph; ph.value != nil && l.s.Machine.Fluid() == FluidTap && water.PHOff(*ph.value) {
 		v.ring(ph.e, "fluid_ph", ph.value.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault).stays(looked)
+	}
+	if l.hasRange() {
+		v.ready("batch_fluid", machine.Digits(2), meter.Digits(2), l.made.Words())
+		return
 	}
 	v.ready("fluid_ready", machine.Digits(2), meter.Digits(2))
 }
@@ -87,8 +116,16 @@ func (l startLine) fluidBy(until *Event) fluidSoFar {
 
 // from holds the conductivity of one instrument against the set value, or where
 // none was ordered against what the same instrument showed before: machine
-// against machine, meter against meter.
+// against machine, meter against meter. A batch with a range of its own is held
+// against that. What was not read is held against nothing.
 func (l startLine) from(v *verdict, e *Event, what string, got unit.Conductivity, before []unit.Conductivity) {
+	switch {
+	case got == 0:
+		return
+	case l.hasRange():
+		l.inRange(v, e, what, got)
+		return
+	}
 	held := water.Conductivity(got, l.rx.SetConduct, before)
 	bound := held.Low.Digits(2) + " to " + held.High.Digits(2) + "\u00a0mS/cm, " + boundOf[held.Against] + ownDefault
 	switch {
@@ -129,13 +166,13 @@ func (h *History) fluid(on Machine, b *FluidCheck) {
 
 // same reports whether two descriptions mean one machine that makes its fluid in
 // one way: by its name and its kind.
-func (m Machine) same(other Machine) bool { return m.Kind == other.Kind && m.SameName(other) }
+func (m Machine) same(other Machine) bool { return m.sameKind(other) && m.SameName(other) }
 
 // IsOne reports whether two descriptions mean one machine: by its name, and by its
 // kind where both say it. A machine of another kind is another one, whatever it is
 // called.
 func (m Machine) IsOne(other Machine) bool {
-	return m.SameName(other) && (m.Kind == other.Kind || m.Kind == "" || other.Kind == "")
+	return m.SameName(other) && (m.sameKind(other) || m.Kind == "" || other.Kind == "")
 }
 
 // SameName reports whether the household calls two machines the same.
@@ -145,6 +182,13 @@ func (m Machine) SameName(other Machine) bool {
 
 // bath is the label of the concentrate against what was prescribed.
 func (l startLine) bath(v *verdict) {
+	switch l.s.Machine.Fluid() {
+	case FluidBatch:
+		l.batch(v)
+		l = l.ofBatch()
+	case FluidBags:
+		l.otherBags(v)
+	}
 	if judged(l, v, startLine.bathLabel) == nil {
 		v.open(nil, "bath_open")
 	}
@@ -162,9 +206,12 @@ func (l startLine) bathLabel(v *verdict, b *BathLabel, e *Event) {
 		v.stop(e, "bath_ca", b.Ca, l.rx.BathCa).stays(looked)
 	case b.Expiry.IsZero() && e.Missing["expiry"] != DoesNotApply:
 		v.open(e, "bath_no_expiry")
-	case !b.Expiry.IsZero() && b.Expiry.Before(unit.DateOf(l.at)):
+	case !b.Expiry.IsZero() && b.Expiry.Before(l.dayOf(e)):
 		v.stop(e, "bath_expired", b.Expiry.Long()).stays(looked)
 	default:
 		v.ready("bath_ready", b.K, b.Ca)
+	}
+	if l.s.Machine.Fluid() == FluidBags {
+		bagSeen(v, b, e)
 	}
 }

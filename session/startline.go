@@ -74,7 +74,7 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 		if v.skip {
 			continue
 		}
-		v.answered(s, l.at)
+		v.answered(l.callsFor(one.id), l.at)
 		c := v.check(one.id, one.title)
 		v.override(&c, s, l.at)
 		out = append(out, c)
@@ -104,6 +104,9 @@ func (l startLine) again(check string, v *verdict) {
 		if opensAgain[e.Kind].check != check || e.Struck != nil || e.At.After(l.at) {
 			continue
 		}
+		if check == CheckConduct && l.s.Machine.Fluid() == FluidBags {
+			return // it is not asked for
+		}
 		if c := redone(l.s, l.h, l.at).of(e.Kind); c.follows(e) {
 			v.redo(c)
 		}
@@ -129,8 +132,14 @@ func (l startLine) carry(check string, judge func(startLine, *verdict), broken *
 		f.asks = f.asks || f.kept == keptAsStop
 	}
 	was.answered(broken, then.at)
+	same, other := l.brokenBatch(check, broken)
 	for _, f := range was.findings {
-		if f.state == StopHere && f.kept != forgotten {
+		switch {
+		case f.state != StopHere || f.kept == forgotten || same:
+		case other:
+			f.kept = looked
+			v.add(f.left())
+		default:
 			v.add(f.left())
 		}
 	}
@@ -142,6 +151,8 @@ type startLine struct {
 	h  History
 	rx *Prescription
 	at time.Time // now, or the moment of connecting
+
+	made *Batch // that the fluid is from; see [startLine.ofBatch]
 
 	called map[string]named // what names of things mean on h.Shelf, once each; nil: not kept
 }

@@ -96,7 +96,11 @@ func TestEachCheck(t *testing.T) {
 		{CheckAccess, StopHere, "Pus", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Skin = "discharge" }) }},
 		{CheckAccess, StopHere, "Chills", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Chills = true }) }},
 		{CheckAccess, OpenYet, "not felt", func(s *Session, _ *History) { edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" }) }},
-		{CheckAccess, Ready, "catheter", func(s *Session, _ *History) {
+		{CheckAccess, Ready, "cuff not showing", func(s *Session, _ *History) {
+			s.Rx.Access = "catheter"
+			edit(s, func(b *AccessCheck) { b.Thrill, b.Cuff, b.Length = "not_applicable", "hidden", "as_before" })
+		}},
+		{CheckAccess, OpenYet, "Cuff or length not answered", func(s *Session, _ *History) {
 			s.Rx.Access = "catheter"
 			edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" })
 		}},
@@ -188,8 +192,12 @@ func TestEachCheck(t *testing.T) {
 		{CheckChlorine, Ready, "", func(s *Session, _ *History) { edit(s, func(b *Chlorine) { b.Expiry = lastDay }) }},
 		{CheckChlorine, StopHere, "not done", func(s *Session, _ *History) { miss[Chlorine](s, "total_chlorine_mg_l", NotDone) }},
 		{CheckChlorine, StopHere, "does not apply", func(s *Session, _ *History) { miss[Chlorine](s, "total_chlorine_mg_l", DoesNotApply) }},
-		{CheckChlorine, Ready, "bagged", func(s *Session, _ *History) {
+		{CheckChlorine, StopHere, "does not apply", func(s *Session, _ *History) { // it may be a batch of tap water
 			s.Machine.Kind = "low_volume"
+			miss[Chlorine](s, "total_chlorine_mg_l", DoesNotApply)
+		}},
+		{CheckChlorine, Ready, "ready bags", func(s *Session, _ *History) {
+			s.Machine.Kind = "bags"
 			miss[Chlorine](s, "total_chlorine_mg_l", DoesNotApply)
 		}},
 

@@ -10,12 +10,13 @@ import (
 // ordered (hazard H-141). It is read before the start, while another vial can still
 // be had; it has nothing to do with the heparin of the session itself.
 //
-// Where the unit ordered no lock, its absence is a look: a household that started
-// without it starts as before.
+// The old lock is drawn out first, whatever was ordered: a lock is in there. Where the
+// unit ordered none, that no new one was read is a look.
 func (l startLine) lock(v *verdict) {
-	v.skip = !l.rx.ByCatheter()
+	if v.skip = !l.rx.ByCatheter(); v.skip {
+		return
+	}
 	switch {
-	case v.skip:
 	case judged(l, v, startLine.lockInHand) != nil:
 		l.lockHeparin(v)
 	case l.rx.OrderedLock.none():
@@ -23,6 +24,7 @@ func (l startLine) lock(v *verdict) {
 	default:
 		v.open(nil, "lock_open")
 	}
+	v.findings = append(v.findings, l.oldLock()...)
 }
 
 // lockHeparin finds heparin in the lock where the person told of something that holds

@@ -13,7 +13,10 @@ func byCatheter(t *testing.T) *Session {
 	s := ready(t)
 	s.Rx.Access, s.Rx.Technique, s.Rx.GaugeA, s.Rx.GaugeV = "catheter", "none", 0, 0
 	s.Rx.OrderedLock = OrderedLock{LockName: "citrate 4 %", LockContent: ref(unit.Content(400)), LockArterial: ref(unit.Drawn(160)), LockVenous: ref(unit.Drawn(170))}
-	edit(s, func(b *AccessCheck) { b.Thrill, b.Bruit = "not_applicable", "" })
+	edit(s, func(b *AccessCheck) {
+		b.Thrill, b.Bruit, b.Cuff, b.Length = "not_applicable", "", "hidden", "as_before"
+	})
+	put(s, evening.Add(mins(15)), &LockDrawn{Arterial: Drawn, Venous: Drawn})
 	put(s, evening.Add(mins(23)), &Supply{Item: "caps", Lot: "c1", Expiry: date(t, "2027-01-31")})
 	return s
 }

@@ -278,7 +278,8 @@ func (l startLine) always(g goods) bool {
 func (l startLine) opens(g goods) bool {
 	switch g {
 	case concentrateGoods, bicarbonateGoods:
-		return l.bathGoods() == concentrateGoods
+		b, _ := BatchNow(l.s, l.h, l.at)
+		return l.bathGoods() == concentrateGoods && b == nil // that of a batch was opened when it was made
 	case bagGoods:
 		return l.bathGoods() == bagGoods
 	case salineGoods, flushGoods:
@@ -289,7 +290,7 @@ func (l startLine) opens(g goods) bool {
 
 // bathGoods is what the fluid comes from on this machine.
 func (l startLine) bathGoods() goods {
-	if l.s.Machine.Kind == "low_volume" {
+	if l.s.Machine.Fluid() == FluidBags || l.s.Machine.FluidUnsaid() {
 		return bagGoods
 	}
 	return concentrateGoods

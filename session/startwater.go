@@ -37,11 +37,25 @@ var placeWords = map[string]string{
 // from is judged by its own samples: one that failed stays a stop until two good
 // ones in a row were drawn there and it was rung about. The first carbon may fail
 // while the water behind the second is good: that is said, and goes on.
+//
+// A batch is tested once, whenever that was, for all sessions from it. Ready bags
+// have no such water: nothing is asked, and a test over the limit is said all the same.
 func (l startLine) chlorine(v *verdict) {
+	l.batchLeft(v)
+	l = l.ofBatch()
 	limit, whose := chlorineLimitOf(l.rx)
 	v.limit = limit.Text() + ", " + whose
 	tests := l.chlorineTests()
-	if len(tests) == 0 {
+	bags := l.s.Machine.Fluid() == FluidBags
+	switch {
+	case bags && !slices.ContainsFunc(tests, func(one sample) bool { return one.over }):
+		v.limit = ""
+		v.ready("chlorine_bags")
+		return
+	case len(tests) == 0 && l.made != nil:
+		v.open(nil, "batch_not_tested", capital(l.made.Words()))
+		return
+	case len(tests) == 0:
 		v.open(nil, "chlorine_open")
 		return
 	}
@@ -69,7 +83,7 @@ func (l startLine) chlorine(v *verdict) {
 		default:
 			f = v.ring(over.e, "chlorine_was_over", shown, limit, where)
 		}
-		f.when = clock(over.e.At)
+		f.when = l.clock(over.e)
 		if f.state == StopHere {
 			f.kept = keptAsStop // starting over does not answer it
 		}
@@ -78,14 +92,14 @@ func (l startLine) chlorine(v *verdict) {
 	judged(l, &says, shelfSaysOf[Chlorine])
 	v.findings = append(v.findings, says.findings...)
 	failed = failed || slices.ContainsFunc(says.findings, func(f finding) bool { return f.past })
-	if counts.over {
+	if counts.over || bags {
 		return // said above
 	}
 	now := len(v.findings)
 	l.chlorineTest(v, counts.b, counts.e)
 	for i := range v.findings[now:] {
 		if failed {
-			v.findings[now+i].when = clock(counts.e.At)
+			v.findings[now+i].when = l.clock(counts.e)
 		}
 	}
 }
@@ -150,7 +164,7 @@ func lastOver(tests []sample, place string) (over *sample, good int) {
 // when it is fresh and nothing newer failed there; else nil.
 func (l startLine) goodBehind(tests []sample) *sample {
 	last := lastBehind(tests)
-	if last == nil || !last.good || l.at.Sub(last.e.At) >= ChlorineAge {
+	if last == nil || !last.good || l.made == nil && l.at.Sub(last.e.At) >= ChlorineAge {
 		return nil
 	}
 	return last
@@ -183,10 +197,6 @@ func (b *Chlorine) over(limit unit.Concentration, e *Event) bool {
 // chlorineTest judges one test.
 func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	limit, _ := chlorineLimitOf(l.rx)
-	if why := e.Missing["total_chlorine_mg_l"]; why == DoesNotApply && l.s.Machine.Kind == "low_volume" {
-		v.ready("chlorine_bags")
-		return
-	}
 	if v.blank(e, "total_chlorine_mg_l") {
 		return
 	}
@@ -204,12 +214,16 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 		v.open(e, "chlorine_no_expiry")
 	case b.Expiry.Before(unit.DateOf(e.At)):
 		v.stop(e, "chlorine_expired", b.Expiry.Long())
-	case age >= ChlorineAge:
+	case age >= ChlorineAge && l.made == nil:
 		v.stop(e, "chlorine_old", ago(e.At, l.at))
 	case l.h.Doubted && !l.behindEachCarbon():
 		v.look(e, "chlorine_doubted", b.Result.Text())
 	case !l.h.CarbonOpen.IsZero() && !l.behindSecond():
 		v.look(e, "chlorine_carbon_open", b.Result.Text(), l.h.CarbonOpen.Format("2\u00a0January"))
+	case l.made != nil && (b.Below || b.Result < b.ReadsDown):
+		v.ready("batch_chlorine_less", max(b.Result, b.ReadsDown).Text(), l.made.Words())
+	case l.made != nil:
+		v.ready("batch_chlorine", b.Result.Text(), l.made.Words())
 	case b.Below:
 		v.ready("chlorine_less", b.Result.Text(), ago(e.At, l.at))
 	case b.Result < b.ReadsDown: // nothing shown is less than can be read
@@ -217,6 +231,15 @@ func (l startLine) chlorineTest(v *verdict, b *Chlorine, e *Event) {
 	default:
 		v.ready("chlorine_ready", b.Result.Text(), ago(e.At, l.at))
 	}
+}
+
+// clock is the time of day of an entry, with its day where the batch was tested on
+// another one.
+func (l startLine) clock(e *Event) string {
+	if l.made != nil && unit.DateOf(e.At) != unit.DateOf(l.at) {
+		return dayClock(e.At)
+	}
+	return clock(e.At)
 }
 
 // behindSecond reports whether the water behind the second carbon was tested in this

@@ -111,9 +111,13 @@ func ProgressWith(sheet RunSheet, s *Session, h History, now time.Time) SheetSta
 	var redo redoing
 	own := map[string]int{} // of what the prime waits for, how much is the sheet's own
 	if sheet.Phase == SetUp {
-		redo, sheet, own[PrimeStep] = redone(s, h, now), sheet.primesLast(), len(sheet.waits(PrimeStep))
+		redo, sheet, own[PrimeStep] = redone(s, h, now), sheet.primesLast(s.Machine), len(sheet.waits(PrimeStep))
 	}
-	marks := marksOf(sheet, s, redo, now)
+	log := s
+	if sheet.Phase == SetUp {
+		log = lineAt(s, h, now).ofBatch().s // what was tested of the batch ticks its steps
+	}
+	marks := marksOf(sheet, log, redo, now)
 	state := map[string]*StepState{}
 	p.Steps = make([]StepState, len(sheet.Steps))
 	for _, i := range inOrder(sheet) {
@@ -192,6 +196,9 @@ type mark struct {
 // undoes reports whether an entry was undone by what was done after it.
 func (r redoing) undoes(sheet RunSheet, e *Event) bool {
 	tick, is := e.Body.(*StepDone)
+	if e.made {
+		return false
+	}
 	if !is {
 		return r.of(e.Kind).follows(e)
 	}
@@ -248,6 +255,9 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 			if failed {
 				reopen(marks, byKind[e.Kind])
 				continue
+			}
+			if after, _ := LockAfter(s); sheet.Phase == TakeOff && e.Kind == "catheter_lock" && after == nil {
+				continue // that was read before the start
 			}
 			for _, id := range byKind[e.Kind] {
 				m := marks[id]

@@ -37,7 +37,7 @@ func OpenTroubles(s *Session, now time.Time) []OpenTrouble {
 			}
 		}
 		if first >= 0 {
-			list = append(list, OpenTrouble{t, opened[first].e.At, opened[first].e.ID})
+			list = append(list, OpenTrouble{t.For(s.Rx), opened[first].e.At, opened[first].e.ID})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b OpenTrouble) int { return a.Since.Compare(b.Since) })

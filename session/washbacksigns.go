@@ -37,7 +37,7 @@ func BloodSigns(s *Session, now time.Time) (list []BloodSign) {
 			return w.code == t.Code && (w.e.ID == entry || !w.at.Before(at.Truncate(time.Minute)))
 		})
 		if !answered {
-			sign := BloodSign{TroubleType: t, At: at, Words: said}
+			sign := BloodSign{TroubleType: t.For(s.Rx), At: at, Words: said}
 			if e := s.Find(entry); e != nil {
 				sign.Written = e.Written
 			}

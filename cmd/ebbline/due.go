@@ -99,7 +99,7 @@ func dueOf(h *record.Household, m *record.Member, at time.Time) dueOut {
 	for _, o := range household.StandsInTheWay(h, m, at) {
 		out.InTheWay = append(out.InTheWay, obstacleOut{o.Words, o.Stop})
 	}
-	out.Errands = append(out.Errands, m.Asked(unit.DateOf(at))...)
+	out.Errands = append(out.Errands, m.AllAsked(unit.DateOf(at))...)
 	for _, o := range household.Errands(h, m, at) {
 		out.Errands = append(out.Errands, o.Words)
 	}

@@ -23,6 +23,7 @@ type sessionWhole struct {
 	Prescription   *session.Prescription `json:"prescription"` // the version it was planned from
 	Entries        []entryOut            `json:"entries"`
 	Missing        []missingOut          `json:"missing"`
+	LockAtEnd      []string              `json:"lock_at_end"` // what is wrong with the lock that was given
 	lookOut
 }
 
@@ -124,12 +125,13 @@ func wholeOf(h *record.Household, s *session.Session, now time.Time) sessionWhol
 	out := sessionWhole{
 		sessionOut: outOf(s, now), Name: p.Name, Demonstration: h.Demo,
 		PrescriptionID: s.PrescriptionID, Prescription: s.Rx,
-		Entries: []entryOut{}, Missing: []missingOut{},
+		Entries: []entryOut{}, Missing: []missingOut{}, LockAtEnd: []string{},
 		lookOut: lookAt(h.Member(s.Person), s, now),
 	}
 	for _, e := range s.Log {
 		out.Entries = append(out.Entries, entryOf(e))
 	}
+	out.LockAtEnd = append(out.LockAtEnd, session.LockAtEnd(s, h.Member(s.Person).History(s))...)
 	for _, item := range session.OpenItems(s) {
 		out.Missing = append(out.Missing, missingOut{item.Kind, item.Key, item.What, item.Why})
 	}
@@ -174,6 +176,12 @@ func printSession(w io.Writer, s sessionWhole) {
 			fmt.Fprintf(w, "%s, %s\n", d, e.Zone)
 		}
 		printEntry(w, e)
+	}
+	for i, words := range s.LockAtEnd {
+		if i == 0 {
+			fmt.Fprintln(w, "\nThe lock that was given:")
+		}
+		fmt.Fprintf(w, "  %s\n", words)
 	}
 	open := false
 	for _, m := range s.Missing {

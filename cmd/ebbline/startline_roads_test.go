@@ -229,8 +229,11 @@ func (s scenario) byPage(t *testing.T) (path, setUp, sheet string) {
 		at := base + "/" + d.kind
 		if k, _ := record.Find(d.kind); !k.Session {
 			at = "/p/" + scenarioPerson + "/" + houseForms[d.kind]
-			if d.kind == "round_done" {
+			switch d.kind {
+			case "round_done":
 				at += form.Get("item")
+			case "batch_tested":
+				at += form.Get("batch_id") + "/test"
 			}
 		}
 		send(at, form)
@@ -243,8 +246,8 @@ func (s scenario) byPage(t *testing.T) (path, setUp, sheet string) {
 }
 
 // houseForms are the addresses of the household's forms that scenarios use; that of
-// the round ends with the item.
-var houseForms = map[string]string{"residual_test": "round/residual", "round_done": "round/done/"}
+// the round ends with the item, that of a test with its batch.
+var houseForms = map[string]string{"residual_test": "round/residual", "round_done": "round/done/", "batch_made": "round/batch", "batch_tested": "round/batch/"}
 
 var hiddenInput = regexp.MustCompile(`<input[^>]*name="([^"]*)"[^>]*value="([^"]*)"`)
 
@@ -319,43 +322,50 @@ func TestStartLineByThreeRoads(t *testing.T) {
 	}
 	for _, s := range scenarios {
 		t.Run(s.name, func(t *testing.T) {
-			path, setUp, sheet := s.byPage(t)
-			page, line := s.lineOf(t, path)
-			command, _ := s.lineOf(t, s.byCommand(t, "live"))
-			paper, _ := s.lineOf(t, s.byCommand(t, "paper"))
-			if page != command {
-				t.Errorf("page and command differ:\n%s\n%s", page, command)
-			}
-			if page != paper {
-				t.Errorf("page and paper differ:\n%s\n%s", page, paper)
-			}
-			onPage, onSheet := plainOf(setUp), plainOf(sheet)
-			seen := map[string]bool{}
-			for _, c := range line {
-				seen[c.Check] = true
-				w, expected := s.wants[c.Check]
-				if !expected {
-					w = want{state: "ready"}
-				}
-				words := strings.ReplaceAll(c.Words, "\u00a0", " ")
-				if string(c.State) != w.state || !strings.Contains(words, w.words) {
-					t.Errorf("%s: %s %q, want %s %q", c.Check, c.State, words, w.state, w.words)
-				}
-				if !strings.Contains(onPage, strings.Join(strings.Fields(words), " ")) {
-					t.Errorf("%s: the page does not say %q", c.Check, words)
-				}
-				if c.State != session.Ready && !strings.Contains(onSheet, strings.Join(strings.Fields(words), " ")) {
-					t.Errorf("%s: the sheet does not say %q", c.Check, words)
-				}
-			}
-			if seen[session.CheckLock] != strings.Contains(s.house["prescription"], "catheter") {
-				t.Errorf("the lock is asked about: %v", seen[session.CheckLock])
-			}
-			for check := range s.wants {
-				if !seen[check] {
-					t.Errorf("no check %s in the start line", check)
-				}
-			}
+			s.byThreeRoads(t)
 		})
+	}
+}
+
+// byThreeRoads plays the evening on each road and holds the start lines against one
+// another and against what is wanted.
+func (s scenario) byThreeRoads(t *testing.T) {
+	t.Helper()
+	path, setUp, sheet := s.byPage(t)
+	page, line := s.lineOf(t, path)
+	command, _ := s.lineOf(t, s.byCommand(t, "live"))
+	paper, _ := s.lineOf(t, s.byCommand(t, "paper"))
+	if page != command {
+		t.Errorf("page and command differ:\n%s\n%s", page, command)
+	}
+	if page != paper {
+		t.Errorf("page and paper differ:\n%s\n%s", page, paper)
+	}
+	onPage, onSheet := plainOf(setUp), plainOf(sheet)
+	seen := map[string]bool{}
+	for _, c := range line {
+		seen[c.Check] = true
+		w, expected := s.wants[c.Check]
+		if !expected {
+			w = want{state: "ready"}
+		}
+		words := strings.ReplaceAll(c.Words, "\u00a0", " ")
+		if string(c.State) != w.state || !strings.Contains(words, w.words) {
+			t.Errorf("%s: %s %q, want %s %q", c.Check, c.State, words, w.state, w.words)
+		}
+		if !strings.Contains(onPage, strings.Join(strings.Fields(words), " ")) {
+			t.Errorf("%s: the page does not say %q", c.Check, words)
+		}
+		if c.State != session.Ready && !strings.Contains(onSheet, strings.Join(strings.Fields(words), " ")) {
+			t.Errorf("%s: the sheet does not say %q", c.Check, words)
+		}
+	}
+	if seen[session.CheckLock] != strings.Contains(s.house["prescription"], "catheter") {
+		t.Errorf("the lock is asked about: %v", seen[session.CheckLock])
+	}
+	for check := range s.wants {
+		if !seen[check] {
+			t.Errorf("no check %s in the start line", check)
+		}
 	}
 }

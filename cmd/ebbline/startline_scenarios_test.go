@@ -28,13 +28,19 @@ var byCatheter = map[string]string{"prescription": `{"access":"catheter","access
 var withoutLock = map[string]string{"prescription": `{"access":"catheter","access_side":"neck_or_chest","technique":"none","arterial_needle_gauge":null,"venous_needle_gauge":null}`}
 
 const (
-	seen     = `{"thrill":"not_applicable","bruit":"not_done","skin":"clean"}`
+	seen     = `{"thrill":"not_applicable","bruit":"not_done","skin":"clean","cuff":"hidden","outer_length":"as_before"}`
 	caps     = `{"item":"caps","lot":"CA-2","expiry":"2028-05-31"}`
 	lockRead = `{"name":"Citrate","strength_percent":4,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`
 )
 
-// reading gives an evening by catheter with what was read of its lock.
+// reading gives an evening by catheter with what was read of its lock, the old one drawn
+// out of both lumens.
 func reading(locks ...doing) []doing {
+	return drawing(append(locks, doing{26, "lock_drawn", `{"arterial":"drawn","venous":"drawn"}`})...)
+}
+
+// drawing is the same with what was done of the old lock, or nothing.
+func drawing(locks ...doing) []doing {
 	return append([]doing{{2, "access_check", seen}, {21, "supply", caps}}, locks...)
 }
 
@@ -193,6 +199,35 @@ var scenarios = []scenario{
 		wants: map[string]want{"lock": {"look", "No lock is ordered here. Ask your unit which."}}},
 	{name: "no lock ordered, one typed", house: withoutLock, leave: []string{"access_check"}, also: reading(doing{28, "catheter_lock", lockRead}),
 		wants: map[string]want{"lock": {"look", "Citrate, 4 %: no lock is ordered here. Ask your unit."}}},
+	{name: "the old lock not drawn", house: byCatheter, leave: []string{"access_check"}, also: drawing(doing{28, "catheter_lock", lockRead}),
+		wants: map[string]want{"lock": {"open", "Old lock not drawn yet. Draw it out of each lumen first."}}},
+	{name: "no lock ordered, the old one not drawn", house: withoutLock, leave: []string{"access_check"}, also: drawing(),
+		wants: map[string]want{"lock": {"open", "Old lock not drawn yet. Draw it out of each lumen first."}}},
+	{name: "the old lock of a lumen could not be drawn", house: byCatheter, leave: []string{"access_check"},
+		also:  drawing(doing{28, "catheter_lock", lockRead}, doing{30, "lock_drawn", `{"arterial":"drawn","venous":"could_not"}`}),
+		wants: map[string]want{"lock": {"stop", "Old lock of the venous lumen could not be drawn. Push nothing in; ring."}}},
+	{name: "could not be drawn, and rang", house: byCatheter, leave: []string{"access_check"},
+		also: drawing(doing{28, "catheter_lock", lockRead}, doing{30, "lock_drawn", `{"arterial":"could_not","venous":"drawn"}`},
+			doing{33, "rang", `{"whom":"the unit by day","said":"come in"}`}),
+		wants: map[string]want{"lock": {"look", "You rang the unit by day at 18:33: come in."}}},
+	{name: "could not be drawn, then drawn", house: byCatheter, leave: []string{"access_check"},
+		also:  reading(doing{28, "catheter_lock", lockRead}, doing{25, "lock_drawn", `{"arterial":"could_not","venous":"drawn"}`}),
+		wants: map[string]want{"lock": {"look", "At 18:25: Old lock of the arterial lumen could not be drawn."}}},
+	{name: "clots in the old lock", house: byCatheter, leave: []string{"access_check"},
+		also:  drawing(doing{28, "catheter_lock", lockRead}, doing{30, "lock_drawn", `{"arterial":"drawn","venous":"drawn","clots":true}`}),
+		wants: map[string]want{"lock": {"look", "Clots in the old lock. Tell your unit."}}},
+	{name: "the cuff shows", house: byCatheter, leave: []string{"access_check"},
+		also: append(reading(doing{28, "catheter_lock", lockRead}),
+			doing{3, "access_check", `{"thrill":"not_applicable","skin":"clean","cuff":"showing","outer_length":"as_before"}`}),
+		wants: map[string]want{"access": {"stop", "The cuff shows. Ring your unit before you start."}}},
+	{name: "longer outside", house: byCatheter, leave: []string{"access_check"},
+		also: append(reading(doing{28, "catheter_lock", lockRead}),
+			doing{3, "access_check", `{"thrill":"not_applicable","skin":"clean","cuff":"hidden","outer_length":"longer"}`}),
+		wants: map[string]want{"access": {"stop", "The catheter is longer outside. Ring your unit before you start."}}},
+	{name: "cuff and length not answered", house: byCatheter, leave: []string{"access_check"},
+		also: append(reading(doing{28, "catheter_lock", lockRead}),
+			doing{3, "access_check", `{"thrill":"not_applicable","skin":"clean"}`}),
+		wants: map[string]want{"access": {"open", "Cuff or length not answered."}}},
 
 	// A lot of the shelf that says another number than the thing in the hand.
 	{name: "the shelf says another heparin", house: withHeparin, shelf: shelfOf("heparin vial", "H-5", `"strength_iu_ml":5000`), also: []doing{{28, "heparin_drawn", drawnUp}},

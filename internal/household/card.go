@@ -42,7 +42,7 @@ func Card(h *record.Household, m *record.Member, day unit.Date) report.Card {
 		c.Access = wordOf("access", rx) + ", " + wordOf("access_side", rx)
 	}
 	c.Head = Head(h, m, rx)
-	for _, t := range session.Troubles() {
+	for _, t := range session.TroublesFor(rx) {
 		if steps, given := Steps(h, m, t, day, time.Time{}); given {
 			c.Troubles = append(c.Troubles, steps)
 		}

@@ -28,7 +28,7 @@ func Head(h *record.Household, m *record.Member, rx *session.Prescription) repor
 func Sheet(h *record.Household, m *record.Member, s *session.Session, now time.Time) report.Sheet {
 	return report.SheetOf(report.SheetInput{
 		Head: Head(h, m, s.Rx), Session: s, History: m.History(s), Now: now,
-		Steps: []session.RunSheet{m.SetUpFor(s, now), m.Sheet(session.TakeOff)},
+		Steps: []session.RunSheet{m.SetUpFor(s, now), m.SheetFor(s, session.TakeOff)},
 	})
 }
 

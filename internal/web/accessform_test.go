@@ -69,8 +69,18 @@ func TestEachAccessHasItsOwnWords(t *testing.T) {
 	if status, _, text := h.post(page, form); status != 303 {
 		t.Fatalf("%d %s", status, problems(text))
 	}
+	if _, line := check(h, base); !strings.Contains(line, "Cuff or length not answered.") {
+		t.Errorf("cuff and length left out: %s", line)
+	}
+	form = fieldsOf(t, h.see(page), page)
+	for key, value := range map[string]string{"skin": "clean", "cuff": "hidden", "outer_length": "as_before"} {
+		form.Set(key, value)
+	}
+	if status, _, text := h.post(page, form); status != 303 {
+		t.Fatalf("%d %s", status, problems(text))
+	}
 	id, line = check(h, base)
-	if found := ofVein.FindString(line); found != "" || !strings.Contains(line, "Exit site of the catheter looked at.") {
+	if found := ofVein.FindString(line); found != "" || !strings.Contains(line, "Exit site looked at, cuff not showing, length as before.") {
 		t.Errorf("the start line of a catheter says %q in %s", found, line)
 	}
 	clean(h, base+"/entry/"+id, ofVein)

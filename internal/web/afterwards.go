@@ -123,18 +123,29 @@ type paperKind struct {
 	Done bool
 }
 
+// ofNeedles are the kinds that a catheter has no use for, ofCatheter those that only a
+// catheter has.
+var (
+	ofNeedles  = []string{"needling", "holding", "needle_adjusted"}
+	ofCatheter = []string{"lock_drawn", "catheter_lock"}
+)
+
 // restOfPaper are the forms a session is typed in with afterwards, in the order
 // of the sheet; none for one that is written as it happens.
 func restOfPaper(one *session.Session) []paperKind {
 	if !fromPaper(one) {
 		return nil
 	}
+	not := ofCatheter
+	if one.Rx.ByCatheter() {
+		not = ofNeedles
+	}
 	var list []paperKind
 	for _, k := range record.Kinds() {
 		switch k.Name {
 		case "session_opened", "step", "plan", "override", "closed", "came_off", "connected", "asleep":
 		default:
-			if k.Session && (!k.Live || one.Treated()) {
+			if k.Session && (!k.Live || one.Treated()) && (!slices.Contains(not, k.Name) || one.Has(k.Name)) {
 				list = append(list, paperKind{k, one.Has(k.Name)})
 			}
 		}

@@ -145,6 +145,7 @@ func (b *bar) lead(v visit, code string) {
 		b.Phones = phonesFor(v, session.RingUnit)
 		return
 	}
+	t = t.For(v.rx())
 	b.Steps, b.First, b.Phones = "#wrong-"+code, ownFirst(v, t), phonesFor(v, household.Rings(v.house, v.member, t))
 	b.ByHand = code == session.TroublePower
 }
@@ -209,7 +210,7 @@ func (b *bar) settingUp(v visit, one *session.Session) {
 
 // comingOff names the next step, or the closing of the session.
 func (b *bar) comingOff(v visit, one *session.Session) {
-	for _, st := range session.Progress(v.member.Sheet(session.TakeOff), one, v.now).Steps {
+	for _, st := range session.Progress(v.member.SheetFor(one, session.TakeOff), one, v.now).Steps {
 		if !st.Over() {
 			b.step(v, st)
 			return

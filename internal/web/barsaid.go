@@ -36,7 +36,7 @@ func (v visit) barSays(one *session.Session) (list []barSaid) {
 	open := map[string]bool{}
 	for _, t := range v.troubles(one) {
 		open[t.Code] = true
-		s := barSaid{code: t.Code, words: t.Title + ", since " + clockFace(t.Since), short: shortNames[t.Code], open: true}
+		s := barSaid{code: t.Code, words: t.Title + ", since " + clockFace(t.Since), short: one.Rx.InWords(shortNames[t.Code]), open: true}
 		s.rankIt(v, true)
 		list = append(list, s)
 	}

@@ -32,6 +32,9 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 		notes = append(notes, "Count every try. A test that passes at the third try is worth a call to the technician.")
 	case "bath_label":
 		notes = append(notes, "Type what the label in your hand says, not what it ought to say.")
+		if v.session.Machine.Fluid() == session.FluidBags {
+			notes = append(notes, "One entry for each lot. Look at every bag: seal whole, no leak, fluid clear.")
+		}
 	case "catheter_lock":
 		words := "Type what the vial and the lumens say, not what they ought to say."
 		if rx != nil && rx.LockName != "" {
@@ -41,7 +44,7 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 	case "fluid_check":
 		notes = append(notes, "Two instruments, two values. Never copy the one from the other.")
 	case "alarm", "needle_adjusted":
-		asks = append(asks, "Look at both needles and the lines first, then at the machine.")
+		asks = append(asks, rx.InWords("Look at both needles and the lines first, then at the machine."))
 	case "low_pressure":
 		asks = append(asks, "Your unit’s plan for low pressure comes first.")
 		if rx != nil && (rx.FallBelow != nil || rx.FallBy != nil) {

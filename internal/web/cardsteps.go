@@ -44,7 +44,7 @@ func (s *server) troubleStepsPage(v visit) (view, error) {
 	kind, _ := record.Find("trouble_steps")
 	open := openOf(v)
 	b.Out = outOf(open, false)
-	for _, t := range session.Troubles() {
+	for _, t := range session.TroublesFor(v.rx()) {
 		row := stepsRow{TroubleType: t, Link: b.Card + "/steps/" + t.Code}
 		if t.Code == session.TroublePower {
 			row.Held = heldBy(t, open)
@@ -87,7 +87,7 @@ func troubleStepsForm(v visit, f form, b *slipBody) (form, error) {
 	if !ok {
 		return f, notFound{"no such trouble"}
 	}
-	b.Title = t.Title
+	b.Title = t.For(v.rx()).Title
 	b.Lead = "Type in, or copy, what your unit’s own paper says for this, word for word, one act a line. Ebbline adds nothing to it."
 	b.Notes = append(b.Notes, t.Blood.Words()+" That line stands under the steps whatever you type.")
 	steps := v.member.StepsFor(t.Code)

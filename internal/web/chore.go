@@ -136,7 +136,7 @@ func (s *server) strikeKept(v visit, fill func(form) form) (view, error) {
 // partOf is the page on which an entry of this kind stands.
 func partOf(kind string) string {
 	switch kind {
-	case "water_reading", "water_sample", "water_result", "task_closed", "water_rules", "water_limit", "utility_notice", "residual_test":
+	case "water_reading", "water_sample", "water_result", "task_closed", "water_rules", "water_limit", "utility_notice", "residual_test", "batch_made", "batch_tested":
 		return "round/water"
 	case "round_item", "round_done", "fault", "sharps_bin", "needlestick_card":
 		return "round"

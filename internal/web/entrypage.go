@@ -24,7 +24,8 @@ type entryBody struct {
 	Scale    string    // the unit in which a weight is typed
 	Entry    *entryRow // the one entry that this page is about
 	Strike   form
-	LinesOff *form // says that the blood lines are off the machine, where they are on it
+	More     *stepLink // beside the form: to what it chooses from
+	LinesOff *form     // says that the blood lines are off the machine, where they are on it
 }
 
 // entryRow is one entry as a list shows it.
@@ -90,19 +91,33 @@ var missingWords = map[session.Missing]string{
 	session.NotDone: "not done", session.NotRecorded: "not recorded", session.DoesNotApply: "does not apply", session.AsleepByPlan: "asleep by plan",
 }
 
-func rowOf(base string, m session.Machine, e *session.Event) entryRow {
+func rowOf(base string, one *session.Session, e *session.Event) entryRow {
 	kind, ok := record.Find(e.Kind)
 	if !ok {
 		return entryRow{ID: e.ID, Title: e.Kind, At: e.At}
 	}
-	row := entryRow{ID: e.ID, Title: kind.Title, Link: base + "/entry/" + e.ID, At: e.At, By: e.By, Struck: e.Struck, Values: valuesOn(m, kind, e.Body, e.Missing)}
+	row := entryRow{ID: e.ID, Title: kind.Title, Link: base + "/entry/" + e.ID, At: e.At, By: e.By, Struck: e.Struck, Values: valuesIn(one, kind, e.Body, e.Missing)}
 	if late, is := e.Late(); is {
 		row.Late = late
 	}
 	for _, w := range e.Was {
-		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesOn(m, kind, w.Body, w.Missing)})
+		row.Was = append(row.Was, wasRow{At: w.At, Written: w.Written, By: w.By, Reason: w.Reason, Values: valuesIn(one, kind, w.Body, w.Missing)})
 	}
 	return row
+}
+
+// valuesIn are the values of an entry of a session, in the words of its access; what the
+// person wrote is left alone.
+func valuesIn(one *session.Session, kind *record.Kind, body any, missing map[string]session.Missing) []labelled {
+	list := valuesOn(one.Machine, kind, body, missing)
+	chosen, _ := kind.Field("trouble")
+	for i := range list {
+		if kind.Name == "trouble" && list[i].Label == chosen.Label {
+			list[i].Value = one.Rx.InWords(list[i].Value)
+		}
+		list[i].Label = one.Rx.InWords(list[i].Label)
+	}
+	return list
 }
 
 // drugKinds are the forms on which something is given to the person: their
@@ -141,7 +156,8 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
 	f = fill(f).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
-	b := entryBody{Form: f, Kind: kind, Back: base}
+	b := entryBody{Kind: kind, Back: base}
+	b.Form = f.ofFluid(v.session.Machine).ofBatch(v, &b, base)
 	if isWeighing(kind) {
 		b.Scale = unitWords(scaleShows(v.Request))
 	}
@@ -150,7 +166,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == kind.Name {
-			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
+			b.Entries = append(b.Entries, rowOf(base, v.session, &v.session.Log[i]))
 		}
 	}
 	b.Notes, b.Asks = besideForm(v, kind)
@@ -243,7 +259,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 		return view{}, notFound{"no such entry"}
 	}
 	base := sessionURL(v.Request)
-	row := rowOf(base, v.session.Machine, e)
+	row := rowOf(base, v.session, e)
 	given := map[string]string{}
 	for _, f := range kind.Fields {
 		given[f.Key] = f.Typed(e.Body)

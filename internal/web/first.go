@@ -83,7 +83,7 @@ func (s *server) firstForm(v visit, fill func(form) form) (view, error) {
 		case "unit":
 			f = f.hint(unitHints)
 		case "machine":
-			f = f.hint(machineHints)
+			f = f.hint(machineHints).offersFluid()
 		}
 		next := f.Next
 		b.Form = fill(f)

@@ -54,11 +54,38 @@ var older = map[string][]string{"access_check.skin": {"red", "swollen"}}
 // the skin: flow, a bulge, a hand that gets too little blood.
 var notOnCatheter = []string{"thrill", "bruit", "bulge", "hand"}
 
+// onCatheter are those that belong to a catheter alone.
+var onCatheter = []string{"cuff", "outer_length"}
+
+// leftOut leaves out of a look at the access what its kind does not have. A field that
+// holds something stays to be seen.
+func (f form) leftOut(keys []string) form {
+	if f.Kind.Name != "access_check" {
+		return f
+	}
+	for _, in := range slices.Clone(f.Inputs) {
+		if slices.Contains(keys, in.Key) && in.Value == "" && in.Problem == "" {
+			f = f.without(in.Key)
+		}
+	}
+	return f
+}
+
 // ofAccess leaves out what the access that was prescribed does not have. On a
 // catheter the answer about the thrill is written by itself. A field that holds
 // something stays to be seen.
 func (f form) ofAccess(rx *session.Prescription) form {
-	if f.Kind.Name != "access_check" || !rx.ByCatheter() {
+	if !rx.ByCatheter() {
+		return f.leftOut(onCatheter)
+	}
+	for i := range f.Inputs {
+		in := &f.Inputs[i]
+		in.Label, in.Choices = rx.InWords(in.Label), slices.Clone(in.Choices)
+		for j := range in.Choices {
+			in.Choices[j].Label = rx.InWords(in.Choices[j].Label)
+		}
+	}
+	if f.Kind.Name != "access_check" {
 		return f
 	}
 	f.Exit = true

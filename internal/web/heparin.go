@@ -37,7 +37,7 @@ func (s *server) heparinForm(v visit, fill func(form) form) (view, error) {
 	}
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == "heparin_drawn" {
-			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
+			b.Entries = append(b.Entries, rowOf(base, v.session, &v.session.Log[i]))
 		}
 	}
 	made := view{page: "heparin", title: "Heparin", here: "session"}

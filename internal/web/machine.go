@@ -9,7 +9,7 @@ var machineHints = map[string]string{
 	"goal_unit":     "Look at the field in which the fluid goal is dialled in.",
 	"goal_decimals": "How many digits that field shows after the point: 2 for 2.50 L, 0 for 2500 mL.",
 	"goal_step_ml":  "By how much the field moves at one press. Leave it blank when each digit can be set by itself.",
-	"kind":          "Whether water is made into dialysis fluid as it runs, or comes in bags or a made batch. It decides which checks of the water there are.",
+	"kind":          "Whether water is made into dialysis fluid as it runs, or beforehand as a batch, or the fluid comes in ready bags. It decides which checks of the water there are.",
 }
 
 // machineForm describes the machine; a later description is a new version.
@@ -21,5 +21,5 @@ func machineForm(v visit, f form, b *slipBody) (form, error) {
 		b.Notes = append(b.Notes, "Sessions held before keep the description they were held by.")
 	}
 	f.Submit = "Keep this"
-	return f.hint(machineHints), nil
+	return f.hint(machineHints).offersFluid(), nil
 }

@@ -172,7 +172,7 @@ func (s *server) kindOrRest(w http.ResponseWriter, r *http.Request) {
 // savedWords say what was saved of a form, above what is left of it.
 func savedWords(e *session.Event, m session.Machine) string {
 	var list []string
-	for _, one := range rowOf("", m, e).Values {
+	for _, one := range rowOf("", &session.Session{Machine: m}, e).Values {
 		list = append(list, one.Label+" "+one.Value)
 	}
 	return "Saved at " + clockFace(e.At) + ": " + strings.Join(list, ", ") + "."

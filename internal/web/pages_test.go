@@ -150,8 +150,15 @@ func TestMeasuredInputsOfEveryKind(t *testing.T) {
 	h := home(t, 2, true)
 	h.lookedFirst(vida + "/session/" + h.life.Open) // its end is asked for after that
 	seen := map[string]bool{}
-	for _, path := range h.addresses() {
-		_, text := h.get(path)
+	bags := home(t, 2, false) // its label asks more
+	bags.described("bags")
+	label := bags.saved(vida+"/session", "place", "home", "source", "live", "session", newID()) + "/bath_label"
+	for _, path := range append(h.addresses(), label) {
+		of := h
+		if path == label {
+			of = bags
+		}
+		_, text := of.get(path)
 		starts := fieldStart.FindAllStringSubmatchIndex(text, -1)
 		for i, at := range starts {
 			end := len(text)

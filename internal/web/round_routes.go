@@ -14,6 +14,8 @@ func chores() map[string]chore {
 		"/p/{p}/round/notice":             {slip{kind: "utility_notice", title: "Notice about the water", make: noticeForm}, "round/water"},
 		"/p/{p}/round/notice/{e}/over":    {slip{kind: "utility_notice", title: "The notice is over", make: noticeOverForm}, "round/water"},
 		"/p/{p}/round/residual":           {slip{kind: "residual_test", title: "Residual disinfectant", make: residueForm}, "round/water"},
+		"/p/{p}/round/batch":              {slip{kind: "batch_made", title: "A batch was made", make: batchForm}, "round/water"},
+		"/p/{p}/round/batch/{e}/test":     {slip{kind: "batch_tested", title: "Test of a batch", make: batchTestForm, sets: ofThatBatch}, "round/water"},
 		"/p/{p}/round/rules":              {slip{kind: "water_rules", title: "Your unit’s rules for water", make: rulesForm}, "round/water"},
 		"/p/{p}/round/limit":              {slip{kind: "water_limit", title: "A limit of your unit", make: limitForm}, "round/water"},
 		"/p/{p}/round/sample":             {slip{kind: "water_sample", title: "Plan a sample", make: planSampleForm, sets: lookedFor}, "round/water"},

@@ -49,9 +49,13 @@ type runningBody struct {
 	Stop        bool        // heparin is due off
 	OffSince    time.Time   // removal is off since then; zero while it is on
 	OneNeedle   string      // what is not remarked on with one needle
+	LookAt      string      // in which order to look at a reading
 	Rest        []paperKind // of a session typed in afterwards
 	Allergy     string
 }
+
+// lookAt is the order of looking at a reading (common practice).
+const lookAt = "Needles and tape, lines, chamber, dialyser, pressures, then me."
 
 func (s *server) runningPage(v visit) (view, error) {
 	return s.runningForm(v, nil)
@@ -71,8 +75,9 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
 	b.OffSince = v.removalOff(one)
 	if session.OneNeedle(one) {
-		b.OneNeedle = session.OneNeedleWords
+		b.OneNeedle = one.Rx.InWords(session.OneNeedleWords)
 	}
+	b.LookAt = one.Rx.InWords(lookAt)
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
 	} else if plan, _ := session.Last[session.AgreedPlan](one); plan == nil {
@@ -110,11 +115,12 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Stop = heparinDue(b.Run, v.now)
 	b.taps(v, base)
 	b.chlorineTap(v, base)
+	b.bagTap(v, base)
 	b.off(base, v.troubles(one))
 	b.Open = len(v.troubles(one)) > 0
 	for i := len(one.Log) - 1; i >= 0 && len(b.Events) < 8; i-- {
 		if e := &one.Log[i]; !e.At.Before(b.Run.Began) && e.Kind != "step" {
-			b.Events = append(b.Events, rowOf(base, one.Machine, e))
+			b.Events = append(b.Events, rowOf(base, one, e))
 		}
 	}
 	b.Rest = restOfPaper(one)
@@ -187,6 +193,11 @@ type comingOffBody struct {
 	Expected session.Expected
 	Rest     []paperKind // of a session typed in afterwards
 
+	Catheter  bool
+	Lock      []string // what is wrong with the lock that was given
+	LockRings []report.Phone
+	Closed    []stepView // what closes a catheter, not ticked yet and on no sheet of the household's
+
 	Low       string // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
@@ -212,7 +223,7 @@ func (s *server) comingOffPage(v visit) (view, error) {
 func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	one := v.session
 	base := "/p/" + v.member.ID + "/session/" + one.ID
-	sheet := v.member.Sheet(session.TakeOff)
+	sheet := v.member.SheetFor(one, session.TakeOff)
 	b := comingOffBody{
 		Session: one, Base: base, Sheet: sheet, State: session.Progress(sheet, one, v.now),
 		Closing: session.Close(one, v.now), Drift: session.Drift(balances(v.member, one)),
@@ -227,6 +238,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 			b.Open = append(b.Open, item)
 		}
 	}
+	b.closedOff(v)
 	off, _ := session.Last[session.CameOff](one)
 	b.GivenBack = session.GivenBackWords(one)
 	b.NeverOver, b.OpenRings = stillWrong(v, one)
@@ -245,12 +257,12 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 			b.Steps = append(b.Steps, view)
 		}
 	}
-	for _, name := range offKinds {
+	for _, name := range offKindsOf(one.Rx) {
 		kind, _ := record.Find(name)
-		f := offForm{Kind: kind, Link: base + "/" + name, Done: one.Has(name), Asks: name != "note"}
+		f := offForm{Kind: kind, Link: base + "/" + name, Done: writtenOff(one, name), Asks: name != "note"}
 		for i := range one.Log {
 			if one.Log[i].Kind == name {
-				f.Rows = append(f.Rows, rowOf(base, one.Machine, &one.Log[i]))
+				f.Rows = append(f.Rows, rowOf(base, one, &one.Log[i]))
 			}
 		}
 		b.Forms = append(b.Forms, f)

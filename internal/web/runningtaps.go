@@ -84,7 +84,7 @@ func (b *runningBody) taps(v visit, base string) {
 		b.NotOn = notOn(v.troubles(b.Session))
 	}
 	for _, t := range taps {
-		if b.needless(t.kind) || t.kind == "resume" && b.NotOn != "" || paper && slices.Contains(notOnPaper, t.kind) {
+		if b.needless(t.kind) || t.kind == "needle_adjusted" && b.Session.Rx.ByCatheter() || t.kind == "resume" && b.NotOn != "" || paper && slices.Contains(notOnPaper, t.kind) {
 			continue
 		}
 		kind, _ := record.Find(t.kind)

@@ -46,13 +46,6 @@ type stepsVersion struct {
 // phaseTitles name the two sheets.
 var phaseTitles = map[string]string{session.SetUp: "Setting up", session.TakeOff: "Coming off"}
 
-func general(phase string) session.RunSheet {
-	if phase == session.TakeOff {
-		return session.DefaultTakeOff()
-	}
-	return session.DefaultSetUp()
-}
-
 func sheetVersions(m *record.Member, phase string) record.Versions[session.RunSheet] {
 	if phase == session.TakeOff {
 		return m.TakeOffSheet
@@ -66,7 +59,7 @@ const fromGeneral = "general"
 // sheetOf finds a version of a run sheet by its id.
 func sheetOf(m *record.Member, phase, id string) (session.RunSheet, bool) {
 	if id == fromGeneral {
-		return general(phase), true
+		return m.GeneralFor(m.Open(), phase), true
 	}
 	for _, one := range sheetVersions(m, phase) {
 		if one.ID == id {
@@ -188,7 +181,7 @@ func (s *server) editSheet(w http.ResponseWriter, r *http.Request, page formPage
 			found = record.Findings{{Field: "kind", Step: record.Refuse, Words: sheetWords(was, err)}}
 			return nil
 		}
-		if now.Marked == session.ReplaceMark && !same(now, general(phase)) {
+		if now.Marked == session.ReplaceMark && !now.Same(v.member.GeneralFor(v.member.Open(), phase)) {
 			now.Marked = "general steps, changed at home on " + v.today().Long()
 		}
 		e.Body = &record.SheetEdited{RunSheet: now}
@@ -200,15 +193,6 @@ func (s *server) editSheet(w http.ResponseWriter, r *http.Request, page formPage
 		r.PostForm.Set("next", "/p/"+r.PathValue("p")+"/run-sheet/"+phase+"#step-"+r.PostFormValue("step"))
 	}
 	return s.settle(w, r, e, found, page)
-}
-
-func same(a, b session.RunSheet) bool {
-	return a.Phase == b.Phase && a.Marked == b.Marked && slices.EqualFunc(a.Steps, b.Steps, func(x, y session.Step) bool {
-		after := slices.Equal(x.After, y.After)
-		x.After, y.After = nil, nil
-		return after && x.ID == y.ID && x.Words == y.Words && x.Lane == y.Lane && x.Usual == y.Usual && x.Tick == y.Tick &&
-			x.Entry == y.Entry && x.Caution == y.Caution && x.Stop == y.Stop && x.Timer == y.Timer
-	})
 }
 
 // sheetWords puts a sheet's error into words that name steps as the page does.

@@ -77,7 +77,8 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 		b.Changed = v.member.Changes(rx)
 		b.Stale = v.member.Stale(unit.DateOf(v.now))
 	}
-	sheet := v.member.Sheet(session.SetUp)
+	machine, _ := v.house.Machine.Now()
+	sheet := session.FitFluid(v.member.Sheet(session.SetUp), machine)
 	pace := session.PaceOf(sheet, v.member.Sessions)
 	b.Usual, _, b.Late = session.Usual(sheet, pace)
 	b.Own = len(pace.Totals) > 0
@@ -105,7 +106,8 @@ func (b *startBody) startBy(v visit, rx *record.Rx) {
 	if off.Before(v.now) {
 		off = off.AddDate(0, 0, 1)
 	}
-	up, down := v.member.Sheet(session.SetUp), v.member.Sheet(session.TakeOff)
+	machine, _ := v.house.Machine.Now()
+	up, down := session.FitFluid(v.member.Sheet(session.SetUp), machine), v.member.Sheet(session.TakeOff)
 	b.StartBy = session.StartBy(off, up, down, session.PaceOf(up, v.member.Sessions), session.PaceOf(down, v.member.Sessions), length)
 }
 

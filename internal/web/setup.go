@@ -42,7 +42,8 @@ type setUpBody struct {
 	Rest       []paperKind // for a paper session: what can be typed in
 	Night      []stepView  // for a paper session of a night: its steps
 	Allergy    string
-	Catheter   bool // no needles
+	Catheter   bool   // no needles
+	Batches    []form // name the batch of this session, one tap each
 }
 
 // stepView is one step with what the page needs to tick it.
@@ -128,7 +129,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Connect = newForm(kind, base+"/connected", nil).only("blood_flow_ml_min")
 	b.Connect.Submit = "Lines joined, pump started"
 	b.Connect = b.Connect.onPaper(one)
-	b.Rest = restOfPaper(one)
+	b.Rest, b.Batches = restOfPaper(one), batchTaps(v, base)
 	title := "Setting up"
 	if b.Paper {
 		title = "Typing in a session"
@@ -187,9 +188,12 @@ func checkOf(v visit, c session.Check, base string) checkView {
 	if kind := checkKinds[c.ID]; kind != "" {
 		view.Links = []stepLink{{"Write it down", base + "/" + kind}}
 	}
+	view.Links = append(view.Links, fluidLinks(v, c, base)...)
 	switch c.ID {
 	case session.CheckPlan:
 		view.Links = planLinks(c, base)
+	case session.CheckLock:
+		view.Links = lockLinks(c, base)
 	case session.CheckWaiting:
 		view.Links = []stepLink{{"Write it down", person + "/round"}}
 	case session.CheckCleaned:
@@ -215,6 +219,15 @@ func checkOf(v visit, c session.Check, base string) checkView {
 		view.Override.Submit = "Go on in spite of it"
 	}
 	return view
+}
+
+// lockLinks lead to what answers the check of a catheter's locks: the old one drawn out,
+// the new one read.
+func lockLinks(c session.Check, base string) (list []stepLink) {
+	if c.State == session.Ready {
+		return nil
+	}
+	return []stepLink{{"Old lock drawn", base + "/lock_drawn"}, {"New lock read", base + "/catheter_lock"}}
 }
 
 // planLinks lead to what answers a check of the plan: what the machine shows is typed

@@ -27,7 +27,7 @@ func (s *server) sheetPage(v visit) (view, error) {
 	}
 	b.HTML = html
 	for i := range v.session.Log {
-		b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
+		b.Entries = append(b.Entries, rowOf(base, v.session, &v.session.Log[i]))
 	}
 	return view{page: "sheet", title: "Session sheet", here: "sessions", body: b}, nil
 }

@@ -88,7 +88,7 @@ func (s *server) supplyForm(v visit, fill func(form) form) (view, error) {
 	b.Sent = v.Method == http.MethodPost
 	for i := range v.session.Log {
 		if v.session.Log[i].Kind == "supply" {
-			b.Entries = append(b.Entries, rowOf(base, v.session.Machine, &v.session.Log[i]))
+			b.Entries = append(b.Entries, rowOf(base, v.session, &v.session.Log[i]))
 		}
 	}
 	if p, ok := v.member.Person.Now(); ok {

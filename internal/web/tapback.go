@@ -49,7 +49,7 @@ type stepList struct {
 func stepLists(v visit) []stepList {
 	one := v.session
 	if one.Phase() == session.ComingOff {
-		state := session.Progress(v.member.Sheet(session.TakeOff), one, v.now)
+		state := session.Progress(v.member.SheetFor(one, session.TakeOff), one, v.now)
 		left := slices.DeleteFunc(slices.Clone(state.Steps), session.StepState.Over)
 		return []stepList{{place: "off-steps", steps: left}}
 	}

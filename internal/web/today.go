@@ -21,6 +21,7 @@ type todayBody struct {
 	Order   string // what the prescription says about when
 	Ways    []standing
 	Asked   []string // what the prescription does not say and the unit is asked for
+	Idle    string   // asks how long the machine may stand
 	Look    household.Outlook
 	Allowed string // what may be drunk until then
 	PerDay  string
@@ -92,7 +93,7 @@ func (s *server) todayPage(v visit) (view, error) {
 			b.Order = fmt.Sprintf("every %d hours from start to start", rx.EveryHours)
 		}
 	}
-	b.Asked = v.member.Asked(v.today())
+	b.Asked, b.Idle = v.member.Asked(v.today()), v.member.IdleAsked()
 	b.inTheWay(v)
 	b.leftOpen(v)
 	return view{page: "today", title: "Today", here: "today", body: b}, nil
@@ -147,6 +148,9 @@ func (b *todayBody) inTheWay(v visit) {
 	if _, ok := v.house.Machine.Now(); !ok {
 		add("The machine is not described yet.", "Describe it", b.Base+"/machine"+here)
 	}
+	if m, ok := v.house.Machine.Now(); ok && m.FluidUnsaid() {
+		add("It is not said whether your fluid is ready bags or a batch you make.", "Say which", b.Base+"/unit#house")
+	}
 	if _, ok := v.house.Unit.Now(); !ok {
 		add("No telephone number of your unit is written down.", "Write it down", b.Base+"/kidney-unit"+here)
 	}
@@ -173,7 +177,7 @@ func (b *todayBody) leftOpen(v visit) {
 	_, at := last.Opened()
 	b.LeftOf = at.In(v.now.Location())
 	for _, item := range session.OpenItems(last) {
-		if !item.IsOpen() {
+		if !item.IsOpen() || item.Kind == "step" { // nobody ticks afterwards what was to be looked at then
 			continue
 		}
 		link := b.Base + "/session/" + last.ID + "/" + item.Kind

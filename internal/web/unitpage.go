@@ -27,6 +27,7 @@ type unitBody struct {
 	Own      int
 	Stale    []string
 	Asked    []string // what the prescription does not say
+	Idle     string   // asks how long the machine may stand
 	Phoned   []rxRow  // the paper has not come
 	Versions int
 	Sheets   []sheetLink
@@ -44,6 +45,8 @@ type unitBody struct {
 
 	Machine    session.Machine
 	HasMachine bool
+	Fluid      string // where its fluid comes from
+	Which      []form // asks which of two it is, while that is not said
 	People     []who
 }
 
@@ -84,7 +87,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
 		b.UnitOld = v.now.Sub(b.UnitSince) > numbersAge
 	}
-	b.Asked = v.member.Asked(v.today())
+	b.Asked, b.Idle = v.member.Asked(v.today()), v.member.IdleAsked()
 	b.prescription(v)
 	if c, ok := v.member.Cards.Now(); ok {
 		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
@@ -110,6 +113,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.Lately = append(b.Lately, row)
 	}
 	b.Machine, b.HasMachine = v.house.Machine.Now()
+	b.Fluid, b.Which = fluidWords(b.Machine), fluidForms(v, b.Base)
 	for _, m := range v.house.People {
 		b.People = append(b.People, *person(m))
 	}

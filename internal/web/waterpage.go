@@ -36,6 +36,8 @@ type waterBody struct {
 	Limits  []record.Dated[record.WaterLimit]
 	Notices []noticeView
 	Tests   []residueView
+	Batch   bool // fluid is made in batches here
+	Batches []batchView
 	Editing bool
 }
 
@@ -129,6 +131,7 @@ func (s *server) waterPage(v visit) (view, error) {
 		}
 		b.Plant = append(b.Plant, plantView{r, plantValues(r), base + "/kept/" + r.ID})
 	}
+	b.Batch, b.Batches = usesBatch(v), batchesOf(v)
 	b.rules(v, base)
 	return view{page: "water", title: "Water", here: "round", body: b}, nil
 }

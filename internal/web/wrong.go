@@ -103,14 +103,14 @@ func (v visit) wrongOf(page view) *wrong {
 	}
 	open := map[string]*openTrouble{}
 	if one != nil {
-		w.Kept = keptTroubles()
+		w.Kept = keptTroubles(one.Rx)
 		w.Base = "/p/" + v.member.ID + "/session/" + one.ID
 		for _, o := range v.troubles(one) {
 			open[o.Code] = &openTrouble{o.Since, span(v.now.Sub(o.Since)), o.Entry}
 		}
 	}
 	anySteps := false
-	for _, t := range session.Troubles() {
+	for _, t := range session.TroublesFor(v.rx()) {
 		made := tile{TroubleType: t, Whom: ringWords[t.Ring], Open: open[t.Code]}
 		made.Steps, made.Given = household.Steps(v.house, v.member, t, v.today(), v.now)
 		anySteps = anySteps || made.Given

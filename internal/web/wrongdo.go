@@ -184,7 +184,7 @@ func (d *wrongDo) running(t tile, v visit, one *session.Session) {
 	if slices.Contains(stoppedBy, t.Code) {
 		d.add(wrongTap{Kind: "pause", Words: "Pump off", Done: paused})
 	}
-	if slices.Contains(needleMoved, t.Code) {
+	if slices.Contains(needleMoved, t.Code) && !one.Rx.ByCatheter() {
 		d.tap("needle_adjusted", "which", "arterial", "Arterial needle adjusted")
 		d.tap("needle_adjusted", "which", "venous", "Venous needle adjusted")
 	}

@@ -17,8 +17,8 @@ type keptWords struct {
 	Strict int
 }
 
-func keptTroubles() (list []keptWords) {
-	for _, t := range session.Troubles() {
+func keptTroubles(rx *session.Prescription) (list []keptWords) {
+	for _, t := range session.TroublesFor(rx) {
 		list = append(list, keptWords{
 			Code:   t.Code,
 			Bar:    t.Title + ": kept on this screen, NOT SAVED",

@@ -1,0 +1,265 @@
+package web
+
+import (
+	"net/http"
+
+	"ebbline/record"
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// batchView is one batch as the water page shows it.
+type batchView struct {
+	Words  string // with a capital letter
+	Until  string
+	Past   bool
+	InUse  bool     // the last session is from it
+	Tests  []string // what was tested of it, oldest first
+	Litres string
+	Test   string // link to write down a test
+	Link   string // to the batch as written
+}
+
+// batchesOf lists the batches of the household's machine, the newest first; none for a
+// machine that uses none.
+func batchesOf(v visit) (list []batchView) {
+	base := "/p/" + v.member.ID
+	used := ""
+	if last := latestSession(v.member); last != nil {
+		if b, _ := session.Last[session.BatchUsed](last); b != nil {
+			used = v.house.Newest(b.Batch)
+		}
+	}
+	for _, b := range v.house.Batches(v.now) {
+		one := batchView{
+			Words: capital(b.Words()), Until: b.Until(), InUse: b.ID == used, Link: base + "/kept/" + b.ID, Test: base + "/round/batch/" + b.ID + "/test",
+			Past: !b.UseBy().IsZero() && !v.now.Before(b.UseBy()), Tests: testsOf(b),
+		}
+		if b.Litres != nil {
+			one.Litres = b.Litres.Text()
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// testsOf words what was tested of a batch.
+func testsOf(b session.Batch) (list []string) {
+	for i := range b.Log {
+		e := &b.Log[i]
+		at := e.At.In(b.At.Location()).Format("Mon 15:04") + ": "
+		switch test := e.Body.(type) {
+		case *session.Chlorine:
+			if e.Missing["total_chlorine_mg_l"] != "" {
+				continue
+			}
+			less := ""
+			if test.Below {
+				less = "less than "
+			}
+			list = append(list, at+"total chlorine "+less+test.Result.Text())
+		case *session.FluidCheck:
+			words := ""
+			for _, one := range []struct {
+				name string
+				got  unit.Conductivity
+			}{{"machine ", test.MachineConduct}, {"own meter ", test.MeterConduct}} {
+				if one.got != 0 {
+					words += ", " + one.name + one.got.Digits(2)
+				}
+			}
+			if words != "" {
+				list = append(list, at+"conductivity"+words[1:])
+			}
+		}
+	}
+	return list
+}
+
+// latestSession is the session that the person began last, or nil.
+func latestSession(m *record.Member) *session.Session {
+	for i := len(m.Sessions) - 1; i >= 0; i-- {
+		if !m.Sessions[i].Abandoned() {
+			return m.Sessions[i]
+		}
+	}
+	return nil
+}
+
+// usesBatch reports whether fluid is made in batches here.
+func usesBatch(v visit) bool {
+	m, ok := v.house.Machine.Now()
+	return ok && m.Fluid() == session.FluidBatch
+}
+
+// batchTaps are the buttons that name the batch of a session, one for each that may
+// still be used; none once one is named, and none on another machine.
+func batchTaps(v visit, base string) (list []form) {
+	one := v.session
+	if one.Machine.Fluid() != session.FluidBatch || one.Has("batch_used") {
+		return nil
+	}
+	kind, _ := record.Find("batch_used")
+	for _, b := range v.member.History(one).Batches {
+		if use := b.UseBy(); !use.IsZero() && !v.now.Before(use) {
+			continue
+		}
+		f := newForm(kind, base+"/batch_used", nil).only().tagged("batch-" + b.ID)
+		f.Hidden = map[string]string{"batch_id": b.ID}
+		f.Next, f.Submit = base, "From the "+b.Words()+", "+b.Until()
+		list = append([]form{f}, list...)
+	}
+	return list
+}
+
+// ofBatch puts the batches to choose from into the form that names one: those of this
+// machine, the newest first, with their use-by.
+func (f form) ofBatch(v visit, b *entryBody, base string) form {
+	if f.Kind.Name != "batch_used" {
+		return f
+	}
+	back := "/p/" + v.member.ID + "/round/batch?next=" + base + "/batch_used"
+	b.More = &stepLink{"Write down a batch", back}
+	list := v.member.History(v.session).Batches
+	for i := range f.Inputs {
+		in := &f.Inputs[i]
+		in.Choices = nil
+		for j := len(list) - 1; j >= 0; j-- {
+			in.Choices = append(in.Choices, record.Choice{Value: list[j].ID, Label: capital(list[j].Words()) + ", " + list[j].Until()})
+		}
+		in.Doc = "The one whose name and use-by you read on the machine."
+		if len(list) == 0 {
+			in.Doc = "None is written down yet."
+		}
+	}
+	f.Submit = "From this batch"
+	return f
+}
+
+// ofFluid leaves out of a form what is asked of ready bags only.
+func (f form) ofFluid(m session.Machine) form {
+	if f.Kind.Name == "bath_label" && m.Fluid() != session.FluidBags {
+		return f.without("seal_whole", "clear", "bags")
+	}
+	return f
+}
+
+// bagTap puts the label of another bag among the events of a session with ready bags.
+func (b *runningBody) bagTap(v visit, base string) {
+	if v.session.Machine.Fluid() != session.FluidBags {
+		return
+	}
+	kind, _ := record.Find("bath_label")
+	b.Taps = append(b.Taps, tap{Kind: kind, Title: "Another bag", Link: base + "/bath_label"})
+}
+
+var batchHints = map[string]string{
+	"name":                   "As it stands on the tank or in your book.",
+	"conductivity_low_ms_cm": "The range that your unit or the label gives for this fluid. Left blank, it is held against what is set for you.",
+	"made_l":                 "If you count litres.",
+	"lot":                    "Of the concentrate it was made from.",
+}
+
+// batchForm writes down a batch that was made.
+func batchForm(v visit, f form, b *slipBody) (form, error) {
+	b.Lead = "When it was made is the time of this entry. Its tests count for every session from it."
+	if list := v.house.Batches(v.now); len(list) > 0 {
+		kind, _ := record.Find("batch_made")
+		last := list[0].BatchMade
+		last.Name = ""
+		f = f.begin(filled(kind, &last)) // the range and the hours are the household's own; labels are read again
+	}
+	f.Submit = "Write it down"
+	return f.hint(batchHints), nil
+}
+
+// batchTestForm writes down what was measured of a batch.
+func batchTestForm(v visit, f form, b *slipBody) (form, error) {
+	id := v.PathValue("e")
+	for _, one := range v.house.Batches(v.now) {
+		if one.Is(id) {
+			b.Rows = append(b.Rows, labelled{capital(one.Words()), one.Until()})
+			for _, words := range testsOf(one) {
+				b.Rows = append(b.Rows, labelled{"Tested", words})
+			}
+			b.Lead = "Total chlorine of the water it is made from, its conductivity, or both."
+			f.Submit = "Write it down"
+			return f.without("batch_id").hint(map[string]string{"lot": "Of the chlorine test."}), nil
+		}
+	}
+	return f, notFound{"no such batch; perhaps it was struck out since"}
+}
+
+// ofThatBatch names the batch of the address.
+func ofThatBatch(r *http.Request) { r.PostForm.Set("batch_id", r.PathValue("e")) }
+
+// fluidForms ask which of the two a machine of bags or a made batch uses; none once it
+// is said.
+func fluidForms(v visit, base string) (list []form) {
+	now, ok := v.house.Machine.Now()
+	if !ok || !now.FluidUnsaid() {
+		return nil
+	}
+	kind, _ := record.Find("machine")
+	for _, one := range []struct {
+		fluid session.Fluid
+		words string
+	}{{session.FluidBags, "Ready bags"}, {session.FluidBatch, "A batch we make from tap water"}} {
+		said := now
+		said.Kind = string(one.fluid)
+		f := newForm(kind, base+"/machine", nil).only().tagged("fluid-" + said.Kind)
+		f.Hidden = filled(kind, &said)
+		f.Next, f.Submit = base+"/unit#house", one.words
+		list = append(list, f)
+	}
+	return list
+}
+
+// fluidWords say where the fluid of a machine comes from.
+func fluidWords(m session.Machine) string {
+	switch {
+	case m.FluidUnsaid():
+		return "bags or a made batch"
+	case m.Fluid() == session.FluidBags:
+		return "ready bags"
+	case m.Fluid() == session.FluidBatch:
+		return "batches made from tap water"
+	}
+	return "fluid from tap water"
+}
+
+// offersFluid leaves out of the choices of a machine's kind the one that says two at
+// once, unless that is what is written now.
+func (f form) offersFluid() form {
+	for i := range f.Inputs {
+		in := &f.Inputs[i]
+		if in.Key != "kind" || in.Value == fluidUnsaid {
+			continue
+		}
+		var kept []record.Choice
+		for _, c := range in.Choices {
+			if c.Value != fluidUnsaid {
+				kept = append(kept, c)
+			}
+		}
+		in.Choices = kept
+	}
+	return f
+}
+
+// fluidUnsaid is the kind of a machine that may be either of two.
+const fluidUnsaid = "low_volume"
+
+// fluidLinks lead from a check to what answers it on a machine with a batch, and to
+// where it is said which fluid it is.
+func fluidLinks(v visit, c session.Check, base string) (list []stepLink) {
+	m := v.session.Machine
+	person := "/p/" + v.member.ID
+	if c.ID == session.CheckBath && m.Fluid() == session.FluidBatch && (usesBatch(v) || v.session.Has("batch_used")) {
+		list = append(list, stepLink{"Which batch", base + "/batch_used"})
+	}
+	if m.FluidUnsaid() && c.ID == session.CheckChlorine {
+		list = append(list, stepLink{"Bags? Say so", person + "/unit#house"})
+	}
+	return list
+}

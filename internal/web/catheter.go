@@ -1,0 +1,63 @@
+package web
+
+import (
+	"slices"
+
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// rx is the prescription that the words of a page go by: that of the open session, else
+// the one in force; nil where there is none.
+func (v visit) rx() *session.Prescription {
+	if v.member == nil {
+		return nil
+	}
+	if one := v.member.Open(); one != nil {
+		return one.Rx
+	}
+	if in := v.member.Prescription(unit.DateOf(v.now)); in != nil {
+		return &in.Value
+	}
+	return nil
+}
+
+// offKindsOf are the forms of coming off by access: a catheter is locked, nothing is held.
+func offKindsOf(rx *session.Prescription) []string {
+	kinds := slices.Clone(offKinds)
+	if rx.ByCatheter() {
+		kinds[slices.Index(kinds, "holding")] = "catheter_lock"
+	}
+	return kinds
+}
+
+// writtenOff reports whether a form of coming off was filled in: a lock only by what was
+// written once the treatment had ended.
+func writtenOff(one *session.Session, name string) bool {
+	if name == "catheter_lock" {
+		b, _ := session.LockAfter(one)
+		return b != nil
+	}
+	return one.Has(name)
+}
+
+// closedOff says what is wrong with the lock that was given, and what of closing the
+// catheter is not ticked: those of its steps that no sheet of the household's has can be
+// ticked beside what is still open.
+func (b *comingOffBody) closedOff(v visit) {
+	one := v.session
+	b.Catheter = one.Rx.ByCatheter()
+	if b.Lock = session.LockAtEnd(one, v.member.History(one)); len(b.Lock) > 0 {
+		b.LockRings = phonesFor(v, session.RingUnit)
+	}
+	for _, item := range b.Open {
+		if item.Kind != "step" {
+			continue
+		}
+		if _, there := b.Sheet.Step(item.Key); there {
+			continue // it stands among the steps
+		}
+		st := session.StepState{Step: session.Step{ID: item.Key, Words: item.What, Lane: session.LaneHands, Usual: 1, Tick: session.TickDone}, State: session.StepReady}
+		b.Closed = append(b.Closed, stepOf(st, b.Base, session.TakeOff))
+	}
+}

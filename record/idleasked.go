@@ -1,0 +1,54 @@
+package record
+
+import (
+	"slices"
+
+	"ebbline/session"
+	"ebbline/unit"
+	"ebbline/water"
+)
+
+// Over how many of the last sessions at home it is counted how often the machine stood
+// longer than the program's own figure, and how often is a habit: a week of three has
+// one long gap, two in six sessions. Ours.
+const (
+	idleOver  = 6
+	idleOften = 2
+)
+
+// IdleAsked asks for the unit's figure of how long the machine may stand, where none is
+// written and the program's own was passed before two of the person's last six sessions
+// at home; empty otherwise. It holds nothing up.
+func (m *Member) IdleAsked() string {
+	if rules, set := m.house.Upkeep.RulesNow(); set && (rules.MaxIdle != nil || rules.IdleNone) {
+		return ""
+	}
+	looked, stood := 0, 0
+	for _, s := range slices.Backward(m.Sessions) {
+		end, over := s.Ended()
+		if !over || s.Abandoned() || !s.AtHome() {
+			continue
+		}
+		for _, c := range session.StartLine(s, m.History(s), end) {
+			if c.ID == session.CheckCleaned && slices.Contains(c.Codes, "idle_own") {
+				stood++
+			}
+		}
+		if looked++; looked == idleOver {
+			break
+		}
+	}
+	if stood < idleOften {
+		return ""
+	}
+	return session.AskIdleWords(stood, looked, int(water.DefaultDisinfectionRule().MaxIdle.Hours()))
+}
+
+// AllAsked is [Member.Asked] with [Member.IdleAsked].
+func (m *Member) AllAsked(day unit.Date) []string {
+	list := m.Asked(day)
+	if idle := m.IdleAsked(); idle != "" {
+		list = append(list, idle)
+	}
+	return list
+}
