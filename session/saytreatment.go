@@ -79,6 +79,11 @@ func AskIdleWords(stood, of, hours int) string {
 	return fmt.Sprintf("The machine stood longer than %d h, the program’s own figure, before %d of your last %d sessions. Ask your unit how long it may stand, then write it, or that it sets none.", hours, stood, of)
 }
 
+// AskGapWords ask the same where the days that are ordered leave more than that.
+func AskGapWords(hours int) string {
+	return fmt.Sprintf("By your days the machine stands longer than %d h, the program’s own figure, each week. Ask your unit how long it may stand, then write it, or that it sets none.", hours)
+}
+
 // catheterWords turn what the program says of needles into what it says of a catheter,
 // phrase by phrase.
 var catheterWords = strings.NewReplacer(

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"time"
 
@@ -26,6 +27,9 @@ type evening struct {
 	supplies []session.Supply
 	strength unit.Strength // on the vial of heparin
 	lock     *session.CatheterLock
+	drawn    session.LockDrawn // the lock of before
+	made     time.Duration     // a batch made so long before the start; 0: the one of before is used
+	tested   session.BatchTested
 	night    bool // its steps are done
 
 	readings []reading
@@ -55,7 +59,8 @@ func (l *life) draw(n int, start time.Time) *evening {
 	e := &evening{n: n, start: start, fit: session.Fitness{None: true}, night: true}
 	e.access = session.AccessCheck{Thrill: "present", Bruit: "present", Skin: "clean"}
 	if p.access == "catheter" {
-		e.access = session.AccessCheck{Thrill: "not_applicable", Bruit: "not_done", Skin: "clean"}
+		e.access = session.AccessCheck{Thrill: "not_applicable", Bruit: "not_done", Skin: "clean", Cuff: "hidden", Length: "as_before"}
+		e.drawn = session.LockDrawn{Arterial: session.Drawn, Venous: session.Drawn}
 		e.lock = &session.CatheterLock{Name: "citrate", Content: ref(unit.Content(40)), Arterial: 180, Venous: 190, Lot: "LK-" + day.String()[:7], Expiry: day.Add(200)}
 	}
 	gain := p.dry * c.near(p.gain, p.spread) / 100
@@ -77,17 +82,23 @@ func (l *life) draw(n int, start time.Time) *evening {
 	e.bath = session.BathLabel{K: 200, Ca: 150, Lot: "BA" + lot, Expiry: day.Add(300)}
 	e.selfTest = session.SelfTest{Passed: true, Tries: 1}
 	e.chlorine = session.Chlorine{Method: "photometer", Result: 20, Below: true, ReadsDown: 20, Point: "first_carbon", Lot: "CL" + lot, Expiry: day.Add(150)}
+	if p.fluid == session.FluidBags {
+		e.bath.Seal, e.bath.Clear, e.bath.Bags = session.Yes, session.Yes, 6
+	}
 	made := c.near(13.9, 0.04)
 	e.fluid = session.FluidCheck{MachineConduct: conduct(made), MeterConduct: conduct(c.near(made, 0.06)), MachineTemp: warmth(36), MeterTemp: warmth(c.near(36.1, 0.1))}
+	if p.fluid == session.FluidBatch && n%2 == 1 { // each is for two days running
+		e.made = 5 * time.Hour
+		e.tested = session.BatchTested{Method: "photometer", Result: ref(unit.Concentration(20)), Below: true, ReadsDown: ref(unit.Concentration(20)), Point: "first_carbon",
+			Lot: e.chlorine.Lot, Expiry: e.chlorine.Expiry, MachineConduct: ref(conduct(made)), MeterConduct: ref(conduct(c.near(made, 0.06))), Temperature: warmth(c.near(24, 1))}
+	}
 	needles := "needles"
 	if p.access == "catheter" {
 		needles = "caps"
 	}
 	items := []string{"dialyser", "lines", needles, "saline"}
-	if p.machine == "single_pass" {
+	if p.fluid == session.FluidTap {
 		items = append(items, "bicarbonate cartridge")
-	} else {
-		items = append(items, "bags")
 	}
 	for _, item := range items {
 		e.supplies = append(e.supplies, session.Supply{Item: item, Lot: "L" + lot + item[:1], Expiry: day.Add(400)})
@@ -122,20 +133,27 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 		l.write(t.Add(-3*time.Hour), "round_done", &record.RoundDone{Item: "chemical", Outcome: "done", Who: personName})
 		l.write(t.Add(-time.Hour), "residual_test", &record.ResidualTest{For: "peracetic", Value: 3000, Lot: "RT-07", Expiry: day.Add(300)})
 	}
+	if e.made > 0 {
+		l.brew(e, t)
+	}
 	l.write(t, "session_opened", &session.Opened{Place: "home", Source: "live", Confirmed: true})
 	l.write(step(1), "fitness", &e.fit)
 	l.write(step(3), "access_check", &e.access)
 	l.write(step(1), "weigh_in", &session.WeighIn{Weight: kilos(e.weight), Scale: "bathroom scale", ReadIn: "kg"})
 	l.write(step(5), "vitals_before", &e.vitals)
-	l.write(step(2), "bath_label", &e.bath)
+	if l.person.fluid == session.FluidBatch {
+		l.write(step(2), "batch_used", &session.BatchUsed{Batch: l.batch})
+	} else {
+		l.write(step(2), "bath_label", &e.bath)
+	}
 	l.write(step(6), "self_test", &e.selfTest)
-	if l.person.code != "bags" {
+	if l.person.fluid == session.FluidTap {
 		l.write(step(2), "chlorine", &e.chlorine)
 	}
 	for i := range e.supplies {
 		l.write(step(0.3), "supply", &e.supplies[i])
 	}
-	if l.person.code != "bags" {
+	if l.person.fluid != session.FluidBags {
 		l.write(step(7), "fluid_check", &e.fluid)
 	}
 	if l.person.heparin {
@@ -143,6 +161,7 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 	}
 	if e.lock != nil {
 		l.write(step(1), "catheter_lock", e.lock)
+		l.write(step(2), "lock_drawn", &e.drawn)
 	}
 	if l.person.start > 20 && e.night {
 		for _, s := range []string{session.NightSensors, session.NightAlarm, session.NightHouse, session.NightArm} {
@@ -163,6 +182,21 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 	l.now = step(2)
 	return plan
 }
+
+// brew makes and tests the batch of an evening.
+func (l *life) brew(e *evening, start time.Time) {
+	session := l.session
+	l.session = ""
+	made := start.Add(-e.made)
+	l.write(made, "batch_made", &batch{Within: ref(unit.Hours(4800)), CondLow: ref(unit.Conductivity(1360)), CondHigh: ref(unit.Conductivity(1420)),
+		K: &e.bath.K, Ca: &e.bath.Ca, Lot: e.bath.Lot, Expiry: e.bath.Expiry, Litres: ref(unit.Litres(60_000))})
+	l.batch = fmt.Sprintf("quiet-%06d", l.seq)
+	e.tested.Batch = l.batch
+	l.write(made.Add(30*time.Minute), "batch_tested", &e.tested)
+	l.session = session
+}
+
+type batch = session.BatchMade
 
 func (l *life) heparin(at time.Time, e *evening, day unit.Date) {
 	s := l.house.Session(l.session)

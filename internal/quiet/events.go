@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -25,9 +26,14 @@ type event struct {
 	row         func(*life, *evening, *session.AgreedPlan) int
 	missed      int  // sessions that were not held before it
 	stay        bool // nobody is connected
+	// kept reports whether the plan itself keeps it from happening, and shows that.
+	kept func(*session.AgreedPlan) bool
 }
 
-func tap(p person) bool { return p.machine != "single_pass" && p.code != "batch" }
+func catheters(p person) bool { return p.access != "catheter" }
+func tap(p person) bool       { return p.fluid != session.FluidTap }
+func bags(p person) bool      { return p.fluid != session.FluidBags }
+func batches(p person) bool   { return p.fluid != session.FluidBatch }
 
 func needles(p person) bool { return p.access == "catheter" }
 
@@ -54,13 +60,21 @@ func (p person) lows(c chance) *unit.Pressure {
 }
 
 func events() []event {
+	return append(grave(), mild()...)
+}
+
+func grave() []event {
 	return []event{
 		{code: "thrill", title: "lost thrill", checks: []string{session.CheckAccess}, codes: []string{"access_no_flow", "access_no_thrill", "access_thrill_lost", "access_unheard"}, skip: needles, stay: true,
 			make: func(_ *life, e *evening) { e.access.Thrill, e.access.Bruit = "absent", "absent" }},
-		{code: "exit", title: "pus at the exit site", checks: []string{session.CheckAccess}, codes: []string{"access_pus"}, skip: func(p person) bool { return p.access != "catheter" }, stay: true,
+		{code: "exit", title: "pus at the exit site", checks: []string{session.CheckAccess}, codes: []string{"access_pus"}, skip: catheters, stay: true,
 			make: func(_ *life, e *evening) { e.access.Skin = "discharge" }},
 		{code: "bath", title: "wrong bath", checks: []string{session.CheckBath}, codes: []string{"bath_k"}, stay: true,
-			make: func(_ *life, e *evening) { e.bath.K = 300 }},
+			make: func(l *life, e *evening) {
+				if e.bath.K = 300; l.person.fluid == session.FluidBatch {
+					l.ownBatch(e, 5*time.Hour)
+				}
+			}},
 		{code: "carbon", title: "failed carbon", checks: []string{session.CheckChlorine}, codes: []string{"chlorine_first_over", "chlorine_over"}, skip: tap, stay: true,
 			make: func(l *life, e *evening) {
 				e.chlorine.Result, e.chlorine.Below = unit.Concentration(math.Round(l.chance.near(0.16, 0.015)*1000)), false
@@ -73,12 +87,32 @@ func events() []event {
 			make: func(_ *life, e *evening) { e.supplies[1].Expiry = unit.DateOf(e.start).Add(-3) }},
 		{code: "strength", title: "another heparin strength", checks: []string{session.CheckHeparin}, codes: []string{"heparin_other", "heparin_label_differs"}, stay: true,
 			skip: func(p person) bool { return !p.heparin }, make: func(_ *life, e *evening) { e.strength = 5000 }},
-		{code: "lock", title: "another lock than ordered", checks: []string{session.CheckLock}, skip: func(p person) bool { return p.access != "catheter" }, stay: true,
+		{code: "lock", title: "another lock than ordered", checks: []string{session.CheckLock}, skip: catheters, stay: true,
 			make: func(_ *life, e *evening) { e.lock.Content = ref(unit.Content(300)) }},
 		{code: "uncleaned", title: "disinfection not done", checks: []string{session.CheckCleaned}, codes: []string{"cleaned_not_written", "cleaned_waiting_unit"}, stay: true,
 			make: func(_ *life, e *evening) { e.uncleaned = true }},
 		{code: "residue", title: "disinfectant left", checks: []string{session.CheckCleaned}, codes: []string{"residue_left", "residue_chemical"}, stay: true,
 			make: func(_ *life, e *evening) { e.residue = true }},
+		{code: "stuck", title: "the old lock could not be drawn", checks: []string{session.CheckLock}, codes: []string{"lock_arterial_stuck", "lock_venous_stuck"}, skip: catheters, stay: true,
+			make: func(_ *life, e *evening) { e.drawn.Venous = session.CouldNot }},
+		{code: "cuff", title: "the cuff of the catheter shows", checks: []string{session.CheckAccess}, codes: []string{"access_cuff"}, skip: catheters, stay: true,
+			make: func(_ *life, e *evening) { e.access.Cuff = "showing" }},
+		{code: "seal", title: "seal of a bag broken", checks: []string{session.CheckBath}, codes: []string{"bag_seal"}, skip: bags, stay: true,
+			make: func(_ *life, e *evening) { e.bath.Seal = session.No }},
+		{code: "cloudy", title: "a bag not clear", checks: []string{session.CheckBath}, codes: []string{"bag_cloudy"}, skip: bags, stay: true,
+			make: func(_ *life, e *evening) { e.bath.Clear = session.No }},
+		{code: "pastuse", title: "batch past its use-by", checks: []string{session.CheckBath}, codes: []string{"batch_past"}, skip: batches, stay: true,
+			make: func(l *life, e *evening) { l.ownBatch(e, 49*time.Hour) }},
+		{code: "brew", title: "chlorine in the water of a batch", checks: []string{session.CheckChlorine}, codes: []string{"chlorine_first_over", "chlorine_over"}, skip: batches, stay: true,
+			make: func(l *life, e *evening) {
+				l.ownBatch(e, 5*time.Hour)
+				e.tested.Result, e.tested.Below = ref(unit.Concentration(math.Round(l.chance.near(0.16, 0.015)*1000))), false
+			}},
+		{code: "range", title: "batch out of its range", checks: []string{session.CheckConduct}, codes: []string{"batch_conductivity"}, skip: batches, stay: true,
+			make: func(l *life, e *evening) {
+				v := conduct(l.chance.near(14.5, 0.05))
+				e.fluid.MachineConduct, e.fluid.MeterConduct = v, v+3
+			}},
 		{code: "hot", title: "hot fluid before the start", checks: []string{session.CheckConduct}, codes: []string{"fluid_hot"}, skip: noFluidCheck, stay: true,
 			make: func(l *life, e *evening) { e.fluid.MeterTemp = warmth(l.chance.near(39.4, 0.2)) }},
 		{code: "fluid", title: "wrong fluid before the start", checks: []string{session.CheckConduct}, skip: noFluidCheck, stay: true,
@@ -164,7 +198,13 @@ func events() []event {
 	}
 }
 
-func noFluidCheck(p person) bool { return p.code == "bags" }
+func noFluidCheck(p person) bool { return p.fluid == session.FluidBags }
+
+// ownBatch gives an evening a batch of its own, made so long before.
+func (l *life) ownBatch(e *evening, before time.Duration) {
+	e.made = before
+	e.tested = session.BatchTested{Method: "photometer", Result: ref(unit.Concentration(20)), Below: true, ReadsDown: ref(unit.Concentration(20)), Point: "first_carbon", Lot: e.chlorine.Lot, Expiry: e.chlorine.Expiry}
+}
 
 // falls puts a fall into a row.
 func (l *life) falls(e *evening, i int) int {
@@ -190,7 +230,7 @@ func (ev event) saidIn(list []session.Remark, entry string) bool {
 // branch lives one evening with an event in it, on a copy of a life as it stands
 // before that evening. It reports whether the event was said at the next look.
 func (l *life) branch(ev event, e *evening) (said bool, b *life, err error) {
-	b = &life{person: l.person, unit: l.unit, house: record.NewHousehold(), zone: l.zone, post: l.post, chance: newChance(l.seed, l.person.code+ev.code, e.n)}
+	b = &life{person: l.person, unit: l.unit, batch: l.batch, house: record.NewHousehold(), zone: l.zone, post: l.post, chance: newChance(l.seed, l.person.code+ev.code, e.n)}
 	one := *e
 	one.readings, one.supplies = slices.Clone(e.readings), slices.Clone(e.supplies)
 	if e.lock != nil {
@@ -223,8 +263,9 @@ func (l *life) branch(ev event, e *evening) (said bool, b *life, err error) {
 		return false, b, b.err
 	}
 	if ev.stay {
-		b.tell(line{Start: e.n, Session: b.session, At: b.now, Checks: ev.checks})
-		return ev.saidAt(b.startLine()), b, nil
+		kept := ev.kept != nil && plan != nil && ev.kept(plan)
+		b.tell(line{Start: e.n, Session: b.session, At: b.now, Checks: ev.checks, Kept: kept})
+		return kept || ev.saidAt(b.startLine()), b, nil
 	}
 	shows := ev.row(b, &one, plan)
 	b.goOn()

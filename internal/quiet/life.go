@@ -32,6 +32,7 @@ type life struct {
 	seq     int
 	post    float64 // weight after the last session, kg
 	session string  // id of the one that is written
+	batch   string  // id of the batch in use
 	now     time.Time
 	look    func(l *life, e record.Entry) // after each entry
 	shows   func(e record.Entry) []string // the remarks that an entry should bring
@@ -53,7 +54,7 @@ func newLife(p person, how string, seed uint64, eventful bool, out *json.Encoder
 	l.write(begin, "demonstration", &record.Demonstration{Note: "every person, place and value in this file is invented"})
 	l.write(begin, "person", &record.Person{Name: personName, BirthYear: 1971, Colour: "fern", Number: "Q-0001", Adult: true})
 	l.write(begin, "kidney_unit", &record.KidneyUnit{Name: "Kidney unit by the ford (invented)", Day: "+000 1 555 02 10", Night: "+000 1 555 02 99", Technician: "+000 1 555 02 44", Ambulance: "112"})
-	l.write(begin, "machine", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: p.machine})
+	l.write(begin, "machine", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: string(p.fluid)})
 	l.write(begin, "card", &record.Card{Words: "Stop the pump\nClamp both lines\nRing the ambulance, then us", From: "Nurse A. Kos (invented)", GivenOn: day, ReviewBy: day.Add(400)})
 	rx := p.prescription(day)
 	l.write(begin, "prescription", &rx)
@@ -71,7 +72,7 @@ func (p person) prescription(day unit.Date) session.Prescription {
 		DialTemp: ref(unit.Temperature(360)), SetConduct: ref(unit.Conductivity(1390)), Heparin: "none",
 		Access: p.access, AccessSide: "left_arm", Technique: p.technique, GaugeA: 16, GaugeV: 16, Intake: 300, Washback: 250,
 	}
-	if p.machine == "low_volume" {
+	if p.fluid != session.FluidTap {
 		rx.DialFlow = ref(unit.Flow(200))
 	}
 	if p.heparin {
@@ -175,10 +176,13 @@ func (l *life) answers(before time.Time) {
 	}
 	day := unit.DateOf(before)
 	rx := l.member().Prescription(day).Value
-	a := asksOf(&rx, l.member(), day)
-	if a.idle && l.unit == unitAnswers {
-		most := unit.Hours(7200)
-		l.write(before.Add(-4*time.Hour), "water_rules", &record.WaterRules{Edition: water.ISO2019, Use: string(water.Standard), MaxIdle: &most, SetBy: "the maker’s instructions, by Dr B. Zupan (invented)", SetOn: day})
+	a := asksOf(&rx, l.member())
+	if a.idle {
+		rules := record.WaterRules{Edition: water.ISO2019, Use: string(water.Standard), SetBy: "Dr B. Zupan (invented), from the maker’s instructions", SetOn: day, IdleNone: l.unit == unitNone}
+		if !rules.IdleNone {
+			rules.MaxIdle = ref(unit.Hours(7200))
+		}
+		l.write(before.Add(-4*time.Hour), "water_rules", &rules)
 	}
 	if !l.person.answer(&rx, day, l.unit, a) {
 		return

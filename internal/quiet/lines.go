@@ -22,6 +22,7 @@ type line struct {
 	At        time.Time     `json:"at,omitzero"`
 	Checks    []string      `json:"checks,omitempty"`  // by which an event is said there
 	Remarks   []string      `json:"remarks,omitempty"` // by which it is said on this entry
+	Kept      bool          `json:"kept,omitempty"`    // or the plan keeps it from happening
 	End       bool          `json:"end,omitempty"`
 }
 

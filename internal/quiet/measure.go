@@ -6,13 +6,14 @@ import (
 
 	"ebbline/record"
 	"ebbline/session"
-	"ebbline/unit"
 )
 
 // asksOf is what *Unit* asks of a prescription after these sessions.
-func asksOf(rx *session.Prescription, m *record.Member, day unit.Date) (a asked) {
+func asksOf(rx *session.Prescription, m *record.Member) (a asked) {
 	a.rate = !rx.RateKnown()
-	for _, one := range m.AsksOfUnit(day) {
+	a.idle = m.IdleAsked() != ""
+	who, _ := m.Person.Now()
+	for _, one := range session.AskedOfUnit(rx, m.Sessions, who.Pacemaker) {
 		switch one.Code {
 		case session.AskFall:
 			a.fall = true
@@ -24,8 +25,6 @@ func asksOf(rx *session.Prescription, m *record.Member, day unit.Date) (a asked)
 			a.stand = true
 		case session.AskDry:
 			a.dry = true
-		case session.AskIdle:
-			a.idle = true
 		}
 	}
 	return a

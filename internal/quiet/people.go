@@ -23,7 +23,7 @@ type person struct {
 
 	access    string
 	technique string
-	machine   string // kind
+	fluid     session.Fluid
 	heparin   bool
 }
 
@@ -34,7 +34,7 @@ var thrice = []string{"mon", "wed", "fri"}
 func people() []person {
 	usual := person{
 		days: thrice, start: 14, length: 270, dry: 72, gain: gainMean, spread: gainSD, systole: 138, stands: 6, course: 14,
-		access: "fistula", technique: "rope_ladder", machine: "single_pass", heparin: true,
+		access: "fistula", technique: "rope_ladder", fluid: session.FluidTap, heparin: true,
 	}
 	of := func(code, title string, change func(*person)) person {
 		p := usual
@@ -50,11 +50,11 @@ func people() []person {
 			p.gain, p.spread, p.course = gainDailyMean, gainDailySD, 8
 		}),
 		of("bags", "bags", func(p *person) {
-			p.days, p.length, p.machine = []string{"mon", "tue", "thu", "fri", "sat"}, 180, "low_volume"
+			p.days, p.length, p.fluid = []string{"mon", "tue", "thu", "fri", "sat"}, 180, session.FluidBags
 			p.gain, p.spread, p.course = gainDailyMean, gainDailySD, 8
 		}),
 		of("batch", "batch", func(p *person) {
-			p.days, p.length, p.machine = []string{"mon", "tue", "thu", "fri"}, 210, "low_volume"
+			p.days, p.length, p.fluid = []string{"mon", "tue", "thu", "fri"}, 210, session.FluidBatch
 		}),
 		of("catheter", "catheter", func(p *person) { p.access, p.technique = "catheter", "none" }),
 		of("graft", "graft", func(p *person) { p.access = "graft" }),
