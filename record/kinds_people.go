@@ -116,6 +116,9 @@ func prescriptionFields() []Field {
 		field("haemodiafiltration", "Haemodiafiltration").doc("the program's own figure for TMP then does not apply"),
 		field("check_every_min", "A reading every").refuse(10, 240), field("check_after_low_min", "After a low pressure, a reading every").refuse(1, 60),
 		field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
+		field("glucose_marked", "Blood sugar: measured each session").doc("before, at its hours while running, and after"),
+		field("glucose_low_mmol_l", "Blood sugar is low under").refuse(2, 10).ask(3, 7),
+		field("glucose_every_min", "While running: blood sugar every").refuse(10, 480).ask(20, 300),
 		field("access_heard_not_felt", "This access is heard, not felt"), field("listen_each_time", "Listen to the access each time"),
 	}
 }

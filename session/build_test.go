@@ -36,6 +36,8 @@ func kindOf(body any) string {
 		return "heparin_drawn"
 	case *CatheterLock:
 		return "catheter_lock"
+	case *Glucose:
+		return "glucose"
 	case *AgreedPlan:
 		return "plan"
 	case *ReadBack:

@@ -38,6 +38,7 @@ var expected = []struct {
 		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
 	}},
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
+	{"glucose", "Blood sugar before", Running, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarBefore(s) }},
 	{"plan", "Plan agreed", Running, has[AgreedPlan]},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
@@ -46,6 +47,7 @@ var expected = []struct {
 	{"came_off", "End of treatment", Done, has[CameOff]},
 	{"holding", "Minutes of holding", Done, func(s *Session) bool { return has[Holding](s) || s.Rx.ByCatheter() }},
 	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
+	{"glucose", "Blood sugar after", Done, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarAfter(s) }},
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
 	{"disinfection", "Disinfection", Done, func(s *Session) bool { b, _ := CleanedAfter(s); return b != nil }},

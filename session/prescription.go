@@ -82,6 +82,10 @@ type Limits struct {
 	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
 
+	GlucoseMarked bool          `json:"glucose_marked,omitempty"` // blood sugar is measured before, in and after each session
+	GlucoseLow    *unit.Molar   `json:"glucose_low_mmol_l,omitempty"`
+	GlucoseEvery  *unit.Minutes `json:"glucose_every_min,omitempty"` // while running
+
 	HeardNotFelt bool `json:"access_heard_not_felt,omitempty"` // no thrill to feel: its bruit stands for it
 	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session
 }

@@ -145,6 +145,8 @@ func (w *watch) entry(e *Event, i int) {
 		}
 	case *Chlorine:
 		w.chlorine(b, e)
+	case *Glucose:
+		w.sugar(b, e)
 	case *FluidCheck:
 		if w.connected {
 			w.fluid(&b.MeterConduct, b.MeterTemp, e)
