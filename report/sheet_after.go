@@ -32,6 +32,7 @@ func (m *maker) after() Part {
 		{Label: "BP standing", Value: m.pair("vitals_after", "standing_systolic_mmhg", "standing_diastolic_mmhg")},
 		{Label: "Pulse", Value: m.value("vitals_after", "pulse_per_min")},
 		{Label: "Temperature", Value: m.value("vitals_after", "temperature_c")},
+		m.sugarAfter(),
 		{Label: "Weight", At: m.at("weigh_out"), Value: m.weighOut()},
 		{Label: "Balance", Value: m.balance()},
 		{Label: "Disinfection", At: m.cleanedAt(), Value: m.disinfection()},

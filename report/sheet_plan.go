@@ -154,6 +154,9 @@ func (m *maker) ordered() []Field {
 	if rx.ByCatheter() {
 		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})
 	}
+	if words := orderedSugar(rx); words != "" {
+		fields = append(fields, Field{Label: "Blood sugar", Value: Value{Text: words}})
+	}
 	return append(fields, Field{Label: "Dry weight", Value: Value{Text: joined(", ", rx.DryWeight.Text(), joined(" ", "set", rx.DrySetOn.Long(), "by", rx.DrySetBy))}})
 }
 

@@ -55,7 +55,7 @@ func TestLowSugarWhileRunning(t *testing.T) {
 					continue
 				}
 				got = append(got, int(r.At.Sub(on(0)).Minutes())/10-1)
-				if r.Level != LevelLook || r.Trouble() != TroubleConfused || !strings.Contains(r.Words, sugarSteps) {
+				if r.Level != LevelLook || r.Trouble() != TroubleConfused || !strings.Contains(r.Words, SugarSteps) {
 					t.Errorf("%s: %+v", tt.name, r)
 				}
 			}
@@ -165,7 +165,7 @@ func TestSugarAfter(t *testing.T) {
 		t.Errorf("of one in the run: %q", words)
 	}
 	put(s, on(250), sugarMg(650))
-	if words, low := AfterSugar(s); !low || !strings.Contains(strings.ReplaceAll(words, "\u00a0", " "), "65 mg/dL (3.61 mmol/L), under 4 mmol/L (the program's own default") || !strings.Contains(words, sugarSteps) {
+	if words, low := AfterSugar(s); !low || !strings.Contains(strings.ReplaceAll(words, "\u00a0", " "), "65 mg/dL (3.61 mmol/L), under 4 mmol/L (the program's own default") || !strings.Contains(words, SugarSteps) {
 		t.Errorf("low after: %q", words)
 	}
 	if got := open(); got != nil {

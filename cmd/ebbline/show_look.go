@@ -16,6 +16,7 @@ type lookOut struct {
 	StartLine  []checkOut   `json:"start_line"`
 	Remarks    []remarkOut  `json:"remarks"`
 	NextCheck  *checkDueOut `json:"next_check"`
+	SugarDue   *sugarDueOut `json:"sugar_due"` // where the unit set hours for the blood sugar
 	ToSet      *toSetOut    `json:"to_set"`
 	Plan       *planOut     `json:"plan"`
 }
@@ -34,6 +35,13 @@ type checkDueOut struct {
 	At       time.Time    `json:"at"`
 	EveryMin unit.Minutes `json:"every_min"`
 	Why      string       `json:"why"`
+}
+
+// sugarDueOut is when the blood sugar is due by the hours that the unit set.
+type sugarDueOut struct {
+	At       time.Time    `json:"at"`
+	EveryMin unit.Minutes `json:"every_min"`
+	Late     bool         `json:"late"` // for longer than a reading may come late
 }
 
 // toSetOut is what to set on the machine now.
@@ -85,6 +93,9 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 	}
 	if due, ok := session.NextCheck(s, now); ok {
 		out.NextCheck = &checkDueOut{At: due.At, EveryMin: due.Every, Why: due.Why}
+	}
+	if due, ok := session.NextSugar(s, now); ok {
+		out.SugarDue = &sugarDueOut{due.At, due.Every, due.Late}
 	}
 	if set, ok := session.ToSetNow(s, now); ok {
 		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}

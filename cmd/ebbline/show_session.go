@@ -166,6 +166,13 @@ func printSession(w io.Writer, s sessionWhole) {
 		}
 		fmt.Fprintln(w)
 	}
+	if due := s.SugarDue; due != nil {
+		late := ""
+		if due.Late {
+			late = ", and is late"
+		}
+		fmt.Fprintf(w, "Blood sugar due at %s (every %s)%s\n", due.At.Format("15:04"), plain(due.EveryMin), late)
+	}
 	fmt.Fprintln(w)
 	day := ""
 	for _, e := range s.Entries {

@@ -136,7 +136,12 @@ func (h *house) dialled(base, ml string) (digits string) {
 // begin brings a fresh session to treatment.
 func (h *house) begin() (base string) {
 	h.t.Helper()
-	base = h.setUp()
+	return h.goesOn(h.setUp())
+}
+
+// goesOn brings a session that is set up to treatment.
+func (h *house) goesOn(base string) string {
+	h.t.Helper()
 	plan := h.plan(base)
 	if status, _, text := h.post(base+"/plan", plan); status != http.StatusSeeOther {
 		h.t.Fatalf("the plan was not taken: %s", problems(text))

@@ -88,6 +88,8 @@ func doneWords(body any) (words string, saline unit.Volume) {
 		return "low, no figure", 0
 	case *session.Unwell:
 		return "felt " + shortened(b.Words, stepLetters), 0
+	case *session.Glucose:
+		return "blood sugar " + b.Text(), 0
 	case *session.HeparinOff:
 		return "heparin off", 0
 	case *session.Medicine:
