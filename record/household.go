@@ -166,6 +166,9 @@ func (m *Member) Sheet(phase string) session.RunSheet {
 // and in a night with the steps of a night.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
 	sheet := m.Sheet(session.SetUp)
+	if s.Rx.NoHeparin() && !s.Has("heparin_drawn") {
+		sheet = sheet.WithoutHeparin()
+	}
 	if session.IsNight(s, now) {
 		return session.WithNight(sheet)
 	}

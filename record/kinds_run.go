@@ -38,6 +38,7 @@ func runKinds() []*Kind {
 		of[session.Saline](Kind{Name: "saline", Title: "Saline given", Session: true, Live: true,
 			Doc: "Saline given into the line, by the unit's own plan."},
 			field("volume_ml", "Volume").refuse(1, 2000).ask(1, 300).read(), field("why", "Why").opt(),
+			field("flush", "One of the flushes that are ordered").doc("it is a term of the plan"),
 		),
 		of[session.LowPressure](Kind{Name: "low_pressure", Title: "Low pressure", Session: true, Live: true,
 			Doc: "A fall of blood pressure, felt or measured."},

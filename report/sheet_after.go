@@ -25,6 +25,7 @@ func (m *maker) after() Part {
 		{Label: "Removed", Value: m.removed()},
 		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
+		m.flushes(),
 		{Label: "Holding A, V", Value: m.holding()},
 		m.thrillAfter(),
 		{Label: "Circuit", Value: m.circuit()},

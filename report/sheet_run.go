@@ -72,6 +72,9 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		words = b.Volume.Text()
 	case *session.Saline:
 		words = joined(", ", b.Volume.Text(), b.Why)
+		if b.Flush {
+			title = "Flush given"
+		}
 	case *session.LowPressure:
 		bp := ""
 		if b.Systolic != nil || b.Diastolic != nil {

@@ -38,6 +38,9 @@ type Prescription struct {
 	HepHourly   *unit.DoseRate `json:"heparin_hourly_iu_h,omitempty"`
 	HepStop     *unit.Minutes  `json:"heparin_stop_before_end_min,omitempty"`
 
+	FlushML    *unit.Volume  `json:"flush_ml,omitempty"` // of saline each time; both or none
+	FlushEvery *unit.Minutes `json:"flush_every_min,omitempty"`
+
 	Access       string `json:"access"`      // fistula, graft, catheter
 	AccessSide   string `json:"access_side"` // left_arm, right_arm, left_leg, right_leg, neck_or_chest
 	Technique    string `json:"technique"`   // rope_ladder, buttonhole, rotation, none

@@ -17,6 +17,7 @@ type lookOut struct {
 	Remarks    []remarkOut  `json:"remarks"`
 	NextCheck  *checkDueOut `json:"next_check"`
 	SugarDue   *sugarDueOut `json:"sugar_due"` // where the unit set hours for the blood sugar
+	FlushDue   *flushDueOut `json:"flush_due"` // where flushes are ordered
 	ToSet      *toSetOut    `json:"to_set"`
 	Plan       *planOut     `json:"plan"`
 }
@@ -42,6 +43,16 @@ type sugarDueOut struct {
 	At       time.Time    `json:"at"`
 	EveryMin unit.Minutes `json:"every_min"`
 	Late     bool         `json:"late"` // for longer than a reading may come late
+}
+
+// flushDueOut is the next flush of those that are ordered.
+type flushDueOut struct {
+	At       *time.Time   `json:"at"` // null while the treatment stands still
+	VolumeMl unit.Volume  `json:"volume_ml"`
+	EveryMin unit.Minutes `json:"every_min"`
+	Number   int          `json:"number"`
+	Of       int          `json:"of"`
+	Late     bool         `json:"late"`
 }
 
 // toSetOut is what to set on the machine now.
@@ -96,6 +107,12 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 	}
 	if due, ok := session.NextSugar(s, now); ok {
 		out.SugarDue = &sugarDueOut{due.At, due.Every, due.Late}
+	}
+	if due, ok := session.NextFlush(s, now); ok {
+		out.FlushDue = &flushDueOut{nil, due.Volume, due.Every, due.Number, due.Of, due.Late}
+		if !due.At.IsZero() {
+			out.FlushDue.At = &due.At
+		}
 	}
 	if set, ok := session.ToSetNow(s, now); ok {
 		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}

@@ -52,6 +52,7 @@ type runningBody struct {
 	Rest        []paperKind // of a session typed in afterwards
 	Allergy     string
 	Sugar       *sugarLine
+	Flush       *flushTap
 }
 
 func (s *server) runningPage(v visit) (view, error) {
@@ -67,8 +68,9 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	b.Still, b.Due = v.still(one), v.due(one)
-	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
+	b.NoHeparin = one.Rx.NoHeparin()
 	b.Said, b.Sugar = saidOf(v, one), sugarOf(v, one)
+	b.Flush = flushOf(v, one)
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
 	b.OffSince = v.removalOff(one)
 	if session.OneNeedle(one) {

@@ -68,6 +68,9 @@ func (v visit) wrote(one *session.Session) []wrote {
 func doneWords(body any) (words string, saline unit.Volume) {
 	switch b := body.(type) {
 	case *session.Saline:
+		if b.Flush {
+			return "flush " + b.Volume.Text(), 0
+		}
 		return "saline " + b.Volume.Text(), b.Volume
 	case *session.LieBack:
 		return "lay back", 0
