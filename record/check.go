@@ -37,6 +37,7 @@ func Check(h *Household, e Entry) Findings {
 		return c.found // what follows needs a person, a session and a moment
 	}
 	c.values()
+	c.sugarUnit()
 	c.order()
 	c.carries()
 	if kind.Check != nil && !c.found.Refused() {

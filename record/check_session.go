@@ -321,7 +321,7 @@ func checkWeighOut(c *Checker) {
 	}
 	expected := in.Weight
 	if plan, _ := session.Last[session.AgreedPlan](c.Session); plan != nil {
-		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline)
+		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline - plan.Flushes)
 	}
 	if removed := session.RemovedInAll(c.Session); removed != nil {
 		expected = in.Weight - unit.Mass(*removed)

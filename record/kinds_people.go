@@ -85,6 +85,7 @@ func prescriptionFields() []Field {
 		field("heparin", "Heparin").from("none", "none", "unfractionated", "unfractionated", "low_molecular", "low-molecular-weight"),
 		field("heparin_strength_iu_ml", "Heparin strength").refuse(10, 25000), field("heparin_bolus_iu", "Heparin bolus").refuse(0, 15000).ask(0, 5000),
 		field("heparin_hourly_iu_h", "Heparin each hour").refuse(0, 5000).ask(0, 2000), field("heparin_stop_before_end_min", "Heparin off before the end").refuse(0, 240),
+		field("flush_ml", "Flush of saline, each").refuse(10, 500).ask(50, 250), field("flush_every_min", "A flush every").refuse(5, 240).ask(15, 60),
 		field("access", "Access").from("fistula", "fistula", "graft", "graft", "catheter", "catheter"),
 		field("access_side", "Where").from("left_arm", "left arm", "right_arm", "right arm", "left_leg", "left leg", "right_leg", "right leg", "neck_or_chest", "neck or chest"),
 		field("technique", "Needling").from("rope_ladder", "rope ladder", "buttonhole", "buttonhole", "rotation", "rotation", "none", "no needles"),
@@ -116,6 +117,9 @@ func prescriptionFields() []Field {
 		field("haemodiafiltration", "Haemodiafiltration").doc("the program's own figure for TMP then does not apply"),
 		field("check_every_min", "A reading every").refuse(10, 240), field("check_after_low_min", "After a low pressure, a reading every").refuse(1, 60),
 		field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
+		field("glucose_marked", "Blood sugar: measured each session").doc("before, at its hours while running, and after"),
+		field("glucose_low_mmol_l", "Blood sugar is low under").refuse(2, 10).ask(3, 7),
+		field("glucose_every_min", "While running: blood sugar every").refuse(10, 480).ask(20, 300),
 		field("access_heard_not_felt", "This access is heard, not felt"), field("listen_each_time", "Listen to the access each time"),
 	}
 }

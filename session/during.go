@@ -42,6 +42,7 @@ type Drink struct {
 type Saline struct {
 	Volume unit.Volume `json:"volume_ml"`
 	Why    string      `json:"why,omitempty"`
+	Flush  bool        `json:"flush,omitempty"` // one of those ordered; never held for one given for a low pressure
 }
 
 // LowPressure is a fall of blood pressure, felt or measured.

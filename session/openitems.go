@@ -39,6 +39,7 @@ var expected = []struct {
 	}},
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
 	{"lock_drawn", "Old lock drawn", Running, func(s *Session) bool { return has[LockDrawn](s) || !s.Rx.ByCatheter() }},
+	{"glucose", "Blood sugar before", Running, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarBefore(s) }},
 	{"plan", "Plan agreed", Running, has[AgreedPlan]},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
@@ -51,6 +52,7 @@ var expected = []struct {
 		return b != nil || !s.Treated() || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none()
 	}},
 	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
+	{"glucose", "Blood sugar after", Done, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarAfter(s) }},
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
 	{"disinfection", "Disinfection", Done, func(s *Session) bool { b, _ := CleanedAfter(s); return b != nil }},

@@ -67,6 +67,9 @@ func (p *Plan) terms(s *Session, h History) {
 	if p.Saline != 0 {
 		add("saline", "Other saline", p.Saline.Text(), "your entry for this session", time.Time{}, ml(p.Saline))
 	}
+	if n := rx.FlushCount(p.Length); n > 0 {
+		add("flushes", "Flushes", p.Flushes.Text(), fmt.Sprintf("%d of %s, every %s; %s", n, rx.FlushML.Text(), rx.FlushEvery.Text(), prescribed), time.Time{}, ml(p.Flushes))
+	}
 	if short := p.short(); short > 0 {
 		add("not_removed", "Still short of dry weight", short.Text(), "what comes in does not reach it, and the goal is never below 0", time.Time{}, ml(short))
 	}

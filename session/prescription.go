@@ -38,6 +38,9 @@ type Prescription struct {
 	HepHourly   *unit.DoseRate `json:"heparin_hourly_iu_h,omitempty"`
 	HepStop     *unit.Minutes  `json:"heparin_stop_before_end_min,omitempty"`
 
+	FlushML    *unit.Volume  `json:"flush_ml,omitempty"` // of saline each time; both or none
+	FlushEvery *unit.Minutes `json:"flush_every_min,omitempty"`
+
 	Access       string `json:"access"`      // fistula, graft, catheter
 	AccessSide   string `json:"access_side"` // left_arm, right_arm, left_leg, right_leg, neck_or_chest
 	Technique    string `json:"technique"`   // rope_ladder, buttonhole, rotation, none
@@ -81,6 +84,10 @@ type Limits struct {
 	CheckEvery  *unit.Minutes       `json:"check_every_min,omitempty"`
 	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
+
+	GlucoseMarked bool          `json:"glucose_marked,omitempty"` // blood sugar is measured before, in and after each session
+	GlucoseLow    *unit.Molar   `json:"glucose_low_mmol_l,omitempty"`
+	GlucoseEvery  *unit.Minutes `json:"glucose_every_min,omitempty"` // while running
 
 	HeardNotFelt bool `json:"access_heard_not_felt,omitempty"` // no thrill to feel: its bruit stands for it
 	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session

@@ -147,6 +147,8 @@ func (w *watch) entry(e *Event, i int) {
 		w.chlorine(b, e)
 	case *BathLabel:
 		w.bag(b, e)
+	case *Glucose:
+		w.sugar(b, e)
 	case *FluidCheck:
 		if w.connected {
 			w.fluid(&b.MeterConduct, b.MeterTemp, e)

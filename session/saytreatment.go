@@ -40,12 +40,26 @@ var treatmentSays = map[string]string{
 	"lock_venous_stuck":   "Old lock of the venous lumen could not be drawn. Push nothing in; ring.",
 	"lock_clots":          "Clots in the old lock. Tell your unit.",
 	"lock_drawn_ready":    "Old lock drawn out of both lumens.",
+
+	"glucose_open":    "Measure your blood sugar.",
+	"glucose_missing": "Blood sugar: %s. Measure it.",
+	"glucose_old":     "Blood sugar of %s, %s, is too old. Measure again.",
+	"glucose_low":     "Blood sugar %s, under %s. " + SugarSteps,
+	"glucose_lo":      "Blood sugar “Lo”: too low for a number. " + SugarSteps,
+	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
+	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
 }
+
+// SugarSteps ends every word about a low blood sugar, and stands beside its form.
+const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
 
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
 	"bag_wrong": func(f facts) string { return "This bag: " + f.value + " Your unit’s own instructions first; ring." },
 	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+	"sugar_low": func(f facts) string {
+		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+	},
 }
 
 // OneLumenWords are what a page says where both lines run to one lumen.

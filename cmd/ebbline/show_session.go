@@ -168,6 +168,23 @@ func printSession(w io.Writer, s sessionWhole) {
 		}
 		fmt.Fprintln(w)
 	}
+	if due := s.SugarDue; due != nil {
+		late := ""
+		if due.Late {
+			late = ", and is late"
+		}
+		fmt.Fprintf(w, "Blood sugar due at %s (every %s)%s\n", due.At.Format("15:04"), plain(due.EveryMin), late)
+	}
+	if due := s.FlushDue; due != nil {
+		when := "waits while the treatment stands still"
+		if due.At != nil {
+			when = "due at " + due.At.Format("15:04")
+		}
+		if due.Late {
+			when += ", and is late"
+		}
+		fmt.Fprintf(w, "Flush %d of %d, %s, %s\n", due.Number, due.Of, plain(due.VolumeMl), when)
+	}
 	fmt.Fprintln(w)
 	day := ""
 	for _, e := range s.Entries {

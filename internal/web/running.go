@@ -52,6 +52,8 @@ type runningBody struct {
 	LookAt      string      // in which order to look at a reading
 	Rest        []paperKind // of a session typed in afterwards
 	Allergy     string
+	Sugar       *sugarLine
+	Flush       *flushTap
 }
 
 // lookAt is the order of looking at a reading (common practice).
@@ -70,8 +72,9 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	b.Still, b.Due = v.still(one), v.due(one)
-	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
-	b.Said = saidOf(v, one)
+	b.NoHeparin = one.Rx.NoHeparin()
+	b.Said, b.Sugar = saidOf(v, one), sugarOf(v, one)
+	b.Flush = flushOf(v, one)
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
 	b.OffSince = v.removalOff(one)
 	if session.OneNeedle(one) {
@@ -198,6 +201,7 @@ type comingOffBody struct {
 	LockRings []report.Phone
 	Closed    []stepView // what closes a catheter, not ticked yet and on no sheet of the household's
 
+	SugarLow  string // that the blood sugar after the treatment is low
 	Low       string // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
@@ -214,7 +218,7 @@ type offForm struct {
 	Rows []entryRow
 }
 
-var offKinds = []string{"holding", "vitals_after", "weigh_out", "circuit", "disinfection", "note"}
+var offKinds = []string{"holding", "vitals_after", "glucose", "weigh_out", "circuit", "disinfection", "note"}
 
 func (s *server) comingOffPage(v visit) (view, error) {
 	return s.comingOffForm(v, func(f form) form { return f })
@@ -246,6 +250,9 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		t, _ := session.TroubleOf(session.TroubleLow)
 		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
 	}
+	if words, low := session.AfterSugar(one); low {
+		b.SugarLow, b.LowPhones = words, phonesFor(v, session.RingAmbulance)
+	}
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
 		if st.Entry == "came_off" && off != nil && !off.GivesBack() {
@@ -260,6 +267,9 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	for _, name := range offKindsOf(one.Rx) {
 		kind, _ := record.Find(name)
 		f := offForm{Kind: kind, Link: base + "/" + name, Done: writtenOff(one, name), Asks: name != "note"}
+		if name == "glucose" {
+			f.Done, f.Asks = sugarAfter(one, v.now), one.Rx.MarkedGlucose()
+		}
 		for i := range one.Log {
 			if one.Log[i].Kind == name {
 				f.Rows = append(f.Rows, rowOf(base, one, &one.Log[i]))

@@ -74,7 +74,7 @@ type checkView struct {
 var checkKinds = map[string]string{
 	session.CheckFit: "fitness", session.CheckAccess: "access_check", session.CheckWeighed: "weigh_in", session.CheckVitals: "vitals_before",
 	session.CheckChlorine: "chlorine", session.CheckSelfTest: "self_test", session.CheckConduct: "fluid_check", session.CheckBath: "bath_label",
-	session.CheckLots: "supply", session.CheckHeparin: "heparin_drawn", session.CheckLock: "catheter_lock", session.CheckPlan: "plan",
+	session.CheckLots: "supply", session.CheckHeparin: "heparin_drawn", session.CheckLock: "catheter_lock", session.CheckGlucose: "glucose", session.CheckPlan: "plan",
 }
 
 var marks = map[session.CheckState]string{session.Ready: "✓", session.Look: "!", session.OpenYet: "…", session.StopHere: "✕"}
