@@ -78,6 +78,7 @@ func checkPrescription(c *Checker) {
 	}
 	heparin(c, p)
 	needles(c, p)
+	filtration(c, p)
 	if unit.Legible(p.LockName) == 0 && p.OrderedLock != (session.OrderedLock{}) {
 		c.Refuse("lock", "is still blank, but a strength or a volume of it is written")
 	}
