@@ -23,7 +23,7 @@ func (m *maker) after() Part {
 		{Label: "Pauses", Value: m.pauses()},
 		{Label: "Blood processed", Value: m.blood(run, ran)},
 		{Label: "Removed", Value: m.removed()},
-		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
+		{Label: "Washback", Value: m.washedBack()},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
 		{Label: "Holding A, V", Value: m.holding()},
 		m.thrillAfter(),
@@ -39,6 +39,10 @@ func (m *maker) after() Part {
 		{Label: "How I feel", Value: m.value("closed", "feel")},
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
+	}
+	if m.s.ByFiltration() {
+		row := slices.IndexFunc(fields, func(f Field) bool { return f.Label == "Washback" })
+		fields = slices.Insert(fields, row, Field{Label: "Substitution", Value: m.substituted()})
 	}
 	if words, low := session.AfterLow(m.s); low {
 		row := slices.IndexFunc(fields, func(f Field) bool { return f.Label == "BP lying" })
@@ -56,17 +60,6 @@ func (m *maker) thrillAfter() Field {
 		return Field{Label: "Thrill after", Value: Value{Text: m.tick("felt", "not felt")}}
 	}
 	return m.optional("Thrill after", "holding", "thrill")
-}
-
-// removed is the total as it was typed; when the machine's count began again under
-// way, what was removed in all comes first.
-func (m *maker) removed() Value {
-	v := m.value("came_off", "removed_ml")
-	off, _ := session.Last[session.CameOff](m.s)
-	if total := session.RemovedInAll(m.s); total != nil && off.Removed != nil && *total != *off.Removed {
-		v.Text, v.Unit = total.Text()+" in all, "+off.Removed.Text()+" since the count began again", ""
-	}
-	return v
 }
 
 func (m *maker) cameOff() Value {

@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"ebbline/session"
@@ -150,6 +151,9 @@ func (m *maker) ordered() []Field {
 		{Label: "Dialyser", Value: Value{Text: rx.Dialyser}},
 		{Label: "Bath", Value: Value{Text: bath}},
 		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
+	}
+	if rx.ByFiltration() {
+		fields = slices.Insert(fields, 2, Field{Label: "Haemodiafiltration", Value: Value{Text: rx.SubstitutionText()}})
 	}
 	if rx.ByCatheter() {
 		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})

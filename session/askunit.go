@@ -38,7 +38,7 @@ func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) []string {
 	}
 	var list []string
 	if rx.ByFiltration() && !rx.Whole() {
-		list = append(list, askSubstitutionWords)
+		list = append(list, AskSubstitutionWords)
 	}
 	if !rx.FallKnown() && low >= threeOfSix {
 		list = append(list, askLowWords(low, looked))

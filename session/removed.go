@@ -27,6 +27,7 @@ type count struct {
 	before unit.Volume // net, of counts that are over
 	net    unit.Volume // of this one, last
 	shown  unit.Volume // by the machine, of this one, last
+	again  bool        // there were others
 
 	given givenFluid
 	base  unit.Volume // the same in all when this count began
@@ -45,7 +46,7 @@ func (c *count) take(e *Event) (total unit.Volume, ok bool) {
 	switch b := e.Body.(type) {
 	case *Reading:
 		if b.Again {
-			c.before, c.net, c.shown, c.base = c.before+c.net, 0, 0, c.given.total()
+			c.before, c.net, c.shown, c.base, c.again = c.before+c.net, 0, 0, c.given.total(), true
 			c.given.again = true
 		}
 		shown, given = b.Removed, b.Given
@@ -125,6 +126,9 @@ func Counted(s *Session, at time.Time) Count {
 	out.Given, out.GivenShown = out.count.given.total(), out.count.given.shown
 	return out
 }
+
+// BeganAgain reports whether the machine's count of what was removed began at zero again.
+func (c Count) BeganAgain() bool { return c.count.again }
 
 // With gives the removal in all once a further entry is in; ok is false for one that
 // tells of none.

@@ -20,8 +20,8 @@ var treatmentRunWords = map[string]func(facts) string{
 	},
 }
 
-// askSubstitutionWords ask once for what an order of haemodiafiltration does not say.
-const askSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how much substitution fluid a session has, and where it is added, then write both."
+// AskSubstitutionWords ask once for what an order of haemodiafiltration does not say.
+const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how much substitution fluid a session has, and where it is added, then write both."
 
 // AskRemovedWords ask once what the machine's figure for the fluid removed means.
 const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."

@@ -57,11 +57,11 @@ func TestAnOldOrderOfHaemodiafiltrationIsQuiet(t *testing.T) {
 			t.Errorf("%s: %s, %q", c.ID, c.State, c.Words)
 		}
 	}
-	if got := AsksUnit(s.Rx, nil, false); !slices.Contains(got, askSubstitutionWords) {
+	if got := AsksUnit(s.Rx, nil, false); !slices.Contains(got, AskSubstitutionWords) {
 		t.Errorf("not asked on Unit: %q", got)
 	}
 	s.Rx.Substitution = ref(unit.Litres(23_000))
-	if got := AsksUnit(s.Rx, nil, false); !slices.Contains(got, askSubstitutionWords) {
+	if got := AsksUnit(s.Rx, nil, false); !slices.Contains(got, AskSubstitutionWords) {
 		t.Errorf("the place is not asked on Unit: %q", got)
 	}
 	s.Rx.SubstitutionPlace = SubstitutedAfter

@@ -20,7 +20,7 @@ type todayBody struct {
 	When    string // the due day, as people say it
 	Order   string // what the prescription says about when
 	Ways    []standing
-	Asked   []string // what the prescription does not say and the unit is asked for
+	Asked   []askedLine // what the prescription does not say and the unit is asked for
 	Look    household.Outlook
 	Allowed string // what may be drunk until then
 	PerDay  string
@@ -92,7 +92,7 @@ func (s *server) todayPage(v visit) (view, error) {
 			b.Order = fmt.Sprintf("every %d hours from start to start", rx.EveryHours)
 		}
 	}
-	b.Asked = v.member.Asked(v.today())
+	b.Asked = askedLines(v)
 	b.inTheWay(v)
 	b.leftOpen(v)
 	return view{page: "today", title: "Today", here: "today", body: b}, nil

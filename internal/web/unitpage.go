@@ -26,8 +26,8 @@ type unitBody struct {
 	SetBy    string // who set the limits, and when
 	Own      int
 	Stale    []string
-	Asked    []string // what the prescription does not say
-	Phoned   []rxRow  // the paper has not come
+	Asked    []askedLine // what the prescription does not say
+	Phoned   []rxRow     // the paper has not come
 	Versions int
 	Sheets   []sheetLink
 
@@ -44,6 +44,7 @@ type unitBody struct {
 
 	Machine    session.Machine
 	HasMachine bool
+	Removed    string // what its figure for the fluid removed means; empty where it was not said
 	People     []who
 }
 
@@ -66,7 +67,7 @@ type stayRow struct {
 }
 
 // inShort are the lines of the prescription that the unit page shows.
-var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
+var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "substitution_l", "substitution_place", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
 
 // numbersAge is how old telephone numbers may be before the page asks to try
 // them. Ours.
@@ -84,7 +85,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
 		b.UnitOld = v.now.Sub(b.UnitSince) > numbersAge
 	}
-	b.Asked = v.member.Asked(v.today())
+	b.Asked = askedLines(v)
 	b.prescription(v)
 	if c, ok := v.member.Cards.Now(); ok {
 		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
@@ -110,6 +111,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.Lately = append(b.Lately, row)
 	}
 	b.Machine, b.HasMachine = v.house.Machine.Now()
+	b.Removed = removedWords(b.Machine)
 	for _, m := range v.house.People {
 		b.People = append(b.People, *person(m))
 	}
