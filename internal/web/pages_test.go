@@ -149,9 +149,16 @@ var (
 func TestMeasuredInputsOfEveryKind(t *testing.T) {
 	h := home(t, 2, true)
 	h.lookedFirst(vida + "/session/" + h.life.Open) // its end is asked for after that
+	other, ran := filtered(t, session.RemovedGross) // some are asked for in haemodiafiltration alone
 	seen := map[string]bool{}
+	pages := map[string]*house{ran + "/reading": other, ran: other}
+	other.lookedFirst(ran)
+	pages[ran+"/washback"] = other
 	for _, path := range h.addresses() {
-		_, text := h.get(path)
+		pages[path] = h
+	}
+	for path, at := range pages {
+		_, text := at.get(path)
 		starts := fieldStart.FindAllStringSubmatchIndex(text, -1)
 		for i, at := range starts {
 			end := len(text)
