@@ -11,5 +11,8 @@ func init() {
 			[]string{"TestRateOfThePlan", "TestRateCheckValues"}},
 		Formula{"Length and goal that bring a rate down", "session", "goal/(rate·dry), up to the minute; rate·dry·length, down to the machine's step; what stays on is the rest of the goal",
 			"a rate and a dry weight above 0; gives min and mL", "definition", "definition", []string{"TestRateRemediesAreRounded"}},
+		Formula{"Net removal in haemodiafiltration", "session", "removed = figure − substitution so far, both of one reading, where the machine's figure has the substitution fluid in it; the figure itself where it is net",
+			"mL, not below 0; counts that began again are added up; not known while nobody has said what the figure means, or without the second figure", "definition", "definition",
+			[]string{"TestWhatAFigureForTheFluidRemovedTells", "TestNetAndGrossMachinesAgree"}},
 	)
 }
