@@ -7,12 +7,12 @@ import "ebbline/session"
 // (from memory). What is asked about lies well outside both.
 
 func substitutionOrdered() Field {
-	return field("substitution_l", "Haemodiafiltration: substitution fluid a session").refuse(1, 150).ask(5, 80)
+	return field("substitution_l", "Substitution fluid a session").refuse(1, 150).ask(5, 80).doc("haemodiafiltration only")
 }
 
 func substitutionPlace() Field {
-	return field("substitution_place", "Haemodiafiltration: the fluid is added").opt().from(
-		session.SubstitutedBefore, "before the dialyser", session.SubstitutedAfter, "after the dialyser", session.SubstitutedMixed, "before and after it")
+	return field("substitution_place", "Substitution fluid is added").opt().from(
+		session.SubstitutedBefore, "before the dialyser", session.SubstitutedAfter, "after the dialyser", session.SubstitutedMixed, "before and after it").doc("haemodiafiltration only: relative to the dialyser")
 }
 
 func substitutionSoFar(label string) Field {

@@ -44,9 +44,9 @@ func (f form) ofFiltration(one *session.Session) form {
 		return f
 	case one.RemovedShows() == session.RemovedGross:
 		return f.hint(map[string]string{
-			"removed_ml":        "As the machine shows it, with the substitution fluid in it.",
-			"removal_rate_ml_h": "What comes off you in an hour, without the substitution fluid. Leave it blank if the machine does not show that.",
-			"substitution_l":    "From the same look at the machine.",
+			"removed_ml":        "As shown, with the substitution fluid.",
+			"removal_rate_ml_h": "Without the substitution fluid. Blank if the machine does not show that.",
+			"substitution_l":    "From the same look.",
 		})
 	}
 	return f.hint(map[string]string{"substitution_l": "As the machine shows it."})
@@ -111,7 +111,7 @@ func askedLines(v visit) (list []askedLine) {
 
 // fluidOnTheLine is what is looked at before the blood goes back where it may be given
 // back with fluid from the machine too.
-const fluidOnTheLine = "Saline, or the machine’s fluid, is on the arterial line"
+const fluidOnTheLine = "Saline or machine fluid is on the arterial line"
 
 // removedWords say what the figure of a machine means, on Unit.
 func removedWords(m session.Machine) string {

@@ -46,7 +46,7 @@ func filtered(t *testing.T, shows string) (*house, string) {
 func TestHaemodiafiltrationByPages(t *testing.T) {
 	h := filteredHouse(t, "")
 	const asks = "Does your machine's figure for the fluid removed hold the substitution fluid too?"
-	h.says(vida+"/unit", asks, "Haemodiafiltration: substitution fluid a session", "23 L", "after the dialyser")
+	h.says(vida+"/unit", asks, "Substitution fluid a session", "23 L", "after the dialyser")
 	h.says(vida+"/", asks)
 	base, _ := h.prepared()
 	h.says(base, "does the machine's “removed” hold the substitution fluid?")
@@ -67,7 +67,7 @@ func TestHaemodiafiltrationByPages(t *testing.T) {
 	h.says(base+"/plan", "The substitution fluid is not in it")
 	h.later(10 * time.Minute)
 	h.saved(base+"/connected", "blood_flow_ml_min", "310")
-	h.says(base, "Substitution", "of 23 L", "Substitution fluid so far", "From the same look at the machine.")
+	h.says(base, "Substitution", "of 23 L", "Substitution fluid so far", "From the same look.")
 
 	h.later(time.Hour)
 	h.saved(base+"/reading", "systolic_mmhg", "132", "diastolic_mmhg", "76", "removed_ml", "6520", "substitution_l", "5.7", "removal_rate_ml_h", "800")
@@ -90,7 +90,7 @@ func TestHaemodiafiltrationByPages(t *testing.T) {
 		t.Errorf("a count that went back: %d\n%s", status, problems(text))
 	}
 	h.later(109 * time.Minute)
-	h.says(base+"/washback?ticks=1", "Saline, or the machine’s fluid, is on the arterial line", "With fluid from the machine there is no bag: the lines must get clearer.")
+	h.says(base+"/washback?ticks=1", "Saline or machine fluid is on the arterial line", "With machine fluid: the lines must get clearer.")
 	h.lookedFirst(base)
 	h.says(base+"/washback", "The blood was given back with", "fluid from the machine", "and of the substitution fluid, from one look", "Watch the lines: they must get clearer.")
 	h.saved(base+"/came_off", "washback_ml", "250", "washback_with", "machine_fluid", "removed_ml", "26200", "substitution_l", "23", "returned", "all")
@@ -117,13 +117,13 @@ func TestFieldsOfHaemodiafiltration(t *testing.T) {
 	h, base := runs(t)
 	h.silent(base, "Substitution fluid so far", "Substitution")
 	h.silent(base+"/reading", "Substitution fluid so far")
-	h.silent(base+"/washback?ticks=1", "the machine’s fluid")
+	h.silent(base+"/washback?ticks=1", "machine fluid")
 	h.lookedFirst(base)
 	h.silent(base+"/washback", "The blood was given back with", "Substitution fluid in all", "they must get clearer")
 
 	h, base = filtered(t, session.RemovedNet)
 	h.says(base, "Substitution fluid so far", "Substitution")
-	h.silent(base, "From the same look at the machine.")
+	h.silent(base, "From the same look.")
 	h.later(time.Hour)
 	h.saved(base+"/reading", "removed_ml", "820", "substitution_l", "5.7")
 	h.says(base, "0.82 L", "5.7 L")
