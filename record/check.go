@@ -191,7 +191,7 @@ func (c *Checker) values() {
 			c.Refuse(f.Key, "is given and said to be missing")
 		}
 		if n, ok := f.number(c.Entry.Body); ok {
-			c.bounds(f, n)
+			c.bounds(c.boundsOf(f), n)
 		}
 		c.texts(f, reflect.ValueOf(v), !f.Optional)
 		c.chosen(f, v)

@@ -80,6 +80,7 @@ func checkPrescription(c *Checker) {
 	flushes(c, p)
 	sugar(c, p)
 	needles(c, p)
+	filtration(c, p)
 	if unit.Legible(p.LockName) == 0 && p.OrderedLock != (session.OrderedLock{}) {
 		c.Refuse("lock", "is still blank, but a strength or a volume of it is written")
 	}

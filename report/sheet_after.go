@@ -23,7 +23,7 @@ func (m *maker) after() Part {
 		{Label: "Pauses", Value: m.pauses()},
 		{Label: "Blood processed", Value: m.blood(run, ran)},
 		{Label: "Removed", Value: m.removed()},
-		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
+		{Label: "Washback", Value: m.washedBack()},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
 		m.flushes(),
 		{Label: "Circuit", Value: m.circuit()},
@@ -47,6 +47,9 @@ func (m *maker) after() Part {
 		fields = slices.Insert(fields, row("Circuit"), Field{Label: "Holding A, V", Value: m.holding()}, m.thrillAfter())
 	}
 	fields = slices.Insert(fields, row("Circuit"), m.catheterAfter()...)
+	if m.s.ByFiltration() {
+		fields = slices.Insert(fields, row("Washback"), Field{Label: "Substitution", Value: m.substituted()})
+	}
 	if words, low := session.AfterLow(m.s); low {
 		lying := &fields[row("BP lying")].Value
 		lying.Marks = append(lying.Marks, m.note(words))
@@ -63,17 +66,6 @@ func (m *maker) thrillAfter() Field {
 		return Field{Label: "Thrill after", Value: Value{Text: m.tick("felt", "not felt")}}
 	}
 	return m.optional("Thrill after", "holding", "thrill")
-}
-
-// removed is the total as it was typed; when the machine's count began again under
-// way, what was removed in all comes first.
-func (m *maker) removed() Value {
-	v := m.value("came_off", "removed_ml")
-	off, _ := session.Last[session.CameOff](m.s)
-	if total := session.RemovedInAll(m.s); total != nil && off.Removed != nil && *total != *off.Removed {
-		v.Text, v.Unit = total.Text()+" in all, "+off.Removed.Text()+" since the count began again", ""
-	}
-	return v
 }
 
 func (m *maker) cameOff() Value {

@@ -179,6 +179,9 @@ func (m *maker) ordered() []Field {
 		{Label: "Bath", Value: Value{Text: bath}},
 		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
 	}
+	if rx.ByFiltration() {
+		fields = slices.Insert(fields, 2, Field{Label: "Haemodiafiltration", Value: Value{Text: rx.SubstitutionText()}})
+	}
 	if rx.ByCatheter() {
 		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})
 	}

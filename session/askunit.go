@@ -15,6 +15,7 @@ const lowStart unit.Pressure = 110
 //     three of the six began under 110 mmHg
 //   - the pair for the pulse, where a side of it is missing and the pulse was out of
 //     it in three of the six, or the person has a pacemaker
+//   - how much substitution fluid, and where, for haemodiafiltration without them
 //
 // Sessions that did not end, or were struck out, are not looked at.
 func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) []string {
@@ -36,6 +37,9 @@ func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) []string {
 		}
 	}
 	var list []string
+	if rx.ByFiltration() && !rx.Whole() {
+		list = append(list, AskSubstitutionWords)
+	}
 	if !rx.FallKnown() && low >= threeOfSix {
 		list = append(list, askLowWords(low, looked))
 	}

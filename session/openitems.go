@@ -89,6 +89,9 @@ func OpenItems(s *Session) []OpenItem {
 		if b.Removed == nil && e.Missing["removed_ml"] == "" {
 			out = append(out, OpenItem{Kind: "came_off", Key: "removed_ml", What: "The machine's total removed", Entry: e.ID})
 		}
+		if b.Removed != nil && s.RemovedShows() == RemovedGross && b.Given == nil && e.Missing["substitution_l"] == "" {
+			out = append(out, OpenItem{Kind: "came_off", Key: "substitution_l", What: "The substitution fluid in all", Entry: e.ID})
+		}
 		if b.Washback == nil && b.Returned != "none" && e.Missing["washback_ml"] == "" {
 			out = append(out, OpenItem{Kind: "came_off", Key: "washback_ml", What: "Washback", Entry: e.ID})
 		}

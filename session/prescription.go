@@ -49,10 +49,12 @@ type Prescription struct {
 	SingleNeedle bool   `json:"single_needle,omitempty"`      // line pressures rise and fall by themselves
 	Filtration   bool   `json:"haemodiafiltration,omitempty"` // the program's own figure for TMP does not apply
 
+	OrderedSubstitution
+
 	OrderedLock
 
 	Intake   unit.Volume `json:"intake_ml"`   // drinks and food usually allowed for during a session
-	Washback unit.Volume `json:"washback_ml"` // saline given back with the blood
+	Washback unit.Volume `json:"washback_ml"` // saline, or fluid from the machine, given back with the blood
 
 	Limits
 }
@@ -114,4 +116,6 @@ type Machine struct {
 	GoalDecimals int          `json:"goal_decimals"`          // digits after the point in that field
 	GoalStep     *unit.Volume `json:"goal_step_ml,omitempty"` // smallest step of that field
 	Kind         string       `json:"kind"`                   // single_pass, batch or bags; low_volume: one of the last two, not said which
+
+	RemovedShows string `json:"removed_shows,omitempty"` // in haemodiafiltration: net or with_substitution; blank while nobody said
 }

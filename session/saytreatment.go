@@ -48,6 +48,9 @@ var treatmentSays = map[string]string{
 	"glucose_lo":      "Blood sugar “Lo”: too low for a number. " + SugarSteps,
 	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
 	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
+
+	// plan, in haemodiafiltration
+	"plan_shows": "Not said: does the machine's “removed” hold the substitution fluid? Say it once, at the machine.",
 }
 
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
@@ -59,6 +62,13 @@ var treatmentRunWords = map[string]func(facts) string{
 	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+	},
+	"removed_unsaid": func(f facts) string {
+		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +
+			"Say it once, at the machine on Unit."
+	},
+	"removed_gross": func(f facts) string {
+		return "The machine shows " + f.value + " removed, with the substitution fluid in it. That fluid was not typed beside it, so what came off you is not known. Type both from one look."
 	},
 }
 
@@ -93,3 +103,9 @@ var catheterWords = strings.NewReplacer(
 	"Leak sensors at the needles and on the floor", "Leak sensors at the connections and on the floor",
 	"Needles: tape doubled, lines looped. Catheter: connections locked", "Connections locked, lines looped",
 )
+
+// AskSubstitutionWords ask once for what an order of haemodiafiltration does not say.
+const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how much substitution fluid a session has, and where it is added, then write both."
+
+// AskRemovedWords ask once what the machine's figure for the fluid removed means.
+const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."

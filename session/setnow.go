@@ -131,6 +131,9 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		n.Lead = append([]string{overWords(keep.Goal-n.Removed, left)}, n.Lead...)
 	}
 	n.Said = append(slices.Clone(n.Lead), n.Said...)
+	if words := NetUnknown(s, now); words != "" {
+		n.Said = append(n.Said, words)
+	}
 	return n, nil
 }
 

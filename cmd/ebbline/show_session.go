@@ -185,6 +185,12 @@ func printSession(w io.Writer, s sessionWhole) {
 		}
 		fmt.Fprintf(w, "Flush %d of %d, %s, %s\n", due.Number, due.Of, plain(due.VolumeMl), when)
 	}
+	if s.Prescription.ByFiltration() {
+		fmt.Fprintf(w, "Haemodiafiltration: %s\n", strings.ReplaceAll(s.Prescription.SubstitutionText(), "\u00a0", " "))
+		if s.Began != nil {
+			fmt.Fprintf(w, "Came off: %s, substitution %s\n", written(s.Removed), written(s.Given))
+		}
+	}
 	fmt.Fprintln(w)
 	day := ""
 	for _, e := range s.Entries {
@@ -208,6 +214,14 @@ func printSession(w io.Writer, s sessionWhole) {
 		}
 		fmt.Fprintf(w, "  %s: %s\n", m.What, missingWords(m.Why))
 	}
+}
+
+// written is a value with its unit, or that it is not known.
+func written[M unit.Measure](v *unit.Quantity[M]) string {
+	if v == nil {
+		return "not known"
+	}
+	return plain(*v)
 }
 
 func printEntry(w io.Writer, e entryOut) {

@@ -16,5 +16,8 @@ func init() {
 			[]string{"TestFlushCount", "TestFlushesAndWhatToSet"}},
 		Formula{"Blood sugar in mmol/L", "session", "mg/dL × 0.0555, to the nearest 0.01",
 			"mg/dL, mmol/L; kept as typed and shown with mmol/L beside it", "arithmetic: 10 / 180.16 g/mol", "definition", []string{"TestMolarOfGlucose"}},
+		Formula{"Net removal in haemodiafiltration", "session", "removed = figure − substitution so far, both of one reading, where the machine's figure has the substitution fluid in it; the figure itself where it is net",
+			"mL, not below 0; counts that began again are added up; not known while nobody has said what the figure means, or without the second figure", "definition", "definition",
+			[]string{"TestWhatAFigureForTheFluidRemovedTells", "TestNetAndGrossMachinesAgree"}},
 	)
 }

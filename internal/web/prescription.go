@@ -57,7 +57,7 @@ var orderParts = []struct {
 		[]string{"days", "every_hours", "length_min", "dialysate_l"}},
 	{"dry", "Dry weight", "With the name and the date of whoever set it: it is the oldest number that is the most trusted.",
 		[]string{"dry_weight_kg", "dry_weight_set_by", "dry_weight_set_on", "dry_weight_review_by"}},
-	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min", "haemodiafiltration"}},
+	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min", "haemodiafiltration", "substitution_l", "substitution_place"}},
 	{"bath", "Bath", "", []string{"bath_k_mmol_l", "bath_ca_mmol_l", "dialysate_temp_c", "conductivity_ms_cm"}},
 	{"heparin", "Heparin", "The dose is your unit’s. This program turns it into millilitres of the vial in your hand and proposes none.",
 		[]string{"heparin", "heparin_strength_iu_ml", "heparin_bolus_iu", "heparin_hourly_iu_h", "heparin_stop_before_end_min", "flush_ml", "flush_every_min"}},
@@ -91,9 +91,12 @@ var orderHints = map[string]string{
 	"flush_every_min":      "In minutes. None is planned at the very end.",
 	"listen_each_time":     "Tick the two only where your unit wrote it, with who and when under its limits below.",
 	"intake_ml":            "Drinks and food your unit allows for while you dialyse.",
-	"washback_ml":          "Saline that gives the blood back.",
 	"glucose_low_mmol_l":   "In mmol/L: 70 mg/dL are 3.9, 80 mg/dL are 4.4. Blank where your unit set none: then it is 4.0 mmol/L, which is ours.",
 	"glucose_every_min":    "In minutes. Blank where your unit wants it before and after alone.",
+	"haemodiafiltration":   "Only where your unit ordered it. The two lines below belong to it.",
+	"substitution_l":       "As ordered, in litres. Leave it blank without haemodiafiltration.",
+	"substitution_place":   "Leave it blank without haemodiafiltration.",
+	"washback_ml":          "Saline, or fluid from the machine, that gives the blood back.",
 	"limits_set_by":        "The nurse or doctor, by name. A limit without one is not taken.",
 	"rate_limit_none_by":   "Only when you asked and your unit sets no removal rate: the name of who said it. Then leave the rate blank.",
 	"rate_limit_none_on":   "The day it was said.",
@@ -238,6 +241,7 @@ func (s *server) orderLook(v visit, e record.Entry) (view, error) {
 		b.Diff = record.Diff(&b.Last.Value, rx)
 		b.Asks = oddities(&b.Last.Value, rx)
 	}
+	b.Asks = append(b.Asks, filtrationLacks(rx)...)
 	for _, key := range sorted(v.PostForm) {
 		for _, value := range v.PostForm[key] {
 			if key != "go" && key != "shown" {

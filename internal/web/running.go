@@ -21,6 +21,7 @@ type runningBody struct {
 	Base        string
 	Run         session.Run
 	Plan        *session.AgreedPlan
+	Given       *substitution
 	Removed     string    // as last read, in the machine's digits
 	ByLine      string    // what should be removed by now
 	ToCome      string    // still to come off, as far as was read
@@ -111,7 +112,8 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	kind, _ := record.Find("reading")
 	b.Reading = newForm(kind, base+"/reading", nil)
 	b.Reading.Submit, b.Reading.Next = "Save the reading", base
-	b.Reading = b.Reading.onPaper(one).ofReading(v)
+	b.Reading = b.Reading.ofFiltration(one).onPaper(one).ofReading(v)
+	b.Given = substitutionOf(one, v.now)
 	if reading != nil {
 		b.Reading = reading(b.Reading)
 	}
