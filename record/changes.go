@@ -85,6 +85,9 @@ func (m *Member) Asked(day unit.Date) []string {
 	if !rx.Value.RateKnown() {
 		list = append(list, "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none.")
 	}
+	if machine, ok := m.house.Machine.Now(); ok && rx.Value.ByFiltration() && machine.RemovedShows == "" {
+		list = append(list, session.AskRemovedWords)
+	}
 	who, _ := m.Person.Now()
 	return append(list, session.AsksUnit(&rx.Value, m.Sessions, who.Pacemaker)...)
 }

@@ -37,6 +37,7 @@ func Check(h *Household, e Entry) Findings {
 		return c.found // what follows needs a person, a session and a moment
 	}
 	c.values()
+	c.sugarUnit()
 	c.order()
 	c.carries()
 	if kind.Check != nil && !c.found.Refused() {
@@ -190,7 +191,7 @@ func (c *Checker) values() {
 			c.Refuse(f.Key, "is given and said to be missing")
 		}
 		if n, ok := f.number(c.Entry.Body); ok {
-			c.bounds(f, n)
+			c.bounds(c.boundsOf(f), n)
 		}
 		c.texts(f, reflect.ValueOf(v), !f.Optional)
 		c.chosen(f, v)

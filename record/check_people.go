@@ -77,7 +77,10 @@ func checkPrescription(c *Checker) {
 		c.Refuse("read_back", "is not ticked: read the change back to the caller before it is written down")
 	}
 	heparin(c, p)
+	flushes(c, p)
+	sugar(c, p)
 	needles(c, p)
+	filtration(c, p)
 	if unit.Legible(p.LockName) == 0 && p.OrderedLock != (session.OrderedLock{}) {
 		c.Refuse("lock", "is still blank, but a strength or a volume of it is written")
 	}

@@ -154,12 +154,12 @@ func checkHeparin(c *Checker) {
 		return
 	}
 	rx := c.Session.Rx
-	if rx.Heparin == "none" {
-		c.Refuse("bolus_iu", "is written, but the prescription says no heparin")
-		return
-	}
 	c.volume("bolus_ml", b.Bolus, b.Strength, b.BolusVol)
 	c.volume("line_ml", b.Line, b.Strength, b.LineVol)
+	if rx.NoHeparin() {
+		c.noHeparin(b)
+		return
+	}
 	if rx.HepBolus != nil && b.Bolus != *rx.HepBolus {
 		c.Ask("bolus_iu", "%s IU is not the prescribed %s IU. If it is what was drawn up, type it again", b.Bolus, rx.HepBolus)
 	}

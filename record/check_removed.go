@@ -12,9 +12,13 @@ func (c *Checker) removedSoFar(b *session.Reading) {
 	}
 	s := c.without()
 	before := session.Counted(s, c.Entry.At)
-	total := before.Removed - before.Shown + *b.Removed
-	if b.Again {
-		total = before.Removed + *b.Removed
+	if !b.Again && *b.Removed < before.Shown && !c.asks("removed_ml") {
+		c.Ask("removed_ml", "%s is less than the %s of the last reading. Did the machine's count begin again? If not, and it is right, type it again", b.Removed, before.Shown)
+		return
+	}
+	total, told := before.With(b)
+	if !told || c.asks("removed_ml") {
+		return // what came off is not known from this
 	}
 	from := before.At
 	if began, ok := s.Began(); ok && from.Before(began) {
@@ -23,9 +27,6 @@ func (c *Checker) removedSoFar(b *session.Reading) {
 	most := session.PumpCould(s, from, c.Entry.At, b.Rate)
 	planned, far := session.FarAhead(s, c.Entry.At, total)
 	switch {
-	case c.asks("removed_ml"):
-	case !b.Again && *b.Removed < before.Shown:
-		c.Ask("removed_ml", "%s is less than the %s of the last reading. Did the machine's count begin again? If not, and it is right, type it again", b.Removed, before.Shown)
 	case total-before.Removed > most:
 		c.Ask("removed_ml", "%s is %s more than at %s, and the machine can have taken off about %s since. If it shows this, type it again",
 			b.Removed, (total - before.Removed).Text(), from.Format("15:04"), most.Text())

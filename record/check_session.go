@@ -170,6 +170,7 @@ func checkReading(c *Checker) {
 		}
 	}
 	c.removedSoFar(b)
+	c.given(b.Given, b.Removed, b.Again)
 	if b.Venous != nil && *b.Venous < 50 && b.BloodFlow != nil && *b.BloodFlow > 200 {
 		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. Look at the needles and lines first; if it is right, type it again", b.Venous, b.BloodFlow)
 	}
@@ -284,6 +285,7 @@ func checkCameOff(c *Checker) {
 		c.Refuse("washback_ml", "is still blank")
 	}
 	c.bloodBack(b)
+	c.given(b.Given, b.Removed, false)
 	if b.Removed == nil {
 		return
 	}
@@ -292,8 +294,8 @@ func checkCameOff(c *Checker) {
 	if *b.Removed < before.Shown {
 		c.Ask("removed_ml", "%s is less than the %s of the last reading. If it is right, type it again", b.Removed, before.Shown)
 	}
-	total := before.Removed - before.Shown + *b.Removed
-	if run, under := session.Follow(s, c.Entry.At); under && run.Expected != nil {
+	total, told := before.With(b)
+	if run, under := session.Follow(s, c.Entry.At); told && under && run.Expected != nil {
 		if most := *run.Expected*5/4 + 300; total > most {
 			c.Ask("removed_ml", "%s is far above what the plan would have taken off by now. If the machine shows it, type it again", b.Removed)
 		}
@@ -321,7 +323,7 @@ func checkWeighOut(c *Checker) {
 	}
 	expected := in.Weight
 	if plan, _ := session.Last[session.AgreedPlan](c.Session); plan != nil {
-		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline)
+		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline - plan.Flushes)
 	}
 	if removed := session.RemovedInAll(c.Session); removed != nil {
 		expected = in.Weight - unit.Mass(*removed)

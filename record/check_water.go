@@ -151,6 +151,7 @@ func checkWaterResult(c *Checker) {
 		c.Refuse("judged", "is not what the limits in force give; make it again")
 	}
 	c.farOff(judged)
+	c.heldTo(b, sample.Point)
 	if slices.ContainsFunc(judged, func(j water.Judgement) bool { return j.Verdict != water.Within }) && unit.Legible(b.Owner) == 0 {
 		c.Refuse("owner", "is still blank: not every figure lies within its limit, so somebody has to see to it")
 	}

@@ -155,6 +155,7 @@ func everySession(b *book) {
 			{"washback_checked", &session.WashbackChecked{Saline: true, Clamp: true, Venous: true}},
 			{"needle_adjusted", &session.NeedleAdjusted{Which: "venous"}},
 			{"medicine", &session.Medicine{Name: "iron", Amount: "100 mg"}},
+			{"glucose", &session.Glucose{Mg: ptr(unit.MgPerDl(950))}},
 			{"heparin_off", &session.HeparinOff{}},
 			{"note", &session.Note{Words: "rain"}},
 		} {

@@ -182,6 +182,9 @@ func (m *Member) GeneralFor(s *session.Session, phase string) session.RunSheet {
 // and in a night with the steps of a night.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
 	sheet := session.FitFluid(m.SheetFor(s, session.SetUp), s.Machine)
+	if s.Rx.NoHeparin() && !s.Has("heparin_drawn") {
+		sheet = sheet.WithoutHeparin()
+	}
 	if session.IsNight(s, now) {
 		return session.WithNightFor(sheet, s.Rx)
 	}

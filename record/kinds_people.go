@@ -33,6 +33,7 @@ func peopleKinds() []*Kind {
 			field("goal_unit", "Unit of its fluid-goal field").from("L", "litres", "mL", "millilitres"),
 			field("goal_decimals", "Digits after the point").refuse(0, 3), field("goal_step_ml", "Smallest step of that field").refuse(1, 500),
 			field("kind", "Kind").from("single_pass", "makes its fluid from tap water", "batch", "uses a batch made from tap water", "bags", "uses ready bags", "low_volume", "uses bags or a made batch"),
+			removedShows(),
 		),
 		of[session.Prescription](Kind{Name: "prescription", Title: "Prescription", Check: checkPrescription,
 			Doc: "One version of what the unit ordered. A change is a new version."},
@@ -85,6 +86,7 @@ func prescriptionFields() []Field {
 		field("heparin", "Heparin").from("none", "none", "unfractionated", "unfractionated", "low_molecular", "low-molecular-weight"),
 		field("heparin_strength_iu_ml", "Heparin strength").refuse(10, 25000), field("heparin_bolus_iu", "Heparin bolus").refuse(0, 15000).ask(0, 5000),
 		field("heparin_hourly_iu_h", "Heparin each hour").refuse(0, 5000).ask(0, 2000), field("heparin_stop_before_end_min", "Heparin off before the end").refuse(0, 240),
+		field("flush_ml", "Flush of saline, each").refuse(10, 500).ask(50, 250), field("flush_every_min", "A flush every").refuse(5, 240).ask(15, 60),
 		field("access", "Access").from("fistula", "fistula", "graft", "graft", "catheter", "catheter"),
 		field("access_side", "Where").from("left_arm", "left arm", "right_arm", "right arm", "left_leg", "left leg", "right_leg", "right leg", "neck_or_chest", "neck or chest"),
 		field("technique", "Needling").from("rope_ladder", "rope ladder", "buttonhole", "buttonhole", "rotation", "rotation", "none", "no needles"),
@@ -115,8 +117,12 @@ func prescriptionFields() []Field {
 		field("act_tmp_above_mmhg", "While running: look above, TMP").refuse(50, 600),
 		field("single_needle", "One needle, or both lines to one lumen").doc("line pressures then rise and fall by themselves"),
 		field("haemodiafiltration", "Haemodiafiltration").doc("the program's own figure for TMP then does not apply"),
+		substitutionOrdered(), substitutionPlace(),
 		field("check_every_min", "A reading every").refuse(10, 240), field("check_after_low_min", "After a low pressure, a reading every").refuse(1, 60),
 		field("anaesthetic_max_mg", "Local anaesthetic, at most").refuse(1, 500).ask(1, 200),
+		field("glucose_marked", "Blood sugar: measured each session").doc("before, at its hours while running, and after"),
+		field("glucose_low_mmol_l", "Blood sugar is low under").refuse(2, 10).ask(3, 7),
+		field("glucose_every_min", "While running: blood sugar every").refuse(10, 480).ask(20, 300),
 		field("access_heard_not_felt", "This access is heard, not felt"), field("listen_each_time", "Listen to the access each time"),
 	}
 }

@@ -177,7 +177,7 @@ func setUpKinds() []*Kind {
 			field("pre_weight_kg", "Weight before").refuse(20, 300), field("clothing_kg", "Clothes").refuse(0, 10),
 			field("dry_weight_kg", "Dry weight").refuse(20, 300), field("above_dry_ml", "Above dry weight").refuse(0, 300000),
 			field("below_dry", "Below dry weight"), field("intake_ml", "Drinks and food").refuse(0, 5000).ask(0, 2000),
-			field("washback_ml", "Washback").refuse(0, 2000), field("saline_ml", "Saline").refuse(0, 3000).ask(0, 1000),
+			field("washback_ml", "Washback").refuse(0, 2000), field("saline_ml", "Saline").refuse(0, 3000).ask(0, 1000), field("flushes_ml", "Flushes").refuse(0, 10000).opt(),
 			field("goal_ml", "Fluid to remove").refuse(0, 10000), field("set_goal_ml", "Dialled in").refuse(0, 10000).ask(0, 4000),
 			field("length_min", "Length").refuse(30, 720), field("rate_ml_h", "Rate").refuse(0, 6000),
 			field("rate_ml_h_kg", "Rate for each kilogram").refuse(0, 100), field("left_over_ml", "Left for later").refuse(0, 300000),

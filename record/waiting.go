@@ -12,7 +12,8 @@ import (
 
 // waiting lists what of water and round holds up a start that is made after a
 // moment, what goes by a date with that day: what the household put on the start
-// line, and a water result over its limit that nobody has seen to. The machine's
+// line, a water result over its limit that nobody has seen to, and in
+// haemodiafiltration one over the limits of ultrapure water. The machine's
 // heat disinfection is not among them, since the start line has a check of its
 // own for it.
 func (h *Household) waiting(m *Member, until time.Time) []session.Waiting {
@@ -22,6 +23,7 @@ func (h *Household) waiting(m *Member, until time.Time) []session.Waiting {
 			list = append(list, session.Waiting{Words: "Water over its limit: " + over + ". Ring your unit.", Since: j.At})
 		}
 	}
+	list = append(list, h.impure(m, until)...)
 	var counts *Meter
 	for _, r := range h.Upkeep.roundsAt(until) {
 		if !r.StartLine || r.ID == "heat" {

@@ -12,10 +12,6 @@ import (
 // afterKinds are the entries of the end of a session.
 var afterKinds = []string{"came_off", "holding", "vitals_after", "weigh_out", "circuit", "disinfection", "closed"}
 
-// holdingRow is where the holding stands among the fields of the end, or how a
-// catheter was closed.
-const holdingRow = 7
-
 var circuitWords = [...]string{"clear", "streaks", "partly clotted", "lost"}
 
 // after is how the session ended and what it adds up to.
@@ -27,13 +23,15 @@ func (m *maker) after() Part {
 		{Label: "Pauses", Value: m.pauses()},
 		{Label: "Blood processed", Value: m.blood(run, ran)},
 		{Label: "Removed", Value: m.removed()},
-		{Label: "Washback", Value: m.value("came_off", "washback_ml")},
+		{Label: "Washback", Value: m.washedBack()},
 		{Label: "Drunk, saline", Value: m.added(run, ran)},
+		m.flushes(),
 		{Label: "Circuit", Value: m.circuit()},
 		{Label: "BP lying", At: m.at("vitals_after"), Value: m.pair("vitals_after", "lying_systolic_mmhg", "lying_diastolic_mmhg")},
 		{Label: "BP standing", Value: m.pair("vitals_after", "standing_systolic_mmhg", "standing_diastolic_mmhg")},
 		{Label: "Pulse", Value: m.value("vitals_after", "pulse_per_min")},
 		{Label: "Temperature", Value: m.value("vitals_after", "temperature_c")},
+		m.sugarAfter(),
 		{Label: "Weight", At: m.at("weigh_out"), Value: m.weighOut()},
 		{Label: "Balance", Value: m.balance()},
 		{Label: "Disinfection", At: m.cleanedAt(), Value: m.disinfection()},
@@ -42,13 +40,19 @@ func (m *maker) after() Part {
 		{Label: "Told the unit", Value: m.value("closed", "told_unit")},
 		{Label: "To ask the unit", Value: m.value("closed", "ask_unit")},
 	}
-	if !m.s.Rx.ByCatheter() || m.last("holding") != nil {
-		fields = slices.Insert(fields, holdingRow, Field{Label: "Holding A, V", Value: m.holding()}, m.thrillAfter())
+	row := func(label string) int {
+		return slices.IndexFunc(fields, func(f Field) bool { return f.Label == label })
 	}
-	fields = slices.Insert(fields, holdingRow, m.catheterAfter()...)
+	if !m.s.Rx.ByCatheter() || m.last("holding") != nil {
+		fields = slices.Insert(fields, row("Circuit"), Field{Label: "Holding A, V", Value: m.holding()}, m.thrillAfter())
+	}
+	fields = slices.Insert(fields, row("Circuit"), m.catheterAfter()...)
+	if m.s.ByFiltration() {
+		fields = slices.Insert(fields, row("Washback"), Field{Label: "Substitution", Value: m.substituted()})
+	}
 	if words, low := session.AfterLow(m.s); low {
-		row := slices.IndexFunc(fields, func(f Field) bool { return f.Label == "BP lying" })
-		fields[row].Value.Marks = append(fields[row].Value.Marks, m.note(words))
+		lying := &fields[row("BP lying")].Value
+		lying.Marks = append(lying.Marks, m.note(words))
 	}
 	kinds := afterKinds
 	if m.cleanedAt() == "" { // what was run while setting up gives this part no time
@@ -62,17 +66,6 @@ func (m *maker) thrillAfter() Field {
 		return Field{Label: "Thrill after", Value: Value{Text: m.tick("felt", "not felt")}}
 	}
 	return m.optional("Thrill after", "holding", "thrill")
-}
-
-// removed is the total as it was typed; when the machine's count began again under
-// way, what was removed in all comes first.
-func (m *maker) removed() Value {
-	v := m.value("came_off", "removed_ml")
-	off, _ := session.Last[session.CameOff](m.s)
-	if total := session.RemovedInAll(m.s); total != nil && off.Removed != nil && *total != *off.Removed {
-		v.Text, v.Unit = total.Text()+" in all, "+off.Removed.Text()+" since the count began again", ""
-	}
-	return v
 }
 
 func (m *maker) cameOff() Value {

@@ -75,6 +75,7 @@ func (m *maker) before() Part {
 		m.posture("BP lying", "lying"),
 		Field{Label: "Pulse", Value: m.vital("pulse_per_min")},
 		Field{Label: "Temperature", Value: m.temperature()},
+		m.sugarBefore(),
 	)
 }
 

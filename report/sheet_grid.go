@@ -19,16 +19,29 @@ var gridColumns = []gridColumn{
 }
 
 // columns are those of the grid, with the body's temperature where a reading
-// has it.
+// has it, and with the substitution fluid in haemodiafiltration.
 func (m *maker) columns() []gridColumn {
 	body := gridColumn{"Body", "body_temperature_c", ""}
+	given := gridColumn{"Subst.", "substitution_l", ""}
+	columns, filtered := slices.Clone(gridColumns), m.s.ByFiltration()
+	warm := false
 	for i := range m.s.Log {
-		b, is := m.s.Log[i].Body.(*session.Reading)
-		if is && (b.BodyTemp != nil || m.s.Log[i].Missing[body.key] != "") {
-			return slices.Insert(slices.Clone(gridColumns), 2, body)
+		if b, is := m.s.Log[i].Body.(*session.Reading); is {
+			filtered = filtered || b.Given != nil
+			warm = warm || b.BodyTemp != nil || m.s.Log[i].Missing[body.key] != ""
 		}
 	}
-	return gridColumns
+	if filtered {
+		removed := slices.IndexFunc(columns, func(c gridColumn) bool { return c.key == "removed_ml" })
+		if m.s.RemovedShows() == session.RemovedGross {
+			columns[removed].label = "Removed with subst."
+		}
+		columns = slices.Insert(columns, removed+1, given)
+	}
+	if warm {
+		columns = slices.Insert(columns, 2, body)
+	}
+	return columns
 }
 
 // grid has one row for each reading, struck ones included, in the order they
@@ -135,7 +148,7 @@ func (m *maker) charts() (*chart.Ebb, *chart.Lines) {
 		for _, p := range e.Actual {
 			ebb.Readings = append(ebb.Readings, chart.Reading{At: p.At, Value: p.Excess.Float() / 1000})
 		}
-		ebb.Readings = append(ebb.Readings, m.gapsOf("removed_ml", m.began)...)
+		ebb.Readings = append(ebb.Readings, m.netGaps(m.began)...)
 		if m.ended.IsZero() {
 			ebb.Now = m.Now
 		}
@@ -199,6 +212,20 @@ func (m *maker) pauseSpans(at time.Time) []chart.Span {
 			end = at
 		}
 		out = append(out, chart.Span{From: p.From, To: end, Word: "pause"})
+	}
+	return out
+}
+
+// netGaps are those of [maker.gapsOf] for what came off, and the readings whose figure
+// does not tell it.
+func (m *maker) netGaps(from time.Time) []chart.Reading {
+	out := m.gapsOf("removed_ml", from)
+	for i := range m.s.Log {
+		e := &m.s.Log[i]
+		b, is := e.Body.(*session.Reading)
+		if is && e.Struck == nil && !e.At.Before(from) && b.Removed != nil && session.NetUnknown(m.s, e.At) != "" {
+			out = append(out, chart.Reading{At: e.At, Gap: "not known"})
+		}
 	}
 	return out
 }

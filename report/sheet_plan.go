@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"ebbline/session"
@@ -25,6 +26,9 @@ func (m *maker) plan() Plan {
 			{"=", "Above dry weight", Value{Unit: "mL"}, false}, {"+", "Drinks and food", Value{Unit: "mL"}, false},
 			{"+", "Washback", m.washback(nil), false}, {"+", "Saline", Value{Unit: "mL"}, false}, {"=", "Fluid to remove", Value{Unit: "mL", Marks: marks}, true},
 		}
+		if m.s.Rx.Flushes() {
+			p.Sum = slices.Insert(p.Sum, len(p.Sum)-1, Term{"+", "Flushes", Value{Unit: "mL"}, false})
+		}
 		p.Set = []Field{
 			{Label: "Dialled in", Value: Value{Unit: m.goalUnit()}}, {Label: "Over", Value: Value{Unit: "h"}},
 			{Label: "Rate", Value: Value{Unit: "mL/h"}}, {Label: "Rate per kg", Value: Value{Unit: "mL/h/kg"}},
@@ -43,6 +47,9 @@ func (m *maker) plan() Plan {
 	p.Sum = []Term{
 		{"", "Weight before", mass(a.PreWeight), false}, {"−", "Clothes", mass(a.Clothing), false}, {"−", "Dry weight", mass(a.DryWeight), false},
 		above, {"+", "Drinks and food", volume(a.Intake), false}, {"+", "Washback", m.washback(a), false}, {"+", "Saline", volume(a.Saline), false},
+	}
+	if a.Flushes > 0 {
+		p.Sum = append(p.Sum, Term{"+", "Flushes", volume(a.Flushes), false})
 	}
 	if sum := a.Sum(); sum < 0 {
 		p.Sum = append(p.Sum, Term{"+", "Short of dry weight", volume(-sum), false})
@@ -75,6 +82,27 @@ func (m *maker) plan() Plan {
 
 func volume(v unit.Volume) Value { return Value{Text: minus(v.String()), Unit: "mL"} }
 func mass(v unit.Mass) Value     { return Value{Text: minus(v.Digits(1)), Unit: "kg"} }
+
+// orderedFlushes is what flushes the unit ordered.
+func orderedFlushes(rx *session.Prescription) string {
+	if !rx.Flushes() {
+		return ""
+	}
+	return "a flush of " + rx.FlushML.Text() + " every " + rx.FlushEvery.Text()
+}
+
+// flushes is how many were given, and left out.
+func (m *maker) flushes() Field {
+	if !m.s.Rx.Flushes() || m.began.IsZero() {
+		return Field{}
+	}
+	given, leftOut := session.FlushesGiven(m.s, m.present())
+	v := Value{Text: fmt.Sprintf("%d given", given)}
+	if leftOut > 0 {
+		v.Text += fmt.Sprintf(", %d left out", leftOut)
+	}
+	return Field{Label: "Flushes", Value: v}
+}
 
 // dry is the dry weight as prescribed; it is ordered, not measured, so a blank
 // form carries it.
@@ -151,15 +179,21 @@ func (m *maker) ordered() []Field {
 		{Label: "Bath", Value: Value{Text: bath}},
 		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
 	}
+	if rx.ByFiltration() {
+		fields = slices.Insert(fields, 2, Field{Label: "Haemodiafiltration", Value: Value{Text: rx.SubstitutionText()}})
+	}
 	if rx.ByCatheter() {
 		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})
+	}
+	if words := orderedSugar(rx); words != "" {
+		fields = append(fields, Field{Label: "Blood sugar", Value: Value{Text: words}})
 	}
 	return append(fields, Field{Label: "Dry weight", Value: Value{Text: joined(", ", rx.DryWeight.Text(), joined(" ", "set", rx.DrySetOn.Long(), "by", rx.DrySetBy))}})
 }
 
 func (m *maker) orderedHeparin(rx *session.Prescription) string {
 	if rx.Heparin == "" || rx.Heparin == "none" {
-		return "none"
+		return joined(", ", "none", orderedFlushes(rx))
 	}
 	var parts []string
 	if rx.HepBolus != nil {
@@ -171,6 +205,7 @@ func (m *maker) orderedHeparin(rx *session.Prescription) string {
 	if rx.HepStop != nil {
 		parts = append(parts, "off "+hours(*rx.HepStop)+" before the end")
 	}
+	parts = append(parts, orderedFlushes(rx))
 	return joined(", ", append([]string{text(fieldOf("prescription", "heparin"), rx)}, parts...)...)
 }
 

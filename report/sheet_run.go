@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -71,6 +72,9 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		words = b.Volume.Text()
 	case *session.Saline:
 		words = joined(", ", b.Volume.Text(), b.Why)
+		if b.Flush {
+			title = "Flush given"
+		}
 	case *session.LowPressure:
 		bp := ""
 		if b.Systolic != nil || b.Diastolic != nil {
@@ -117,6 +121,11 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		words = b.Why
 	case *session.NeedleAdjusted:
 		words = joined(", ", text(fieldOf("needle_adjusted", "which"), b), did(b.Did))
+	case *session.Glucose:
+		words = b.Text()
+		if why := gaps[cmp.Or(e.Missing["glucose_mmol_l"], e.Missing["glucose_mg_dl"])]; words == "" {
+			words = why
+		}
 	case *session.Medicine:
 		words = joined(", ", b.Name+" "+b.Amount, lotOf(e))
 	case *session.Note:

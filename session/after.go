@@ -8,6 +8,9 @@ type CameOff struct {
 	Removed  *unit.Volume `json:"removed_ml,omitempty"`  // the machine's own total, typed from it
 	Returned string       `json:"returned"`              // all, part or none
 	Why      string       `json:"why,omitempty"`         // when it ended early
+
+	Given        *unit.Litres `json:"substitution_l,omitempty"` // of haemodiafiltration, in all
+	WashbackWith string       `json:"washback_with,omitempty"`  // saline or machine_fluid; blank is saline
 }
 
 // Holding is how long each needle site was pressed.

@@ -42,6 +42,7 @@ func Agree(fromRecord Plan, form PlanForm) error {
 		{"intake_ml", r.Intake.Text(), f.Intake.Text()},
 		{"washback_ml", r.Washback.Text(), f.Washback.Text()},
 		{"saline_ml", r.Saline.Text(), f.Saline.Text()},
+		{"flushes_ml", r.Flushes.Text(), f.Flushes.Text()},
 		{"length_min", r.Length.Text(), f.Length.Text()},
 		{"above_dry_ml", r.AboveDry.Text(), f.AboveDry.Text()},
 		{"below_dry", strconv.FormatBool(r.BelowDry), strconv.FormatBool(f.BelowDry)},
@@ -85,7 +86,7 @@ func (f PlanForm) compute() AgreedPlan {
 		a.AboveDry = unit.Volume(int64(f.PreWeight) - end)
 	}
 	// What is on the scale or still to come, as far as it goes beyond that end.
-	if all := int64(f.Saline) + int64(f.Washback) + int64(f.Intake) + int64(f.PreWeight); all > end {
+	if all := int64(f.Flushes) + int64(f.Saline) + int64(f.Washback) + int64(f.Intake) + int64(f.PreWeight); all > end {
 		a.Goal = unit.Volume((2*(all-end) + step) / (2 * step) * step)
 	}
 	largest := int64(a.Goal)

@@ -24,6 +24,7 @@ const lowStart unit.Pressure = 110
 //     dry weight that the program said it
 //   - the pair for the pulse, where a side of it is missing and the pulse was out of
 //     it in three of the six, or the person has a pacemaker
+//   - how much substitution fluid, and where, for haemodiafiltration without them
 //
 // Sessions that did not end, or were struck out, are not looked at.
 func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) (words []string) {
@@ -47,6 +48,8 @@ const (
 	AskStart = "start" // the pressures to start at, sitting
 	AskStand = "stand" // that standing
 	AskDry   = "dry"   // how far under the dry weight to ring
+
+	AskSubstitution = "substitution" // of haemodiafiltration: how much, and where
 )
 
 // twoOfSix is in how many of the last six sessions a figure of the program's own
@@ -82,6 +85,9 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 	var list []Ask
 	ask := func(code, words string, keys ...string) {
 		list = append(list, Ask{Code: code, Words: words, Kind: "prescription", Keys: keys})
+	}
+	if rx.ByFiltration() && !rx.Whole() {
+		ask(AskSubstitution, AskSubstitutionWords, "substitution_l", "substitution_place")
 	}
 	acts := []string{"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by"}
 	switch {

@@ -56,7 +56,7 @@ func BalanceOf(s *Session) (b Balance, ok bool) {
 	}
 	removed := RemovedInAll(s)
 	if removed == nil {
-		b.Without = append(b.Without, "the machine's total removed")
+		b.Without = append(b.Without, lackingOf(s, off))
 	}
 	washback := off.Washback
 	if washback == nil && off.Returned == "none" {
@@ -75,6 +75,17 @@ func BalanceOf(s *Session) (b Balance, ok bool) {
 	b.Difference = b.ByScale - b.ByFluid
 	b.grade()
 	return b, true
+}
+
+// lackingOf names what is lacking of the total removed.
+func lackingOf(s *Session, off *CameOff) string {
+	switch {
+	case off.Removed == nil:
+		return "the machine's total removed"
+	case s.RemovedShows() == RemovedGross:
+		return "the substitution fluid, which is in the machine's total"
+	}
+	return "whether the substitution fluid is in the machine's total"
 }
 
 func (b *Balance) grade() {

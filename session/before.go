@@ -183,8 +183,9 @@ type AgreedPlan struct {
 	Intake         unit.Volume    `json:"intake_ml"`
 	Washback       unit.Volume    `json:"washback_ml"`
 	Saline         unit.Volume    `json:"saline_ml"`
-	Goal           unit.Volume    `json:"goal_ml"`     // what the whole removal would be
-	SetGoal        unit.Volume    `json:"set_goal_ml"` // what is dialled in: the goal, or less when a limit cuts it
+	Flushes        unit.Volume    `json:"flushes_ml,omitempty"` // of all flushes that are ordered
+	Goal           unit.Volume    `json:"goal_ml"`              // what the whole removal would be
+	SetGoal        unit.Volume    `json:"set_goal_ml"`          // what is dialled in: the goal, or less when a limit cuts it
 	Length         unit.Minutes   `json:"length_min"`
 	Rate           unit.Rate      `json:"rate_ml_h"`
 	RatePerKg      unit.RatePerKg `json:"rate_ml_h_kg"`

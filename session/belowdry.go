@@ -16,11 +16,11 @@ func (a AgreedPlan) Under() unit.Mass { return max(0, a.DryWeight-(a.PreWeight-a
 // Sum returns what the terms of a plan add up to, before it is rounded to the
 // machine's step (1 kg = 1 L):
 //
-//	pre-weight − clothing − dry weight + drinks + washback + saline
+//	pre-weight − clothing − dry weight + drinks + washback + saline + flushes
 //
 // It is negative when what comes in does not reach the dry weight.
 func (a AgreedPlan) Sum() unit.Volume {
-	return unit.Volume(a.PreWeight-a.Clothing-a.DryWeight) + a.Intake + a.Washback + a.Saline
+	return unit.Volume(a.PreWeight-a.Clothing-a.DryWeight) + a.Intake + a.Washback + a.Saline + a.Flushes
 }
 
 // OlderRule reports whether a plan below the dry weight was agreed when nothing

@@ -40,6 +40,8 @@ func kindOf(body any) string {
 		return "catheter_lock"
 	case *LockDrawn:
 		return "lock_drawn"
+	case *Glucose:
+		return "glucose"
 	case *AgreedPlan:
 		return "plan"
 	case *ReadBack:

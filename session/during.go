@@ -24,6 +24,7 @@ type Reading struct {
 	BodyTemp  *unit.Temperature  `json:"body_temperature_c,omitempty"`
 	Irregular bool               `json:"pulse_irregular,omitempty"`     // newly so
 	Again     bool               `json:"counter_began_again,omitempty"` // the machine's count of what is removed began at zero again
+	Given     *unit.Litres       `json:"substitution_l,omitempty"`      // substitution fluid so far, in haemodiafiltration
 	Note      string             `json:"note,omitempty"`
 }
 
@@ -42,6 +43,7 @@ type Drink struct {
 type Saline struct {
 	Volume unit.Volume `json:"volume_ml"`
 	Why    string      `json:"why,omitempty"`
+	Flush  bool        `json:"flush,omitempty"` // one of those ordered; never held for one given for a low pressure
 }
 
 // LowPressure is a fall of blood pressure, felt or measured.

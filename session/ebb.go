@@ -53,7 +53,7 @@ func EbbOf(s *Session, now time.Time) (Ebb, bool) {
 		}
 	}
 	ebb.Actual = append(ebb.Actual, EbbPoint{At: began, Excess: ebb.Start})
-	var c count
+	c := countOf(s)
 	for i := range s.Log {
 		e := &s.Log[i]
 		if removed, told := c.take(e); told && !e.At.After(now) && !e.At.Before(began) {

@@ -39,6 +39,7 @@ var expected = []struct {
 	}},
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
 	{"lock_drawn", "Old lock drawn", Running, func(s *Session) bool { return has[LockDrawn](s) || !s.Rx.ByCatheter() }},
+	{"glucose", "Blood sugar before", Running, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarBefore(s) }},
 	{"plan", "Plan agreed", Running, has[AgreedPlan]},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
@@ -51,6 +52,7 @@ var expected = []struct {
 		return b != nil || !s.Treated() || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none()
 	}},
 	{"vitals_after", "Blood pressure after", Done, has[VitalsAfter]},
+	{"glucose", "Blood sugar after", Done, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarAfter(s) }},
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
 	{"disinfection", "Disinfection", Done, func(s *Session) bool { b, _ := CleanedAfter(s); return b != nil }},
@@ -86,6 +88,9 @@ func OpenItems(s *Session) []OpenItem {
 	if b, e := Last[CameOff](s); b != nil {
 		if b.Removed == nil && e.Missing["removed_ml"] == "" {
 			out = append(out, OpenItem{Kind: "came_off", Key: "removed_ml", What: "The machine's total removed", Entry: e.ID})
+		}
+		if b.Removed != nil && s.RemovedShows() == RemovedGross && b.Given == nil && e.Missing["substitution_l"] == "" {
+			out = append(out, OpenItem{Kind: "came_off", Key: "substitution_l", What: "The substitution fluid in all", Entry: e.ID})
 		}
 		if b.Washback == nil && b.Returned != "none" && e.Missing["washback_ml"] == "" {
 			out = append(out, OpenItem{Kind: "came_off", Key: "washback_ml", What: "Washback", Entry: e.ID})

@@ -105,7 +105,7 @@ const LightWeight unit.Mass = 35_000
 // its machine:
 //
 //	above dry = pre-weight − clothing − dry weight   (1 kg = 1 L)
-//	goal      = max(0, above dry + drinks + washback + saline), to the machine's step
+//	goal      = max(0, above dry + drinks + washback + saline + flushes), to the machine's step
 //	dialled in = the goal, or the largest the unit's limits let through,
 //	             down to the machine's step
 //
@@ -155,7 +155,7 @@ func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
 	p.Rate = rateOf(p.SetGoal, p.Length)
 	p.RatePerKg = perKg(p.SetGoal, p.Length, p.DryWeight)
 	p.WholeRate = perKg(p.Goal, p.Length, p.DryWeight)
-	p.Expected = p.PreWeight - unit.Mass(p.SetGoal) + unit.Mass(p.Intake+p.Washback+p.Saline)
+	p.Expected = p.PreWeight - unit.Mass(p.SetGoal) + unit.Mass(p.Intake+p.Washback+p.Saline+p.Flushes)
 	if p.GoalShown, err = s.Machine.ShowGoal(p.SetGoal); err != nil {
 		return Plan{}, err
 	}
@@ -211,9 +211,10 @@ func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
 	if c.Length != nil {
 		p.Length = *c.Length
 	}
+	p.Flushes = rx.flushesPlanned(p.Length)
 	in := fluid.PlanInput{
 		PreWeight: p.PreWeight.Exact(), Clothing: p.Clothing.Exact(), DryWeight: p.DryWeight.Exact(), Session: p.Length.Exact(),
-		Intake: p.Intake.Exact(), Washback: p.Washback.Exact(), Saline: p.Saline.Exact(), Step: p.Step.Exact(),
+		Intake: p.Intake.Exact(), Washback: p.Washback.Exact(), Saline: (p.Saline + p.Flushes).Exact(), Step: p.Step.Exact(),
 	}
 	if rx.Rate != nil {
 		limit := rx.Rate.Exact()

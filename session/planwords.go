@@ -67,13 +67,20 @@ func (p *Plan) terms(s *Session, h History) {
 	if p.Saline != 0 {
 		add("saline", "Other saline", p.Saline.Text(), "your entry for this session", time.Time{}, ml(p.Saline))
 	}
+	if n := rx.FlushCount(p.Length); n > 0 {
+		add("flushes", "Flushes", p.Flushes.Text(), fmt.Sprintf("%d of %s, every %s; %s", n, rx.FlushML.Text(), rx.FlushEvery.Text(), prescribed), time.Time{}, ml(p.Flushes))
+	}
 	if short := p.short(); short > 0 {
 		add("not_removed", "Still short of dry weight", short.Text(), "what comes in does not reach it, and the goal is never below 0", time.Time{}, ml(short))
 	}
 	if rounding := p.Goal - max(0, p.Sum()); rounding != 0 {
 		add("rounding", "Rounded to the machine's step", minus(rounding.Text()), "steps of "+p.Step.Text(), time.Time{}, ml(rounding))
 	}
-	add("goal", "Goal", p.Goal.Text(), "the sum of the lines above", time.Time{}, nil)
+	sum := "the sum of the lines above"
+	if s.ByFiltration() {
+		sum += ": what comes off you. The substitution fluid is not in it"
+	}
+	add("goal", "Goal", p.Goal.Text(), sum, time.Time{}, nil)
 	if p.LeftOver > 0 {
 		add("left_over", "Left for later", p.LeftOver.Text(), p.whyLeft(), time.Time{}, nil)
 		add("set_goal", "To dial in", p.SetGoal.Text(), "the goal without what is left for later", time.Time{}, nil)

@@ -38,6 +38,9 @@ type Prescription struct {
 	HepHourly   *unit.DoseRate `json:"heparin_hourly_iu_h,omitempty"`
 	HepStop     *unit.Minutes  `json:"heparin_stop_before_end_min,omitempty"`
 
+	FlushML    *unit.Volume  `json:"flush_ml,omitempty"` // of saline each time; both or none
+	FlushEvery *unit.Minutes `json:"flush_every_min,omitempty"`
+
 	Access       string `json:"access"`      // fistula, graft, catheter
 	AccessSide   string `json:"access_side"` // left_arm, right_arm, left_leg, right_leg, neck_or_chest
 	Technique    string `json:"technique"`   // rope_ladder, buttonhole, rotation, none
@@ -46,10 +49,12 @@ type Prescription struct {
 	SingleNeedle bool   `json:"single_needle,omitempty"`      // line pressures rise and fall by themselves
 	Filtration   bool   `json:"haemodiafiltration,omitempty"` // the program's own figure for TMP does not apply
 
+	OrderedSubstitution
+
 	OrderedLock
 
 	Intake   unit.Volume `json:"intake_ml"`   // drinks and food usually allowed for during a session
-	Washback unit.Volume `json:"washback_ml"` // saline given back with the blood
+	Washback unit.Volume `json:"washback_ml"` // saline, or fluid from the machine, given back with the blood
 
 	Limits
 }
@@ -83,6 +88,10 @@ type Limits struct {
 	AfterLow    *unit.Minutes       `json:"check_after_low_min,omitempty"`
 	Anaesthetic *unit.Milligrams    `json:"anaesthetic_max_mg,omitempty"`
 
+	GlucoseMarked bool          `json:"glucose_marked,omitempty"` // blood sugar is measured before, in and after each session
+	GlucoseLow    *unit.Molar   `json:"glucose_low_mmol_l,omitempty"`
+	GlucoseEvery  *unit.Minutes `json:"glucose_every_min,omitempty"` // while running
+
 	HeardNotFelt bool `json:"access_heard_not_felt,omitempty"` // no thrill to feel: its bruit stands for it
 	ListenEach   bool `json:"listen_each_time,omitempty"`      // to the access, before every session
 }
@@ -108,4 +117,6 @@ type Machine struct {
 	GoalDecimals int          `json:"goal_decimals"`          // digits after the point in that field
 	GoalStep     *unit.Volume `json:"goal_step_ml,omitempty"` // smallest step of that field
 	Kind         string       `json:"kind"`                   // single_pass, batch or bags; low_volume: one of the last two, not said which
+
+	RemovedShows string `json:"removed_shows,omitempty"` // in haemodiafiltration: net or with_substitution; blank while nobody said
 }

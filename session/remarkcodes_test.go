@@ -34,6 +34,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"arterial_low":     {LevelLook, []any{arterialOf(-250), arterialOf(-251), arterialOf(-280), arterialOf(-281), arterialOf(-250), arterialOf(-251)}, []int{1, 3, 5}},
 		"fever":            {LevelLook, []any{bodyC(37.0), bodyC(37.1), bodyC(37.5), bodyC(37.6), bodyC(37.0), bodyC(37.1)}, []int{1, 3, 5}},
 		"chlorine_out":     {LevelLook, []any{chlorine(100), chlorine(101), chlorine(101), chlorine(102), chlorine(100), chlorine(101)}, []int{1, 3, 5}},
+		"sugar_low":        {LevelLook, []any{sugarOf(400), sugarOf(399), sugarOf(350), sugarOf(349), sugarOf(400), sugarOf(399)}, []int{1, 3, 5}},
 		"unwell":           {LevelLook, []any{unwell("sick"), unwell("sick"), unwell("sick")}, []int{0, 1, 2}},
 		"nadir":            {LevelLook, []any{&LowPressure{Systolic: mm(95)}, bp(89), bp(88), bp(130), &LowPressure{Systolic: mm(95)}, bp(89)}, []int{1, 5}},
 		"venous_fall":      {LevelLook, []any{venous(140), venous(140), venous(121), venous(120), venous(119)}, []int{3}},
@@ -46,6 +47,8 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"blood_flow_low":   {LevelNote, []any{flowAt(270), flowAt(269), flowAt(200)}, []int{1}},
 		"tmp_creeps":       {LevelNote, []any{tmp(60), tmp(80), tmp(100), tmp(110), tmp(120)}, []int{3}},
 		"copied":           {LevelNote, []any{row(70), row(70), row(70), row(70)}, []int{2}},
+		"removed_unsaid":   {LevelNote, nil, []int{}}, // both of haemodiafiltration; see removedunknown_test.go
+		"removed_gross":    {LevelNote, nil, []int{}},
 		"check_late":       {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule
 		"bag_wrong":        {LevelLook, nil, []int{}}, // of each bag that is hung; see session/bags_test.go
 		"bag_open":         {LevelNote, nil, []int{}}, // likewise

@@ -87,7 +87,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 	if ended, over := theEnd(s); over && ended.Before(now) {
 		until = ended
 	}
-	w = &watch{s: s, until: until, said: map[string]bool{}, bounds: map[string]*beyond{}, word: -1}
+	w = &watch{s: s, until: until, said: map[string]bool{}, bounds: map[string]*beyond{}, word: -1, count: countOf(s)}
 	w.bp, w.check, w.before = pressureOf(s, began), checksOf(s, began), temperatureBefore(s, began)
 	for i := range s.Log {
 		e := &s.Log[i]
@@ -147,6 +147,8 @@ func (w *watch) entry(e *Event, i int) {
 		w.chlorine(b, e)
 	case *BathLabel:
 		w.bag(b, e)
+	case *Glucose:
+		w.sugar(b, e)
 	case *FluidCheck:
 		if w.connected {
 			w.fluid(&b.MeterConduct, b.MeterTemp, e)
@@ -270,6 +272,7 @@ func livelyOf(b *Reading) (lively, bool) {
 
 func (w *watch) removal(e *Event) {
 	removed, told := w.count.take(e)
+	w.untold(e, told)
 	l := lineOf(w.s, e.At)
 	if !told || l == nil {
 		return

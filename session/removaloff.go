@@ -26,7 +26,7 @@ func RemovalOffs(s *Session) []Stretch {
 	ended, over := theEnd(s)
 	var out []Stretch
 	open, told := false, false
-	var c count
+	c := countOf(s)
 	var last, stood unit.Volume // last count, and the one at which removal was switched off
 	begin := func(at time.Time, why string) {
 		if !open {

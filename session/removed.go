@@ -6,17 +6,34 @@ import (
 	"ebbline/unit"
 )
 
-// A count follows what a machine shows as removed. When its count began at zero
+// A count follows what a machine shows as removed, and gives what came off the person:
+// the net removal, by which everything else is worked out. When its count began at zero
 // again, what it showed before is added from then on:
 //
 //	removed = Σ last value shown before each new beginning + value shown now   (mL)
 //
 // What came off between that last value and the new beginning is not known and
 // is not in it.
+//
+// In haemodiafiltration what the figure means was said of the machine
+// ([Session.RemovedShows]). Where the substitution fluid is in it,
+//
+//	value = value shown − substitution so far, both of one reading, not below 0   (mL)
+//
+// and a reading without both tells nothing of the removal. Nor does any while nobody
+// has said what the figure means.
 type count struct {
-	before unit.Volume // of counts that are over
-	shown  unit.Volume // last, of this one
+	means  string      // of [Session.RemovedShows]
+	before unit.Volume // net, of counts that are over
+	net    unit.Volume // of this one, last
+	shown  unit.Volume // by the machine, of this one, last
+	again  bool        // there were others
+
+	given givenFluid
+	base  unit.Volume // the same in all when this count began
 }
+
+func countOf(s *Session) count { return count{means: s.RemovedShows()} }
 
 // take takes in an entry that tells of removal and gives all that was removed by
 // then; ok is false for an entry that tells of none.
@@ -25,45 +42,109 @@ func (c *count) take(e *Event) (total unit.Volume, ok bool) {
 		return 0, false
 	}
 	var shown *unit.Volume
+	var given *unit.Litres
 	switch b := e.Body.(type) {
 	case *Reading:
 		if b.Again {
-			c.before, c.shown = c.before+c.shown, 0
+			c.before, c.net, c.shown, c.base, c.again = c.before+c.net, 0, 0, c.given.total(), true
+			c.given.again = true
 		}
-		shown = b.Removed
+		shown, given = b.Removed, b.Given
 	case *CameOff:
-		shown = b.Removed
+		shown, given = b.Removed, b.Given
+	}
+	if given != nil {
+		c.given.take(*given)
 	}
 	if shown == nil {
 		return 0, false
 	}
 	c.shown = *shown
-	return c.before + c.shown, true
+	if !c.tells(given) {
+		return 0, false
+	}
+	if c.net = *shown; c.means == RemovedGross {
+		c.net = max(*shown-(c.given.total()-c.base), 0)
+	}
+	return c.before + c.net, true
 }
+
+// tells reports whether a figure for the fluid removed tells what came off, with the
+// substitution fluid that was typed beside it.
+func (c *count) tells(given *unit.Litres) bool {
+	return c.means == RemovedNet || c.means == RemovedGross && given != nil
+}
+
+// givenFluid follows the machine's count of the substitution fluid. It began at zero
+// again when the counts were said to have begun again and it shows less than before: not
+// every machine begins both.
+type givenFluid struct {
+	before, shown unit.Volume
+	again         bool // said since its last value
+}
+
+func (g *givenFluid) take(l unit.Litres) {
+	ml := unit.Volume(l) // a litre is kept to the millilitre
+	if g.again && ml < g.shown {
+		g.before += g.shown
+	}
+	g.shown, g.again = ml, false
+}
+
+func (g *givenFluid) total() unit.Volume { return g.before + g.shown }
 
 // A Count is what was known of the removal at a moment.
 type Count struct {
-	Removed unit.Volume // in all
-	Shown   unit.Volume // by the machine: less than Removed once its count began again
+	Removed unit.Volume // in all, net
+	Shown   unit.Volume // by the machine: less than Removed once its count began again, and more where the substitution fluid is in it
 	Before  unit.Volume // Removed at the reading of it before this one
 	At      time.Time   // when it was read; zero when never
+
+	Given      unit.Volume // substitution fluid in all
+	GivenShown unit.Volume // by the machine
+	GivenAt    time.Time   // when it was read; zero when never
+
+	count count
 }
 
 // Counted gives the removal as last typed from the machine up to an instant.
 func Counted(s *Session, at time.Time) Count {
-	var c count
-	var out Count
+	out := Count{count: countOf(s)}
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.At.After(at) {
 			break
 		}
-		if total, ok := c.take(e); ok {
+		if total, ok := out.count.take(e); ok {
 			out.Before, out.Removed, out.At = out.Removed, total, e.At
 		}
+		if e.Struck == nil && givenBy(e.Body) != nil {
+			out.GivenAt = e.At
+		}
 	}
-	out.Shown = c.shown
+	out.Shown = out.count.shown
+	out.Given, out.GivenShown = out.count.given.total(), out.count.given.shown
 	return out
+}
+
+// BeganAgain reports whether the machine's count of what was removed began at zero again.
+func (c Count) BeganAgain() bool { return c.count.again }
+
+// With gives the removal in all once a further entry is in; ok is false for one that
+// tells of none.
+func (c Count) With(body any) (total unit.Volume, ok bool) {
+	return c.count.take(&Event{Body: body})
+}
+
+// givenBy is the substitution fluid that an entry tells of, or nil.
+func givenBy(body any) *unit.Litres {
+	switch b := body.(type) {
+	case *Reading:
+		return b.Given
+	case *CameOff:
+		return b.Given
+	}
+	return nil
 }
 
 // removedBy gives the removal last typed from the machine up to an instant, with
@@ -85,5 +166,19 @@ func RemovedInAll(s *Session) *unit.Volume {
 		return nil
 	}
 	c := Counted(s, ended.At)
+	if !c.count.tells(off.Given) {
+		return nil
+	}
 	return &c.Removed
+}
+
+// removedTyped is the machine's figure for what was removed as an entry has it, or nil.
+func removedTyped(body any) *unit.Volume {
+	switch b := body.(type) {
+	case *Reading:
+		return b.Removed
+	case *CameOff:
+		return b.Removed
+	}
+	return nil
 }

@@ -176,11 +176,10 @@ func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 
 // beyondPlan is what was drunk and given above what the plan allowed for, the
 // two taken together: saline in place of a drink that was planned is no
-// addition.
+// addition. Flushes that are ordered are counted by themselves ([takenBeyond]).
 func beyondPlan(s *Session, at time.Time) unit.Volume {
-	drunk, saline := addedBy(s, at)
 	plan, _ := lastBy[AgreedPlan](s, at)
-	return plan.beyond(drunk + saline)
+	return takenBeyond(s, plan, at, func(*Saline, *Event) bool { return false })
 }
 
 // beyond is what was drunk and given above what a plan allowed for, not below 0;

@@ -40,6 +40,17 @@ var treatmentSays = map[string]string{
 	"lock_venous_stuck":   "Old lock of the venous lumen could not be drawn. Push nothing in; ring.",
 	"lock_clots":          "Clots in the old lock. Tell your unit.",
 	"lock_drawn_ready":    "Old lock drawn out of both lumens.",
+
+	"glucose_open":    "Measure your blood sugar.",
+	"glucose_missing": "Blood sugar: %s. Measure it.",
+	"glucose_old":     "Blood sugar of %s, %s, is too old. Measure again.",
+	"glucose_low":     "Blood sugar %s, under %s. " + SugarSteps,
+	"glucose_lo":      "Blood sugar “Lo”: too low for a number. " + SugarSteps,
+	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
+	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
+
+	// plan, in haemodiafiltration
+	"plan_shows": "Not said: does the machine's “removed” hold the substitution fluid? Say it once, at the machine.",
 }
 
 // What the unit is asked for, where figures of the program's own spoke in so many of
@@ -64,10 +75,23 @@ func askAfter(what string, n, of int, figure string) string {
 	return fmt.Sprintf("%s in %d of the last %d sessions. Ask your unit for %s", what, n, of, figure)
 }
 
+// SugarSteps ends every word about a low blood sugar, and stands beside its form.
+const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
+
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
 	"bag_wrong": func(f facts) string { return "This bag: " + f.value + " Your unit’s own instructions first; ring." },
 	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+	"sugar_low": func(f facts) string {
+		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+	},
+	"removed_unsaid": func(f facts) string {
+		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +
+			"Say it once, at the machine on Unit."
+	},
+	"removed_gross": func(f facts) string {
+		return "The machine shows " + f.value + " removed, with the substitution fluid in it. That fluid was not typed beside it, so what came off you is not known. Type both from one look."
+	},
 }
 
 // OneLumenWords are what a page says where both lines run to one lumen.
@@ -106,3 +130,9 @@ var catheterWords = strings.NewReplacer(
 	"Leak sensors at the needles and on the floor", "Leak sensors at the connections and on the floor",
 	"Needles: tape doubled, lines looped. Catheter: connections locked", "Connections locked, lines looped",
 )
+
+// AskSubstitutionWords ask once for what an order of haemodiafiltration does not say.
+const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how much substitution fluid a session has, and where it is added, then write both."
+
+// AskRemovedWords ask once what the machine's figure for the fluid removed means.
+const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."

@@ -17,6 +17,7 @@ type Settings struct {
 	RemovedAt time.Time   // when it was last read off the machine; zero when never
 	Estimated bool        // carried on since that reading: read the machine for the true one
 	Added     unit.Volume // drinks and saline beyond the plan that no goal has taken in yet, less what only fills up to dry weight
+	Omitted   unit.Volume // flushes that were planned and left out, beyond what was added: the goal is lower by that
 	Options   []Setting   // the first is what keeps the whole treated time
 	Needed    *unit.Minutes
 	NeededBy  string // whose limit the minutes needed rest on
@@ -85,10 +86,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	n.Hold, n.Low, n.Saline = w.hold(plan.DryWeight), w.bp.low, w.salineFor()
 	n.Lost = unit.Volume(math.Round(l.lost()))
 	n.Said = heldWords(n.Hold, n.Lost, n.Saline)
-	n.Added = w.addedSince(l.last().changedAt, now)
-	if l.unchanged() {
-		n.Added = max(0, n.Added-plan.short())
-	}
+	n.takes(w.addedSince(l.last().changedAt, now), plan, l.unchanged())
 
 	left := minutesLeft(run)
 	keep, again, err := n.option(s, run, *plan, left)
@@ -133,12 +131,28 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 		n.Lead = append([]string{overWords(keep.Goal-n.Removed, left)}, n.Lead...)
 	}
 	n.Said = append(slices.Clone(n.Lead), n.Said...)
+	if words := NetUnknown(s, now); words != "" {
+		n.Said = append(n.Said, words)
+	}
 	return n, nil
 }
 
+// takes takes in what came in beyond the plan since the last goal, which is negative where
+// flushes were left out. While the goal is the plan's, what only fills up to the dry
+// weight is no addition, and what was left for later is lowered before the goal is.
+func (n *Settings) takes(beyond unit.Volume, plan *AgreedPlan, unchanged bool) {
+	n.Added, n.Omitted = max(beyond, 0), max(-beyond, 0)
+	if unchanged {
+		n.Added, n.Omitted = max(0, n.Added-plan.short()), max(0, n.Omitted-plan.LeftOver)
+	}
+}
+
+// base is the goal that was told last, without flushes that were left out.
+func (n Settings) base(run Run) unit.Volume { return max(run.Goal-n.Omitted, 0) }
+
 // wanted is the goal with everything added beyond it, in the machine's step.
 func (n Settings) wanted(run Run, step unit.Volume) unit.Volume {
-	return (run.Goal + max(n.Added, 0) + step/2) / step * step
+	return (n.base(run) + max(n.Added, 0) + step/2) / step * step
 }
 
 // minutesLeft is what is left in whole minutes, one begun counted.
@@ -147,7 +161,7 @@ func minutesLeft(run Run) unit.Minutes { return unit.Minutes(math.Ceil(run.Left.
 // option computes one way to go on with so many minutes left.
 func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
 	in := fluid.ReplanInput{
-		Goal: run.Goal.Exact(), Removed: n.Removed.Exact(), Added: max(n.Added, 0).Exact(),
+		Goal: n.base(run).Exact(), Removed: n.Removed.Exact(), Added: max(n.Added, 0).Exact(),
 		Treated: unit.Minutes(run.Treated.Minutes()).Exact(), Planned: run.Length.Exact(), StopIn: exactly(left),
 		DryWeight: plan.DryWeight.Exact(),
 	}
@@ -159,7 +173,7 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 		return Setting{}, r, err
 	}
 	step := s.Machine.FieldStep()
-	wanted := run.Goal + max(n.Added, 0)
+	wanted := n.base(run) + max(n.Added, 0)
 	whole := n.wanted(run, step)
 	goal := whole
 	if r.RemovableMl != nil && !r.WithinLimits {

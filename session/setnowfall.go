@@ -177,6 +177,9 @@ const salineBefore = 15 * time.Minute
 // shortly before the first one on all of it is taken so, whatever the words beside
 // it; before that what its words name so ([namesEase]).
 func (w *watch) forEase(b *Saline, at time.Time) bool {
+	if b.Flush {
+		return false // it is in the goal
+	}
 	return !w.eased.IsZero() && !at.Before(w.eased.Add(-salineBefore)) || namesEase(b.Why)
 }
 
@@ -197,13 +200,7 @@ func (w *watch) salineFor() unit.Volume {
 func (w *watch) addedSince(changed, now time.Time) unit.Volume {
 	plan, _ := lastBy[AgreedPlan](w.s, now)
 	beyond := func(at time.Time) unit.Volume {
-		drunk, saline := addedBy(w.s, at)
-		Each(w.s, func(b *Saline, e *Event) {
-			if !e.At.After(at) && w.forEase(b, e.At) {
-				saline -= b.Volume
-			}
-		})
-		return plan.beyond(drunk + saline)
+		return takenBeyond(w.s, plan, at, func(b *Saline, e *Event) bool { return w.forEase(b, e.At) })
 	}
 	if changed.IsZero() {
 		return beyond(now)

@@ -7,6 +7,7 @@ func (l startLine) fit(v *verdict) {
 	if judged(l, v, startLine.fitness) == nil {
 		v.open(nil, "fit_open")
 	}
+	l.sugarUnmarked(v)
 }
 
 // Any reports whether an answer says yes to anything.

@@ -25,7 +25,7 @@ func (l startLine) heparin(v *verdict) {
 }
 
 // heparinless reports whether no heparin is prescribed.
-func (l startLine) heparinless() bool { return l.rx.Heparin == "" || l.rx.Heparin == "none" }
+func (l startLine) heparinless() bool { return l.rx.NoHeparin() }
 
 // heparinInHand judges one draw. A dose that was another than prescribed stays in
 // sight when the right one follows: which of the two syringes is in the hand is not

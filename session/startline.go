@@ -20,6 +20,7 @@ const (
 	CheckLots         = "lots"
 	CheckHeparin      = "heparin"
 	CheckLock         = "lock"
+	CheckGlucose      = "glucose"
 	CheckNight        = "night"
 	CheckPlan         = "plan"
 	CheckPrescription = "prescription"
@@ -44,6 +45,7 @@ var startChecks = []struct {
 	{CheckLots, "Lots in date", startLine.lots},
 	{CheckHeparin, "Heparin", startLine.heparin},
 	{CheckLock, "Catheter lock", startLine.lock},
+	{CheckGlucose, "Blood sugar", startLine.glucose},
 	{CheckNight, "Night", startLine.night},
 	{CheckPlan, "Plan", startLine.plan},
 	{CheckPrescription, "Prescription", startLine.prescription},
@@ -116,7 +118,7 @@ func (l startLine) again(check string, v *verdict) {
 
 // carried are the checks whose stops outlast the session they were found in, when
 // that one was never treated: starting over wipes nothing out.
-var carried = []string{CheckFit, CheckAccess, CheckVitals, CheckChlorine, CheckSelfTest, CheckConduct, CheckBath}
+var carried = []string{CheckFit, CheckAccess, CheckVitals, CheckChlorine, CheckSelfTest, CheckConduct, CheckBath, CheckGlucose}
 
 // carry adds to a check what stopped it in a session that was set up shortly
 // before and broken off, until it was rung about.

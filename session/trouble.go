@@ -98,7 +98,7 @@ func (t TroubleType) StaysOut() bool { return t.Blood != BloodAsSteps }
 var troubleOf = map[string]string{
 	"low_pressure": TroubleLow, "nadir": TroubleLow, "pulse_out": TroubleHeart, "fever": TroubleFever, "chlorine_out": TroubleFluid,
 	"venous_fall": TroubleBlood, "venous_rise": TroubleAlarm, "arterial_rise": TroubleBlood, "arterial_fall": TroubleAlarm, "arterial_low": TroubleAlarm,
-	"tmp_high": TroubleClotting, "conductivity_out": TroubleFluid, "temperature_out": TroubleFluid,
+	"tmp_high": TroubleClotting, "sugar_low": TroubleConfused, "conductivity_out": TroubleFluid, "temperature_out": TroubleFluid,
 }
 
 // feltTroubles are said as "unwell" when they are opened: what is felt in the body,

@@ -14,6 +14,7 @@ type (
 	msPerCm      struct{}
 	mgPerLitre   struct{}
 	mmolPerLitre struct{}
+	mgPerDl      struct{}
 	internatUnit struct{}
 	iuPerMl      struct{}
 	iuPerHour    struct{}
@@ -40,6 +41,7 @@ type (
 	Conductivity  = Quantity[msPerCm]      // mS/cm, to 0.01
 	Concentration = Quantity[mgPerLitre]   // mg/L, to 0.001
 	Molar         = Quantity[mmolPerLitre] // mmol/L, to 0.01
+	MgPerDl       = Quantity[mgPerDl]      // mg/dL, to 0.1
 	Dose          = Quantity[internatUnit] // whole IU
 	Strength      = Quantity[iuPerMl]      // whole IU/mL
 	DoseRate      = Quantity[iuPerHour]    // whole IU/h
@@ -65,6 +67,7 @@ func (celsius) about() scale      { return scale{symbol: "°C", decimals: 1} }
 func (msPerCm) about() scale      { return scale{symbol: "mS/cm", decimals: 2} }
 func (mgPerLitre) about() scale   { return scale{symbol: "mg/L", decimals: 3} }
 func (mmolPerLitre) about() scale { return scale{symbol: "mmol/L", decimals: 2} }
+func (mgPerDl) about() scale      { return scale{symbol: "mg/dL", decimals: 1} }
 func (internatUnit) about() scale { return scale{symbol: "IU", decimals: 0} }
 func (iuPerMl) about() scale      { return scale{symbol: "IU/mL", decimals: 0} }
 func (iuPerHour) about() scale    { return scale{symbol: "IU/h", decimals: 0} }

@@ -114,7 +114,8 @@ type sessionOut struct {
 	Post    *unit.Mass    `json:"post_weight_kg"`
 	Dry     *unit.Mass    `json:"dry_weight_kg"`
 	Goal    *unit.Volume  `json:"set_goal_ml"`
-	Removed *unit.Volume  `json:"removed_ml"`
+	Removed *unit.Volume  `json:"removed_ml"`     // net: what came off
+	Given   *unit.Litres  `json:"substitution_l"` // in haemodiafiltration; null otherwise
 	Planned *unit.Minutes `json:"planned_min"`
 	Treated *unit.Minutes `json:"treated_min"`
 	Open    int           `json:"open_items"` // what nobody has said anything about yet
@@ -153,6 +154,10 @@ func outOf(s *session.Session, now time.Time) sessionOut {
 	}
 	if removed := session.RemovedInAll(s); removed != nil {
 		out.Removed = removed
+	}
+	if c := session.Counted(s, now); !c.GivenAt.IsZero() {
+		given := unit.Litres(c.Given)
+		out.Given = &given
 	}
 	if length, ok := session.Length(s, now); ok {
 		out.Planned = &length

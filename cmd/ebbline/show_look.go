@@ -16,6 +16,8 @@ type lookOut struct {
 	StartLine  []checkOut   `json:"start_line"`
 	Remarks    []remarkOut  `json:"remarks"`
 	NextCheck  *checkDueOut `json:"next_check"`
+	SugarDue   *sugarDueOut `json:"sugar_due"` // where the unit set hours for the blood sugar
+	FlushDue   *flushDueOut `json:"flush_due"` // where flushes are ordered
 	ToSet      *toSetOut    `json:"to_set"`
 	Plan       *planOut     `json:"plan"`
 }
@@ -34,6 +36,23 @@ type checkDueOut struct {
 	At       time.Time    `json:"at"`
 	EveryMin unit.Minutes `json:"every_min"`
 	Why      string       `json:"why"`
+}
+
+// sugarDueOut is when the blood sugar is due by the hours that the unit set.
+type sugarDueOut struct {
+	At       time.Time    `json:"at"`
+	EveryMin unit.Minutes `json:"every_min"`
+	Late     bool         `json:"late"` // for longer than a reading may come late
+}
+
+// flushDueOut is the next flush of those that are ordered.
+type flushDueOut struct {
+	At       *time.Time   `json:"at"` // null while the treatment stands still
+	VolumeMl unit.Volume  `json:"volume_ml"`
+	EveryMin unit.Minutes `json:"every_min"`
+	Number   int          `json:"number"`
+	Of       int          `json:"of"`
+	Late     bool         `json:"late"`
 }
 
 // toSetOut is what to set on the machine now.
@@ -85,6 +104,15 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 	}
 	if due, ok := session.NextCheck(s, now); ok {
 		out.NextCheck = &checkDueOut{At: due.At, EveryMin: due.Every, Why: due.Why}
+	}
+	if due, ok := session.NextSugar(s, now); ok {
+		out.SugarDue = &sugarDueOut{due.At, due.Every, due.Late}
+	}
+	if due, ok := session.NextFlush(s, now); ok {
+		out.FlushDue = &flushDueOut{nil, due.Volume, due.Every, due.Number, due.Of, due.Late}
+		if !due.At.IsZero() {
+			out.FlushDue.At = &due.At
+		}
 	}
 	if set, ok := session.ToSetNow(s, now); ok {
 		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}

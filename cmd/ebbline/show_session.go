@@ -168,6 +168,29 @@ func printSession(w io.Writer, s sessionWhole) {
 		}
 		fmt.Fprintln(w)
 	}
+	if due := s.SugarDue; due != nil {
+		late := ""
+		if due.Late {
+			late = ", and is late"
+		}
+		fmt.Fprintf(w, "Blood sugar due at %s (every %s)%s\n", due.At.Format("15:04"), plain(due.EveryMin), late)
+	}
+	if due := s.FlushDue; due != nil {
+		when := "waits while the treatment stands still"
+		if due.At != nil {
+			when = "due at " + due.At.Format("15:04")
+		}
+		if due.Late {
+			when += ", and is late"
+		}
+		fmt.Fprintf(w, "Flush %d of %d, %s, %s\n", due.Number, due.Of, plain(due.VolumeMl), when)
+	}
+	if s.Prescription.ByFiltration() {
+		fmt.Fprintf(w, "Haemodiafiltration: %s\n", strings.ReplaceAll(s.Prescription.SubstitutionText(), "\u00a0", " "))
+		if s.Began != nil {
+			fmt.Fprintf(w, "Came off: %s, substitution %s\n", written(s.Removed), written(s.Given))
+		}
+	}
 	fmt.Fprintln(w)
 	day := ""
 	for _, e := range s.Entries {
@@ -191,6 +214,14 @@ func printSession(w io.Writer, s sessionWhole) {
 		}
 		fmt.Fprintf(w, "  %s: %s\n", m.What, missingWords(m.Why))
 	}
+}
+
+// written is a value with its unit, or that it is not known.
+func written[M unit.Measure](v *unit.Quantity[M]) string {
+	if v == nil {
+		return "not known"
+	}
+	return plain(*v)
 }
 
 func printEntry(w io.Writer, e entryOut) {

@@ -73,7 +73,8 @@ type dropOut struct {
 type rulesOut struct {
 	Edition     string     `json:"edition"`
 	Use         string     `json:"use"`
-	SetBy       string     `json:"set_by"` // empty: the program's own
+	Filtered    bool       `json:"use_by_haemodiafiltration"` // and not by the unit's rules
+	SetBy       string     `json:"set_by"`                    // empty: the program's own
 	SetOn       *unit.Date `json:"set_on"`
 	RepeatHours float64    `json:"chlorine_repeat_h"` // 0: not asked
 	RepeatWhose string     `json:"chlorine_repeat_whose"`
@@ -162,6 +163,8 @@ func waterOf(h *record.Household, m *record.Member, at time.Time) waterOut {
 	rules, set := h.Upkeep.RulesNow()
 	repeat := household.ChlorineRule(h)
 	out.Rules = rulesOut{Edition: rules.Edition, Use: rules.Use, RepeatHours: repeat.Every.Hours(), RepeatWhose: repeat.Whose()}
+	use, filtered := h.HeldTo(out.On)
+	out.Rules.Use, out.Rules.Filtered = string(use), filtered
 	if set {
 		out.Rules.SetBy, out.Rules.SetOn = rules.SetBy, dateOrNull(rules.SetOn)
 	}
@@ -214,7 +217,11 @@ func printWater(w io.Writer, h *record.Household, out waterOut) {
 	if out.Rules.SetBy != "" {
 		whose = "set by " + out.Rules.SetBy + " on " + out.Rules.SetOn.String()
 	}
-	fmt.Fprintf(w, "Limits: %s, %s water (%s).\n", out.Rules.Edition, out.Rules.Use, oneLine(whose))
+	because := ""
+	if out.Rules.Filtered {
+		because = " because of haemodiafiltration"
+	}
+	fmt.Fprintf(w, "Limits: %s, %s water%s (%s).\n", out.Rules.Edition, out.Rules.Use, because, oneLine(whose))
 	if out.Rules.RepeatHours > 0 {
 		fmt.Fprintf(w, "Chlorine again in a session every %s hours (%s).\n", digits(out.Rules.RepeatHours), oneLine(out.Rules.RepeatWhose))
 	} else {

@@ -133,6 +133,7 @@ type weekOut struct {
 	PerMonth   float64   `json:"sets_per_month"`
 	Evenings   int       `json:"evenings_free"`
 	Today      bool      `json:"today"`
+	Cautions   []string  `json:"cautions"` // what none of the figures counts
 }
 
 func runWeek(t *terminal, file *place, who *whoWhen, a askedWeek, draws int, asJSON bool) error {
@@ -193,6 +194,7 @@ func findWeeks(t *terminal, book *household.WeekBook, a askedWeek, draws int, as
 		return printJSON(&t.out, weeksJSON(book, wanted))
 	}
 	fmt.Fprintf(&t.out, "%d of %d weeks reach what is wanted, inside the limits your unit set, at your usual gain.\n\n", len(wanted), len(all))
+	printCautions(&t.out, book)
 	table := tabwriter.NewWriter(&t.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "hours\tmL/h/kg\tgap h\tevenings\tstd Kt/V\tweek")
 	for i, o := range wanted {
@@ -215,6 +217,7 @@ func weeksJSON(book *household.WeekBook, all []household.WeekOutcome) []weekOut 
 			When: o.When(), Length: o.LengthMin, Blood: o.BloodFlow, Dialysate: o.Week.Dialysate, KoA: o.KoA, Std: likely(o.StdKtV), Peak: likely(o.PeakMmolL), Mean: likely(o.MeanMmolL),
 			SpKtV: likely(o.SpKtV), Measure: o.Target.Measure, Minimum: o.Minimum, ByUnit: o.ByUnit, Share: o.Share, Rates: []float64{}, Over: o.Over, Gap: o.GapH, On: o.OnH,
 			Around: o.AroundH, DialysateL: o.Dialysate, WaterL: o.Water, PerMonth: o.PerMonth, Evenings: o.Evenings, Today: o.Same(book.Now),
+			Cautions: sentencesOf(book.Cautions),
 		}
 		for _, r := range o.Rates {
 			w.Rates = append(w.Rates, r.RatePer)
@@ -227,6 +230,13 @@ func weeksJSON(book *household.WeekBook, all []household.WeekOutcome) []weekOut 
 	return list
 }
 
+// printCautions says what none of the weeks counts.
+func printCautions(w io.Writer, book *household.WeekBook) {
+	for _, c := range book.Cautions {
+		fmt.Fprintf(w, "%s\n\n", c.Text)
+	}
+}
+
 // printWeeks sets one or two weeks side by side.
 func printWeeks(w io.Writer, book *household.WeekBook, out []household.WeekOutcome) error {
 	names := []string{"now", "other"}
@@ -234,6 +244,7 @@ func printWeeks(w io.Writer, book *household.WeekBook, out []household.WeekOutco
 		fmt.Fprintf(w, "%s: %s\n", names[i], o.Long())
 	}
 	fmt.Fprintln(w)
+	printCautions(w, book)
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	row := func(name string, f func(o household.WeekOutcome) string) {
 		fmt.Fprint(table, name)

@@ -53,6 +53,7 @@ func delivered(k *Kinetic, list []SampledDose) {
 			continue
 		}
 		s.Delivered = &Delivered{MlMin: ml, Expected: d.Clearance, Share: share.Value, VolumeL: volume, Volume: whose, Low: share.Value < lowShare, Cautions: share.Cautions}
+		s.Delivered.Cautions = append(s.Delivered.Cautions, convectionCaution(d.session.Rx, k.Clearance)...)
 		if s.Delivered.Low {
 			s.Delivered.LookAt = lookAt(s)
 		}

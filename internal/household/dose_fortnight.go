@@ -92,6 +92,12 @@ func FortnightOf(m *record.Member, k *Kinetic, now time.Time) (*Fortnight, error
 	f.curve(k, run)
 	f.compare(m, k, all, begin, first)
 	f.Cautions = append(f.Cautions, k.Residual.Cautions...)
+	for _, d := range f.Done {
+		if c := convectionCaution(d.session.Rx, k.Clearance); c != nil {
+			f.Cautions = append(f.Cautions, c...)
+			break
+		}
+	}
 	if !f.StdKtV.Exists {
 		f.Cautions = append(f.Cautions, unit.Caution{Code: "no_session", Text: "There is no session in the last 14 days, so there is no standard Kt/V of them."})
 	}

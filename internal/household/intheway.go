@@ -37,6 +37,9 @@ func StandsInTheWay(h *record.Household, m *record.Member, now time.Time) []Obst
 			add(t.Obstacle)
 		}
 	}
+	for _, o := range impureObstacles(h, m, now) {
+		add(o)
+	}
 	if t, failed := FailedCarbon(h, now); failed {
 		add(t.obstacle())
 	}

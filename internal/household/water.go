@@ -196,7 +196,7 @@ func WaterRemarks(h *record.Household, now time.Time) []unit.Caution {
 			results = append(results, t.mgL)
 		}
 	}
-	list := water.Identical("Total chlorine", results)
+	list := append(ultrapureRemarks(h, now), water.Identical("Total chlorine", results)...)
 	list = append(list, water.SelfTests(SelfTestTries(h))...)
 	return append(list, water.Doubts(noticesAt(h, now), unit.DateOf(now))...)
 }

@@ -209,6 +209,7 @@ type WeekBook struct {
 	AroundMin float64 // set-up and take-off of one session
 	AroundIs  string  // where that comes from
 	Hct       float64
+	Cautions  []unit.Caution     // what stands beside every outcome
 	Single    bool               // the machine makes its fluid from tap water
 	Dry       float64            // kg
 	StdTarget *record.DoseTarget // of the unit; nil when it set none
@@ -230,6 +231,7 @@ func WeekBookOf(h *record.Household, m *record.Member, now time.Time) (*WeekBook
 	if b.Now, err = WeekOf(&rx.Value, done); err != nil {
 		return nil, Lacking("The prescription does not say enough for a week: " + err.Error() + ".")
 	}
+	b.Cautions = append(k.Residual.Cautions[:len(k.Residual.Cautions):len(k.Residual.Cautions)], convectionCaution(&rx.Value, k.Clearance)...)
 	b.AroundMin, b.AroundIs = around(done)
 	if machine, ok := h.Machine.Now(); ok {
 		b.Single = machine.Kind == "single_pass"

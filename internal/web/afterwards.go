@@ -21,7 +21,7 @@ func fromPaper(one *session.Session) bool {
 
 // timed are the kinds, besides those that happen while the treatment runs,
 // whose time the arithmetic of a session rests on: blank, it is asked for.
-var timed = []string{"weigh_in", "vitals_before", "chlorine", "needling", "connected", "medicine", "came_off", "vitals_after", "weigh_out", "trouble"}
+var timed = []string{"weigh_in", "vitals_before", "chlorine", "needling", "connected", "medicine", "glucose", "came_off", "vitals_after", "weigh_out", "trouble"}
 
 // untimed may be written without a time of day: they say when they were typed.
 var untimed = []string{"closed", "note", "override", "step"}

@@ -243,6 +243,8 @@ func (b *bar) running(v visit, one *session.Session) {
 		b.Words = "The reading"
 	case late != nil:
 		b.Due = late
+	case b.sugarDue(v, one):
+		here = b.Link + "/glucose"
 	case run.Asleep():
 		b.Words = "Asleep by plan until " + clockFace(run.NextCheck)
 	default:

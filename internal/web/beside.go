@@ -26,6 +26,9 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 		if rx != nil {
 			notes = append(notes, notThisArm(rx.AccessSide)...)
 		}
+	case "glucose":
+		notes = append(notes, "Wash your hands first. One of the three: the number in the meter’s own unit, or that it shows none.")
+		asks = append(asks, session.SugarSteps)
 	case "chlorine":
 		notes = append(notes, "Total chlorine, after five to fifteen minutes of running (common practice). Read the strip in its own time.")
 	case "self_test":

@@ -176,7 +176,7 @@ func (s *server) weighOne(r *http.Request) (weekBody, error) {
 	case err != nil:
 		return b, err
 	}
-	b.Single, b.Around, b.From, b.Cautions = book.Single, book.AroundIs, book.Person.From, book.Person.Residual.Cautions
+	b.Single, b.Around, b.From, b.Cautions = book.Single, book.AroundIs, book.Person.From, book.Cautions
 	now, err := book.Outcome(book.Now, s.draws)
 	if err != nil {
 		b.Why = "Today’s week cannot be weighed: " + err.Error() + "."

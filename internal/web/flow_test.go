@@ -70,6 +70,14 @@ func problems(text string) string {
 // setUp opens a session and writes down everything up to the agreed plan.
 func (h *house) setUp() (base string) {
 	h.t.Helper()
+	base = h.withoutHeparin()
+	h.saved(base+"/heparin_drawn", "strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05", "lot", "H1", "expiry", "2027-01-31")
+	return base
+}
+
+// withoutHeparin is the same for somebody who is ordered none.
+func (h *house) withoutHeparin() (base string) {
+	h.t.Helper()
 	base = h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
 	h.later(time.Minute)
 	h.saved(base+"/fitness", "none_of_these", "yes")
@@ -81,7 +89,6 @@ func (h *house) setUp() (base string) {
 	h.saved(base+"/fluid_check", "machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.95", "machine_temperature_c", "36", "meter_temperature_c", "36.1")
 	h.saved(base+"/bath_label", "label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "B1", "expiry", "2027-01-31")
 	h.opened(base)
-	h.saved(base+"/heparin_drawn", "strength_iu_ml", "1000", "bolus_iu", "2000", "line_iu", "2050", "bolus_ml", "2", "line_ml", "2.05", "lot", "H1", "expiry", "2027-01-31")
 	return base
 }
 
@@ -136,7 +143,12 @@ func (h *house) dialled(base, ml string) (digits string) {
 // begin brings a fresh session to treatment.
 func (h *house) begin() (base string) {
 	h.t.Helper()
-	base = h.setUp()
+	return h.goesOn(h.setUp())
+}
+
+// goesOn brings a session that is set up to treatment.
+func (h *house) goesOn(base string) string {
+	h.t.Helper()
 	plan := h.plan(base)
 	if status, _, text := h.post(base+"/plan", plan); status != http.StatusSeeOther {
 		h.t.Fatalf("the plan was not taken: %s", problems(text))

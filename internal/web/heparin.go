@@ -21,6 +21,7 @@ type heparinBody struct {
 	Again   string           // as typed the second time
 	Differs string           // what is wrong with that
 	Drawn   *session.Heparin
+	None    bool // none is ordered: the form is for what was drawn up all the same
 	Form    form
 	Allergy string
 	Hold    string // why it waits for a word from the unit
@@ -41,6 +42,11 @@ func (s *server) heparinForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	made := view{page: "heparin", title: "Heparin", here: "session"}
+	if v.session.Rx.NoHeparin() {
+		b.None, b.Form = true, fill(heparinUnasked(v, base)).offerLots(v)
+		made.body = b
+		return made, nil
+	}
 	var strength unit.Strength
 	switch err := strength.UnmarshalText([]byte(b.Typed)); {
 	case b.Typed == "":
@@ -106,6 +112,16 @@ func heparinDrawn(v visit, base string, drawn session.Heparin) form {
 		f.Hidden[labelAgain] = drawn.Strength.String()
 	}
 	f.Submit, f.Next, f.Back = "Drawn up and labelled", base, base
+	return f
+}
+
+// heparinUnasked is the form for heparin that was drawn up though none is ordered: nothing
+// is worked out, what is in the syringe is typed.
+func heparinUnasked(v visit, base string) form {
+	kind, _ := record.Find("heparin_drawn")
+	f := newForm(kind, base+"/heparin_drawn", nil).onPaper(v.session)
+	f = f.only("strength_iu_ml", "bolus_iu", "bolus_ml", "line_iu", "line_ml", "lot", "expiry")
+	f.Submit, f.Next, f.Back = "It was drawn up: write it down", base, base
 	return f
 }
 

@@ -9,6 +9,7 @@ var machineHints = map[string]string{
 	"goal_unit":     "Look at the field in which the fluid goal is dialled in.",
 	"goal_decimals": "How many digits that field shows after the point: 2 for 2.50 L, 0 for 2500 mL.",
 	"goal_step_ml":  "By how much the field moves at one press. Leave it blank when each digit can be set by itself.",
+	"removed_shows": "Needed for haemodiafiltration only: ask your nurse, or look in the machine’s handbook. The goal is always what comes off you. It counts for earlier sessions too, where nothing was said.",
 	"kind":          "Whether water is made into dialysis fluid as it runs, or beforehand as a batch, or the fluid comes in ready bags. It decides which checks of the water there are.",
 }
 

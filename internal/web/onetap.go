@@ -271,16 +271,17 @@ func (f form) counter(v visit) form {
 		f = f.hide(key, "yes")
 	}
 	before := session.Counted(v.session, v.now)
-	if before.At.IsZero() {
-		return f
-	}
 	for i := range f.Inputs {
 		in := &f.Inputs[i]
 		var typed unit.Volume
-		if in.Key != "removed_ml" || in.Asked == "" || typed.UnmarshalText([]byte(in.Value)) != nil {
-			continue
+		var given unit.Litres
+		switch {
+		case in.Asked == "":
+		case in.Key == "removed_ml" && typed.UnmarshalText([]byte(in.Value)) == nil:
+			in.Began = typed < before.Shown
+		case in.Key == "substitution_l" && given.UnmarshalText([]byte(in.Value)) == nil:
+			in.Began = unit.Volume(given) < before.GivenShown
 		}
-		in.Began = typed < before.Shown
 	}
 	return f
 }

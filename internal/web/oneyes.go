@@ -111,7 +111,9 @@ func setAside(kind *record.Kind, form, left url.Values, key string, agreed url.V
 	move := []string{key}
 	switch key {
 	case "removed_ml":
-		move = append(move, "counter_began_again")
+		move = append(move, "counter_began_again", "substitution_l") // what came off is known from both of one look
+	case "substitution_l":
+		move = append(move, "counter_began_again", "removed_ml")
 	case "pulse_per_min":
 		if tick := "pulse_irregular"; form.Has(tick) { // it is said at once, and stays with the pulse
 			left[tick] = form[tick]

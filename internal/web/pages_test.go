@@ -149,16 +149,19 @@ var (
 func TestMeasuredInputsOfEveryKind(t *testing.T) {
 	h := home(t, 2, true)
 	h.lookedFirst(vida + "/session/" + h.life.Open) // its end is asked for after that
+	other, ran := filtered(t, session.RemovedGross) // some are asked for in haemodiafiltration alone
 	seen := map[string]bool{}
 	bags := home(t, 2, false) // its label asks more
 	bags.described("bags")
 	label := bags.saved(vida+"/session", "place", "home", "source", "live", "session", newID()) + "/bath_label"
-	for _, path := range append(h.addresses(), label) {
-		of := h
-		if path == label {
-			of = bags
-		}
-		_, text := of.get(path)
+	pages := map[string]*house{ran + "/reading": other, ran: other, label: bags}
+	other.lookedFirst(ran)
+	pages[ran+"/washback"] = other
+	for _, path := range h.addresses() {
+		pages[path] = h
+	}
+	for path, at := range pages {
+		_, text := at.get(path)
 		starts := fieldStart.FindAllStringSubmatchIndex(text, -1)
 		for i, at := range starts {
 			end := len(text)

@@ -57,13 +57,15 @@ var orderParts = []struct {
 		[]string{"days", "every_hours", "length_min", "dialysate_l"}},
 	{"dry", "Dry weight", "With the name and the date of whoever set it: it is the oldest number that is the most trusted.",
 		[]string{"dry_weight_kg", "dry_weight_set_by", "dry_weight_set_on", "dry_weight_review_by"}},
-	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min", "haemodiafiltration"}},
+	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min", "haemodiafiltration", "substitution_l", "substitution_place"}},
 	{"bath", "Bath", "", []string{"bath_k_mmol_l", "bath_ca_mmol_l", "dialysate_temp_c", "conductivity_ms_cm"}},
 	{"heparin", "Heparin", "The dose is your unit’s. This program turns it into millilitres of the vial in your hand and proposes none.",
-		[]string{"heparin", "heparin_strength_iu_ml", "heparin_bolus_iu", "heparin_hourly_iu_h", "heparin_stop_before_end_min"}},
+		[]string{"heparin", "heparin_strength_iu_ml", "heparin_bolus_iu", "heparin_hourly_iu_h", "heparin_stop_before_end_min", "flush_ml", "flush_every_min"}},
 	{"access", "Access and needles", "", []string{"access", "access_side", "technique", "arterial_needle_gauge", "venous_needle_gauge", "single_needle", "access_heard_not_felt", "listen_each_time"}},
 	{"lock", "Catheter lock", "For a catheter only. The vial and the volume on each lumen are typed before each session and held against this.",
 		[]string{"lock", "lock_strength_iu_ml", "lock_strength_percent", "lock_arterial_ml", "lock_venous_ml"}},
+	{"sugar", "Blood sugar", "Only where your unit wants it measured each session: diabetes, insulin, or a bath without glucose. Who and when stand under its limits below.",
+		[]string{"glucose_marked", "glucose_low_mmol_l", "glucose_every_min"}},
 	{"fluid", "Fluid of the session itself", "Both are added to what is taken off, so that they do not stay in you.", []string{"intake_ml", "washback_ml"}},
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
 		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on", "max_removal_ml", "below_dry_ring_kg",
@@ -86,9 +88,16 @@ var orderHints = map[string]string{
 	"dialysate_l":          "Only where your unit orders litres instead of a length; then the dialysate flow is needed too.",
 	"koa_ml_min":           "From the dialyser’s leaflet; leave it blank if you do not know it.",
 	"heparin_hourly_iu_h":  "Blank when nothing runs during the session.",
+	"flush_ml":             "Saline that keeps the lines open where no heparin runs. All of them are added to what is taken off.",
+	"flush_every_min":      "In minutes. None is planned at the very end.",
 	"listen_each_time":     "Tick the two only where your unit wrote it, with who and when under its limits below.",
 	"intake_ml":            "Drinks and food your unit allows for while you dialyse.",
-	"washback_ml":          "Saline that gives the blood back.",
+	"glucose_low_mmol_l":   "In mmol/L: 70 mg/dL are 3.9, 80 mg/dL are 4.4. Blank where your unit set none: then it is 4.0 mmol/L, which is ours.",
+	"glucose_every_min":    "In minutes. Blank where your unit wants it before and after alone.",
+	"haemodiafiltration":   "Only where your unit ordered it. The two lines below belong to it.",
+	"substitution_l":       "As ordered, in litres. Leave it blank without haemodiafiltration.",
+	"substitution_place":   "Leave it blank without haemodiafiltration.",
+	"washback_ml":          "Saline, or fluid from the machine, that gives the blood back.",
 	"limits_set_by":        "The nurse or doctor, by name. A limit without one is not taken.",
 	"rate_limit_none_by":   "Only when you asked and your unit sets no removal rate: the name of who said it. Then leave the rate blank.",
 	"rate_limit_none_on":   "The day it was said.",
@@ -233,6 +242,7 @@ func (s *server) orderLook(v visit, e record.Entry) (view, error) {
 		b.Diff = record.Diff(&b.Last.Value, rx)
 		b.Asks = oddities(&b.Last.Value, rx)
 	}
+	b.Asks = append(b.Asks, filtrationLacks(rx)...)
 	for _, key := range sorted(v.PostForm) {
 		for _, value := range v.PostForm[key] {
 			if key != "go" && key != "shown" {

@@ -21,6 +21,7 @@ type runningBody struct {
 	Base        string
 	Run         session.Run
 	Plan        *session.AgreedPlan
+	Given       *substitution
 	Removed     string    // as last read, in the machine's digits
 	ByLine      string    // what should be removed by now
 	ToCome      string    // still to come off, as far as was read
@@ -52,6 +53,8 @@ type runningBody struct {
 	LookAt      string      // in which order to look at a reading
 	Rest        []paperKind // of a session typed in afterwards
 	Allergy     string
+	Sugar       *sugarLine
+	Flush       *flushTap
 }
 
 // lookAt is the order of looking at a reading (common practice).
@@ -70,8 +73,9 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Run = v.follow(one)
 	b.Plan, _ = session.Last[session.AgreedPlan](one)
 	b.Still, b.Due = v.still(one), v.due(one)
-	b.NoHeparin = one.Rx != nil && one.Rx.Heparin == "none"
-	b.Said = saidOf(v, one)
+	b.NoHeparin = one.Rx.NoHeparin()
+	b.Said, b.Sugar = saidOf(v, one), sugarOf(v, one)
+	b.Flush = flushOf(v, one)
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
 	b.OffSince = v.removalOff(one)
 	if session.OneNeedle(one) {
@@ -108,7 +112,8 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	kind, _ := record.Find("reading")
 	b.Reading = newForm(kind, base+"/reading", nil)
 	b.Reading.Submit, b.Reading.Next = "Save the reading", base
-	b.Reading = b.Reading.onPaper(one).ofReading(v)
+	b.Reading = b.Reading.ofFiltration(one).onPaper(one).ofReading(v)
+	b.Given = substitutionOf(one, v.now)
 	if reading != nil {
 		b.Reading = reading(b.Reading)
 	}
@@ -198,6 +203,7 @@ type comingOffBody struct {
 	LockRings []report.Phone
 	Closed    []stepView // what closes a catheter, not ticked yet and on no sheet of the household's
 
+	SugarLow  string // that the blood sugar after the treatment is low
 	Low       string // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
@@ -214,7 +220,7 @@ type offForm struct {
 	Rows []entryRow
 }
 
-var offKinds = []string{"holding", "vitals_after", "weigh_out", "circuit", "disinfection", "note"}
+var offKinds = []string{"holding", "vitals_after", "glucose", "weigh_out", "circuit", "disinfection", "note"}
 
 func (s *server) comingOffPage(v visit) (view, error) {
 	return s.comingOffForm(v, func(f form) form { return f })
@@ -246,6 +252,9 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		t, _ := session.TroubleOf(session.TroubleLow)
 		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
 	}
+	if words, low := session.AfterSugar(one); low {
+		b.SugarLow, b.LowPhones = words, phonesFor(v, session.RingAmbulance)
+	}
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
 		if st.Entry == "came_off" && off != nil && !off.GivesBack() {
@@ -260,6 +269,9 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	for _, name := range offKindsOf(one.Rx) {
 		kind, _ := record.Find(name)
 		f := offForm{Kind: kind, Link: base + "/" + name, Done: writtenOff(one, name), Asks: name != "note"}
+		if name == "glucose" {
+			f.Done, f.Asks = sugarAfter(one, v.now), one.Rx.MarkedGlucose()
+		}
 		for i := range one.Log {
 			if one.Log[i].Kind == name {
 				f.Rows = append(f.Rows, rowOf(base, one, &one.Log[i]))

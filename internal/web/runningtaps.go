@@ -59,6 +59,7 @@ var taps = []struct {
 	{"goal_changed", "", nil},
 	{"heparin_off", "", nil},
 	{"medicine", "", nil},
+	{"glucose", "", nil},
 	{"note", "", nil},
 	{"needle_adjusted", "which", []string{"arterial", "venous"}},
 	{"asleep", "for_min", []string{"60", "120"}},
@@ -71,7 +72,7 @@ var troubleTaps = []string{"low_pressure", "removal_off", "lie_back", "cramp", "
 // needsWords are the events whose form must be opened, since one press would
 // leave out what matters.
 var needsWords = map[string]bool{
-	"alarm": true, "blood_flow_changed": true, "goal_changed": true, "medicine": true, "note": true, "rang": true,
+	"alarm": true, "blood_flow_changed": true, "goal_changed": true, "medicine": true, "glucose": true, "note": true, "rang": true,
 }
 
 // notOnPaper are the taps that a session typed in afterwards has no use for.

@@ -74,7 +74,7 @@ type checkView struct {
 var checkKinds = map[string]string{
 	session.CheckFit: "fitness", session.CheckAccess: "access_check", session.CheckWeighed: "weigh_in", session.CheckVitals: "vitals_before",
 	session.CheckChlorine: "chlorine", session.CheckSelfTest: "self_test", session.CheckConduct: "fluid_check", session.CheckBath: "bath_label",
-	session.CheckLots: "supply", session.CheckHeparin: "heparin_drawn", session.CheckLock: "catheter_lock", session.CheckPlan: "plan",
+	session.CheckLots: "supply", session.CheckHeparin: "heparin_drawn", session.CheckLock: "catheter_lock", session.CheckGlucose: "glucose", session.CheckPlan: "plan",
 }
 
 var marks = map[session.CheckState]string{session.Ready: "✓", session.Look: "!", session.OpenYet: "…", session.StopHere: "✕"}
@@ -234,10 +234,13 @@ func lockLinks(c session.Check, base string) (list []stepLink) {
 // on the page that reads it back, all else is a plan.
 func planLinks(c session.Check, base string) (list []stepLink) {
 	back := []string{"plan_goal", "plan_length", "plan_not_read"}
+	if slices.Contains(c.Codes, "plan_shows") {
+		list = append(list, stepLink{"Say it at the machine", "/machine?next=" + base})
+	}
 	if slices.ContainsFunc(c.Codes, func(code string) bool { return slices.Contains(back, code) }) {
 		list = append(list, stepLink{"Read it back", base + "/read_back"})
 	}
-	if slices.ContainsFunc(c.Codes, func(code string) bool { return !slices.Contains(back, code) }) || len(list) == 0 {
+	if slices.ContainsFunc(c.Codes, func(code string) bool { return code != "plan_shows" && !slices.Contains(back, code) }) || len(list) == 0 {
 		list = append(list, stepLink{"Write it down", base + "/plan"})
 	}
 	return list

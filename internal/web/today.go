@@ -20,8 +20,7 @@ type todayBody struct {
 	When    string // the due day, as people say it
 	Order   string // what the prescription says about when
 	Ways    []standing
-	Asked   []string // what the prescription does not say and the unit is asked for
-	Idle    string   // asks how long the machine may stand
+	Asked   []askedLine // what the prescription does not say and the unit is asked for
 	Look    household.Outlook
 	Allowed string // what may be drunk until then
 	PerDay  string
@@ -93,7 +92,7 @@ func (s *server) todayPage(v visit) (view, error) {
 			b.Order = fmt.Sprintf("every %d hours from start to start", rx.EveryHours)
 		}
 	}
-	b.Asked, b.Idle = v.member.Asked(v.today()), v.member.IdleAsked()
+	b.Asked = askedLines(v)
 	b.inTheWay(v)
 	b.leftOpen(v)
 	return view{page: "today", title: "Today", here: "today", body: b}, nil

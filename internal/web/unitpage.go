@@ -26,9 +26,8 @@ type unitBody struct {
 	SetBy    string // who set the limits, and when
 	Own      int
 	Stale    []string
-	Asked    []string // what the prescription does not say
-	Idle     string   // asks how long the machine may stand
-	Phoned   []rxRow  // the paper has not come
+	Asked    []askedLine // what the prescription does not say
+	Phoned   []rxRow     // the paper has not come
 	Versions int
 	Sheets   []sheetLink
 
@@ -47,6 +46,7 @@ type unitBody struct {
 	HasMachine bool
 	Fluid      string // where its fluid comes from
 	Which      []form // asks which of two it is, while that is not said
+	Removed    string // what its figure for the fluid removed means; empty where it was not said
 	People     []who
 }
 
@@ -69,7 +69,7 @@ type stayRow struct {
 }
 
 // inShort are the lines of the prescription that the unit page shows.
-var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
+var inShort = []string{"days", "every_hours", "length_min", "dialysate_l", "dry_weight_kg", "blood_flow_ml_min", "dialysate_flow_ml_min", "substitution_l", "substitution_place", "bath_k_mmol_l", "bath_ca_mmol_l", "heparin"}
 
 // numbersAge is how old telephone numbers may be before the page asks to try
 // them. Ours.
@@ -87,7 +87,7 @@ func (s *server) unitPage(v visit) (view, error) {
 		b.UnitSince = v.house.Unit[len(v.house.Unit)-1].At
 		b.UnitOld = v.now.Sub(b.UnitSince) > numbersAge
 	}
-	b.Asked, b.Idle = v.member.Asked(v.today()), v.member.IdleAsked()
+	b.Asked = askedLines(v)
 	b.prescription(v)
 	if c, ok := v.member.Cards.Now(); ok {
 		b.Card, b.CardPast = &c, !c.ReviewBy.IsZero() && c.ReviewBy.Before(v.today())
@@ -114,6 +114,7 @@ func (s *server) unitPage(v visit) (view, error) {
 	}
 	b.Machine, b.HasMachine = v.house.Machine.Now()
 	b.Fluid, b.Which = fluidWords(b.Machine), fluidForms(v, b.Base)
+	b.Removed = removedWords(b.Machine)
 	for _, m := range v.house.People {
 		b.People = append(b.People, *person(m))
 	}

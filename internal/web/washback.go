@@ -29,6 +29,8 @@ type washbackBody struct {
 	Signs    []sign
 	Ticks    form
 	Catheter bool
+	Filtered bool
+	Gross    bool
 	Looked   time.Time // when the three were looked at; zero where they were not
 	Before   time.Time // when they were, for an attempt that is over
 	Fuller   form      // the bag gets fuller, or red
@@ -115,7 +117,7 @@ func (s *server) washbackForm(v visit, fill func(form) form) (view, error) {
 // wrong line (PMC3462675, abstract). The unit's own instructions come first.
 func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (view, error) {
 	one, base := v.session, sessionURL(v.Request)
-	b := washbackBody{Base: base, Catheter: one.Rx.ByCatheter(), Unit: "/p/" + v.member.ID + "/unit"}
+	b := washbackBody{Base: base, Catheter: one.Rx.ByCatheter(), Filtered: one.ByFiltration(), Unit: "/p/" + v.member.ID + "/unit"}
 	for _, t := range v.troubles(one) {
 		if t.StaysOut() {
 			over := troubleForm(base, t.Code, session.TroubleOver).only("said")
@@ -156,7 +158,8 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 	if last, e := session.Last[session.WashbackChecked](one); last != nil && !ok {
 		b.Before = e.At
 	}
-	b.forms(base)
+	b.Gross = one.RemovedShows() == session.RemovedGross
+	b.forms(base, one)
 	if b.Posted = fill != nil; b.Posted {
 		b.fill(v, fill, unlooked)
 	}
@@ -171,7 +174,7 @@ func (s *server) washbackSent(v visit, fill func(form) form, unlooked bool) (vie
 }
 
 // forms makes the forms of the page.
-func (b *washbackBody) forms(base string) {
+func (b *washbackBody) forms(base string, one *session.Session) {
 	here := base + "/washback"
 	for _, x := range signs {
 		f := troubleForm(base, x.trouble, session.TroubleOpen).only()
@@ -188,18 +191,19 @@ func (b *washbackBody) forms(base string) {
 	ticks, _ := record.Find("washback_checked")
 	b.Ticks = newForm(ticks, base+"/washback_checked", nil)
 	b.Ticks.Next, b.Ticks.Submit = here+"#pump", "All three are so"
-	if b.Catheter {
-		for i := range b.Ticks.Inputs {
-			if in := &b.Ticks.Inputs[i]; in.Key == "venous_line_to_me" {
-				in.Label = toCatheter
-			}
+	for i := range b.Ticks.Inputs {
+		switch in := &b.Ticks.Inputs[i]; {
+		case in.Key == "venous_line_to_me" && b.Catheter:
+			in.Label = toCatheter
+		case in.Key == "saline_on_arterial_line" && b.Filtered:
+			in.Label = fluidOnTheLine
 		}
 	}
 
 	off, _ := record.Find("came_off")
-	b.Off = newForm(off, base+"/came_off", nil)
+	b.Off = newForm(off, base+"/came_off", nil).ofFiltration(one)
 	b.Off.Next, b.Off.Submit = base, "Treatment ended"
-	b.None = newForm(off, base+"/came_off", nil).only("removed_ml", "why").tagged("none")
+	b.None = newForm(off, base+"/came_off", nil).ofFiltration(one).only("removed_ml", "substitution_l", "why").tagged("none")
 	b.None.Hidden["returned"] = "none"
 	b.None.Next, b.None.Submit = base, "Come off without giving the blood back"
 }

@@ -31,6 +31,7 @@ type waterBody struct {
 	Plant   []plantView
 	Rules   record.WaterRules
 	RuleSet bool
+	HeldTo  string // what water is held to
 	Repeat  string
 	Idle    string
 	Limits  []record.Dated[record.WaterLimit]
@@ -139,6 +140,10 @@ func (s *server) waterPage(v visit) (view, error) {
 func (b *waterBody) rules(v visit, base string) {
 	u := &v.house.Upkeep
 	b.Rules, b.RuleSet = u.RulesNow()
+	use, filtered := v.house.HeldTo(v.today())
+	if b.HeldTo = string(use) + " water"; filtered {
+		b.HeldTo += " because of haemodiafiltration"
+	}
 	repeat := household.ChlorineRule(v.house)
 	b.Repeat = "not asked for, " + repeat.Whose()
 	if repeat.Every > 0 {

@@ -47,11 +47,16 @@ func (s *server) resultForm(v visit, fill func(form) form) (view, error) {
 	}
 	kind, _ := record.Find("water_result")
 	rules, _ := v.house.Upkeep.RulesNow()
+	use, filtered := v.house.HeldTo(v.today())
+	wants := "As your unit wants the water."
+	if filtered {
+		wants = "Ultrapure, because of haemodiafiltration."
+	}
 	edition := rules.Edition
 	if one.Point == water.PointFluid {
 		edition = water.Fluid2019
 	}
-	f := newForm(kind, v.URL.Path, map[string]string{"edition": edition, "use": rules.Use})
+	f := newForm(kind, v.URL.Path, map[string]string{"edition": edition, "use": string(use)})
 	keys := []string{"laboratory", "edition", "use"}
 	b := resultBody{Sample: one}
 	for _, what := range one.For {
@@ -75,7 +80,7 @@ func (s *server) resultForm(v visit, fill func(form) form) (view, error) {
 	f.Back, f.Submit = f.Next, "Judge and keep it"
 	b.Form = fill(f.hint(map[string]string{
 		"owner": "Needed only when a figure does not lie within its limit: who rings the unit and sees to it.",
-		"use":   "As your unit wants the water.",
+		"use":   wants,
 	}))
 	b.Notes = append(b.Notes, "Type each figure as it is printed: a number, or one after < or >. “nil” and “not detected” are no figures; ask for the least that the method sees.")
 	return view{page: "result", title: "Water result", here: "round", body: b}, nil

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -35,6 +36,7 @@ type tile struct {
 	Whom   string        // to ring first, where it gave none
 	Open   *openTrouble  // it is there
 	Low    *pressureRead // under low pressure
+	Sugar  *tileSugar    // under what a low blood sugar looks like; nil where none can be written down
 	Typed  *typedHere    // on this page, and not saved
 	Rest   bool          // something of a reading of this page is not saved
 	Asks   []wrongAsk    // is it something else?
@@ -158,6 +160,9 @@ func stillGood(numbers, card, steps bool) string {
 // writing fills the taps, or the way to them: only the pages of a session and Today
 // hold them, so that the others stay small.
 func (t *tile) writing(v visit, one *session.Session, base string, here bool) {
+	if slices.Contains(sugarTile, t.Code) {
+		t.Sugar = sugarFor(v, one, base, t.Code)
+	}
 	if here {
 		t.Do = t.doing(v, one, base)
 	} else {

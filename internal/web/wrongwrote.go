@@ -68,6 +68,9 @@ func (v visit) wrote(one *session.Session) []wrote {
 func doneWords(body any) (words string, saline unit.Volume) {
 	switch b := body.(type) {
 	case *session.Saline:
+		if b.Flush {
+			return "flush " + b.Volume.Text(), 0
+		}
 		return "saline " + b.Volume.Text(), b.Volume
 	case *session.LieBack:
 		return "lay back", 0
@@ -88,6 +91,8 @@ func doneWords(body any) (words string, saline unit.Volume) {
 		return "low, no figure", 0
 	case *session.Unwell:
 		return "felt " + shortened(b.Words, stepLetters), 0
+	case *session.Glucose:
+		return "blood sugar " + b.Text(), 0
 	case *session.HeparinOff:
 		return "heparin off", 0
 	case *session.Medicine:
