@@ -32,6 +32,7 @@ type evening struct {
 	tested   session.BatchTested
 	night    bool // its steps are done
 
+	sugars   []sugar // the first before the start
 	readings []reading
 	post     float64 // scatter of the weight after, kg
 
@@ -43,6 +44,16 @@ type evening struct {
 type reading struct {
 	minute float64
 	session.Reading
+}
+
+// A sugar is a blood sugar with the minute it is taken at.
+type sugar struct {
+	minute float64
+	session.Glucose
+}
+
+func sugarOf(v float64) session.Glucose {
+	return session.Glucose{Value: ref(unit.Molar(math.Round(10*v) * 10))}
 }
 
 func pressure(v float64) *unit.Pressure { return ref(unit.Pressure(math.Round(v))) }
@@ -114,6 +125,11 @@ func (l *life) draw(n int, start time.Time) *evening {
 			Conduct: ref(conduct(c.near(13.9, 0.03))), DialTemp: warmth(36),
 		}})
 	}
+	if p.sugar {
+		for m := 0.0; m < minutes-20; m += 58 {
+			e.sugars = append(e.sugars, sugar{m + 2, sugarOf(c.near(sugarMean, sugarSD))})
+		}
+	}
 	e.post = c.near(0, 0.15)
 	return e
 }
@@ -167,6 +183,9 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 		for _, s := range []string{session.NightSensors, session.NightAlarm, session.NightHouse, session.NightArm} {
 			l.write(step(0.3), "step", &session.StepDone{Phase: session.SetUp, Step: s, State: "done", Note: map[bool]string{true: "Matej is in the house"}[s == session.NightHouse]})
 		}
+	}
+	if l.person.sugar {
+		l.write(step(1), "glucose", &e.sugars[0].Glucose)
 	}
 	plan = l.plan(step(1))
 	if plan != nil {
@@ -236,10 +255,18 @@ func (l *life) run(e *evening, plan *session.AgreedPlan) {
 	minutes := float64(plan.Length)
 	perMinute := plan.SetGoal.Float() / minutes
 	at := func(m float64) time.Time { return began.Add(time.Duration(m * float64(time.Minute))) }
+	var sugars []sugar
+	if l.person.sugar {
+		sugars = e.sugars[1:]
+	}
 	for _, r := range e.readings {
 		row := r.Reading
 		row.BloodFlow, row.Rate = &flow, &plan.Rate
 		row.Removed = ref(unit.Volume(math.Round(perMinute*r.minute/10) * 10))
+		for len(sugars) > 0 && sugars[0].minute < r.minute {
+			l.write(at(sugars[0].minute), "glucose", &sugars[0].Glucose)
+			sugars = sugars[1:]
+		}
 		l.write(at(r.minute), "reading", &row)
 	}
 	t := at(minutes + 0.5)
@@ -252,6 +279,10 @@ func (l *life) run(e *evening, plan *session.AgreedPlan) {
 	l.post = e.weight + (wash.Float()-plan.SetGoal.Float())/1000 + e.post
 	if l.person.gain > 0 {
 		l.post = min(l.post, e.weight)
+	}
+	if l.person.sugar {
+		after := sugarOf(sugarMean)
+		l.write(t.Add(20*time.Minute), "glucose", &after)
 	}
 	l.write(t.Add(25*time.Minute), "weigh_out", &session.WeighOut{Weight: kilos(l.post), Scale: "bathroom scale"})
 	l.write(t.Add(27*time.Minute), "circuit", &session.Circuit{})

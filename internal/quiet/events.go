@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -24,8 +25,9 @@ type event struct {
 	skip        func(person) bool
 	make        func(*life, *evening) // puts it into the evening
 	row         func(*life, *evening, *session.AgreedPlan) int
-	missed      int  // sessions that were not held before it
-	stay        bool // nobody is connected
+	entry       string // kind of the rows; empty for readings
+	missed      int    // sessions that were not held before it
+	stay        bool   // nobody is connected
 	// kept reports whether the plan itself keeps it from happening, and shows that.
 	kept func(*session.AgreedPlan) bool
 }
@@ -113,6 +115,13 @@ func grave() []event {
 				v := conduct(l.chance.near(14.5, 0.05))
 				e.fluid.MachineConduct, e.fluid.MeterConduct = v, v+3
 			}},
+		{code: "sugar0", title: "low sugar before the start", checks: []string{session.CheckGlucose}, codes: []string{"glucose_low"}, skip: unmarked, stay: true,
+			make: func(l *life, e *evening) { e.sugars[0].Glucose = sugarOf(l.chance.near(3.2, 0.2)) }},
+		{code: "sugar", title: "low sugar while running", remarks: []string{"sugar_low"}, entry: "glucose", skip: unmarked,
+			row: func(l *life, e *evening, _ *session.AgreedPlan) int {
+				e.sugars[2].Glucose = sugarOf(l.chance.near(3.2, 0.2))
+				return 1 // the second while running
+			}},
 		{code: "hot", title: "hot fluid before the start", checks: []string{session.CheckConduct}, codes: []string{"fluid_hot"}, skip: noFluidCheck, stay: true,
 			make: func(l *life, e *evening) { e.fluid.MeterTemp = warmth(l.chance.near(39.4, 0.2)) }},
 		{code: "fluid", title: "wrong fluid before the start", checks: []string{session.CheckConduct}, skip: noFluidCheck, stay: true,
@@ -198,6 +207,8 @@ func grave() []event {
 	}
 }
 
+func unmarked(p person) bool { return !p.sugar }
+
 func noFluidCheck(p person) bool { return p.fluid == session.FluidBags }
 
 // ownBatch gives an evening a batch of its own, made so long before.
@@ -232,7 +243,7 @@ func (ev event) saidIn(list []session.Remark, entry string) bool {
 func (l *life) branch(ev event, e *evening) (said bool, b *life, err error) {
 	b = &life{person: l.person, unit: l.unit, batch: l.batch, house: record.NewHousehold(), zone: l.zone, post: l.post, chance: newChance(l.seed, l.person.code+ev.code, e.n)}
 	one := *e
-	one.readings, one.supplies = slices.Clone(e.readings), slices.Clone(e.supplies)
+	one.readings, one.supplies, one.sugars = slices.Clone(e.readings), slices.Clone(e.supplies), slices.Clone(e.sugars)
 	if e.lock != nil {
 		lock := *e.lock
 		one.lock = &lock
@@ -269,15 +280,15 @@ func (l *life) branch(ev event, e *evening) (said bool, b *life, err error) {
 	}
 	shows := ev.row(b, &one, plan)
 	b.goOn()
-	rows := 0
+	rows, kind := 0, cmp.Or(ev.entry, "reading")
 	b.shows = func(entry record.Entry) []string {
-		if entry.Kind == "reading" && rows == shows {
+		if entry.Kind == kind && rows == shows {
 			return ev.remarks
 		}
 		return nil
 	}
 	b.look = func(b *life, entry record.Entry) {
-		if entry.Kind != "reading" {
+		if entry.Kind != kind {
 			return
 		}
 		if rows == shows {

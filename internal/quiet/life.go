@@ -78,6 +78,9 @@ func (p person) prescription(day unit.Date) session.Prescription {
 	if p.heparin {
 		rx.Heparin, rx.HepStrength, rx.HepBolus, rx.HepHourly, rx.HepStop = "unfractionated", ref(unit.Strength(1000)), ref(unit.Dose(2000)), ref(unit.DoseRate(600)), ref(unit.Minutes(45))
 	}
+	if p.sugar {
+		rx.GlucoseMarked, rx.SetBy, rx.SetOn = true, rx.OrderedBy, rx.OrderedOn
+	}
 	if p.access == "catheter" {
 		rx.AccessSide, rx.GaugeA, rx.GaugeV = "neck_or_chest", 0, 0
 		rx.OrderedLock = session.OrderedLock{LockName: "citrate", LockContent: ref(unit.Content(40)), LockArterial: ref(unit.Drawn(180)), LockVenous: ref(unit.Drawn(190))}

@@ -64,6 +64,8 @@ func mild() []event {
 					e.weight = l.person.dry - 1.2
 				}
 			}},
+		{code: "m-sugar", title: "blood sugar 3.9 mmol/L before the start", checks: []string{session.CheckGlucose}, codes: []string{"glucose_low"}, skip: unmarked, stay: true,
+			make: func(_ *life, e *evening) { e.sugars[0].Glucose = sugarOf(3.9) }},
 		{code: "m-lot", title: "a lot that expired yesterday", checks: []string{session.CheckLots}, codes: []string{"lots_expired"}, stay: true,
 			make: func(_ *life, e *evening) { e.supplies[1].Expiry = unit.DateOf(e.start).Add(-1) }},
 		{code: "m-venous", title: "venous pressure down by 22 mmHg", remarks: []string{"venous_fall"},

@@ -25,6 +25,7 @@ type person struct {
 	technique string
 	fluid     session.Fluid
 	heparin   bool
+	sugar     bool // marked: it is measured before, in and after
 }
 
 // thrice are the days of most people.
@@ -57,7 +58,7 @@ func people() []person {
 			p.days, p.length, p.fluid = []string{"mon", "tue", "thu", "fri"}, 210, session.FluidBatch
 		}),
 		of("catheter", "catheter", func(p *person) { p.access, p.technique = "catheter", "none" }),
-		of("graft", "graft", func(p *person) { p.access = "graft" }),
+		of("graft", "graft, blood sugar marked", func(p *person) { p.access, p.sugar = "graft", true }),
 		of("urine", "urine, beginning 0.4 kg under", func(p *person) { p.gain, p.spread = -100*0.4/72, 100*underSpread/72 }),
 		of("low", "usual pressure 95, standing drop", func(p *person) { p.systole, p.stands, p.course = 95, 20, 6 }),
 		of("light", "45 kg, no limits of the unit", func(p *person) { p.dry, p.length = 45, 240 }),

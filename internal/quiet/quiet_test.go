@@ -25,6 +25,32 @@ func TestEveryEventIsSaid(t *testing.T) {
 	}
 }
 
+// Once the unit has answered what it is asked, at most one uneventful session in ten
+// has a look, and none a stop or something open, from the seventh on. One stop is left:
+// who begins below the dry weight with a pressure under the limit for starting is to
+// ring, and in one session in a hundred that falls together by chance.
+func TestQuietOnceTheUnitAnswered(t *testing.T) {
+	r, err := measure([]string{unitAnswers}, 6, 36, 0, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range people() {
+		got := r.quiet[group{unitAnswers, p.code, true}]
+		if got == nil || got.sessions != 6*30 {
+			t.Fatalf("%s: %+v", p.title, got)
+		}
+		if 10*got.looked > got.sessions || got.opened > 0 {
+			t.Errorf("%s: %d looks, %d open in %d sessions: %v", p.title, got.looked, got.opened, got.sessions, got.byCode)
+		}
+		if unwell := got.byCode["plan under_dry_unwell"]; got.stopped > unwell || unwell > 0 && p.gain > 0 || 50*got.stopped > got.sessions {
+			t.Errorf("%s: %d stops in %d sessions: %v", p.title, got.stopped, got.sessions, got.byCode)
+		}
+		if before := r.quiet[group{unitAnswers, p.code, false}]; before == nil || before.sessions != 6*6 {
+			t.Errorf("%s: before that %+v", p.title, before)
+		}
+	}
+}
+
 // An evening in which an event is not put says nothing of it: the table of events
 // counts what the event brought, not what is always said.
 func TestNoEventIsSaidOfNothing(t *testing.T) {

@@ -20,6 +20,10 @@ const (
 	// standsSD is the scatter of the fall on standing up, mmHg. Ours.
 	standsSD = 5
 
+	// sugarMean and sugarSD are blood sugars of somebody whose unit marked it, mmol/L.
+	// Ours.
+	sugarMean, sugarSD = 8.5, 1.2
+
 	pulseMean, pulseBetween, pulseWithin = 72, 5, 4
 	warm, warmSD                         = 36.5, 0.2
 
