@@ -63,7 +63,8 @@ func TestNoEventIsSaidOfNothing(t *testing.T) {
 		}
 		line := l.startLine()
 		for _, ev := range events() {
-			if ev.stay && ev.saidAt(line) && !(p.code == "urine" && ev.code == "under") {
+			begins := p.code == "urine" && ev.code == "under" || p.code == "low" && ev.code == "m-drop" // so they are, and nothing is known of it yet
+			if ev.stay && ev.saidAt(line) && !begins {
 				t.Errorf("%s: %s is said though nothing is wrong", p.code, ev.title)
 			}
 		}

@@ -14,6 +14,8 @@ mkdir -p "$work/tree"
 git archive "$commit" | tar -x -C "$work/tree"
 mkdir -p "$work/tree/internal/first"
 cp internal/quiet/testdata/first.go.txt "$work/tree/internal/first/main.go"
+# What is a look now had another name once.
+grep -q '\bAmber\b' "$work/tree"/session/*.go || sed -i 's/session\.Amber/session.Look/' "$work/tree/internal/first/main.go"
 (cd "$work/tree" && go build -o "$work/first" ./internal/first)
 go run ./internal/quiet -write "$work/lives" "$@" >/dev/null
 "$work/first" <"$work/lives" >"$work/said" 2>"$work/left"
