@@ -52,13 +52,13 @@ func (l *life) rows(e *evening, n int) {
 	}
 }
 
-// lows is an upper pressure that is truly a fall for this person: 40 below the usual
+// lows is an upper pressure that is truly a fall for this person: some 50 below the usual
 // course, and about 60 for who always runs low.
 func (p person) lows(c chance) *unit.Pressure {
 	if p.systole < 110 {
 		return pressure(c.near(60, 2))
 	}
-	return pressure(min(p.systole-45, 86) + c.near(0, 2))
+	return pressure(min(p.systole-45, 84) + c.near(0, 1.5))
 }
 
 func events() []event {

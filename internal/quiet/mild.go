@@ -88,8 +88,9 @@ func mild() []event {
 		{code: "m-drop", title: "a standing drop 30 mmHg beyond the usual one", checks: []string{session.CheckVitals}, stay: true,
 			codes: []string{"vitals_drop_new", "vitals_drop_felt"},
 			make: func(l *life, e *evening) {
-				*e.vitals.StandSystolic = *e.vitals.SitSystolic - unit.Pressure(l.person.stands+30)
-				*e.vitals.StandDiastolic = min(*e.vitals.StandDiastolic, *e.vitals.StandSystolic-10)
+				e.vitals.SitSystolic, e.vitals.SitDiastolic = pressure(l.person.systole), pressure(0.57*l.person.systole)
+				stand := l.person.systole - l.person.stands - 30
+				e.vitals.StandSystolic, e.vitals.StandDiastolic = pressure(stand), pressure(0.57*stand)
 			}},
 	}
 }
