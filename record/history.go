@@ -43,7 +43,41 @@ func (m *Member) History(s *session.Session) session.History {
 		h.Undone = m.house.undone[s.ID]
 	}
 	m.machineCare(&h, s)
+	h.Who = m.who(m.house.momentOf(m, s))
 	return h
+}
+
+// who is what a session must know of the person, by the version that was there at a
+// moment; by the first one where none was yet, as for paper typed in later.
+func (m *Member) who(until time.Time) session.Whom {
+	var found *Dated[Person]
+	for i := range m.Person {
+		if d := &m.Person[i]; d.Struck == nil && (found == nil || !d.At.After(until)) {
+			found = d
+		}
+	}
+	if found == nil {
+		return session.Whom{}
+	}
+	return session.Whom{Child: !found.Value.Adult, Pregnant: found.Value.Pregnant, Written: found.At}
+}
+
+// Pregnant reports whether the person is pregnant, or may be, at a moment, as
+// [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
+func (m *Member) Pregnant(at time.Time) bool {
+	who := m.who(at)
+	if who.Pregnant {
+		return true
+	}
+	for _, s := range slices.Backward(m.Sessions) {
+		if _, opened := s.Opened(); opened.Before(who.Written.Add(-wellBefore)) {
+			break
+		}
+		if !s.Abandoned() && session.IsPregnant(s, session.History{Who: who}, at) {
+			return true
+		}
+	}
+	return false
 }
 
 // lastStay is the last day of the latest hospital stay that was over at a moment and
@@ -103,11 +137,12 @@ func (m *Member) Order() session.Order {
 	}
 }
 
-// Held lists when sessions took place, of those given.
+// Held lists when sessions took place, of those given, without those that only removed
+// fluid: they are no dialysis, and the one that was ordered is missed all the same.
 func Held(list []*session.Session) []session.Start {
 	var held []session.Start
 	for _, s := range list {
-		if s.Treated() && !s.Abandoned() {
+		if s.Treated() && !s.Abandoned() && !s.RemovalOnly() {
 			held = append(held, session.StartOf(s))
 		}
 	}

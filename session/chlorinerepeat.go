@@ -26,10 +26,10 @@ func (r ChlorineRepeat) Whose() string {
 // from the last test of its water or from the beginning, whichever came later,
 // and whether that lies behind now. It gives the zero time when no other test is
 // due before the session is planned to end, when the session is not running,
-// and for a machine that makes its fluid from bags.
+// for a machine that makes its fluid from bags, and where fluid is only removed.
 func (r ChlorineRepeat) Next(s *Session, now time.Time) (at time.Time, due bool) {
 	began, ok := s.Began()
-	if _, over := s.Ended(); !ok || over || r.Every <= 0 || s.Machine.Kind == "low_volume" {
+	if _, over := s.Ended(); !ok || over || r.Every <= 0 || s.RemovalOnly() || s.Machine.Kind == "low_volume" {
 		return time.Time{}, false
 	}
 	last := began

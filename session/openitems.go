@@ -38,7 +38,7 @@ var expected = []struct {
 		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
 	}},
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
-	{"plan", "Plan agreed", Running, has[AgreedPlan]},
+	{"plan", "Plan agreed", Running, func(s *Session) bool { return has[AgreedPlan](s) || has[PaperPlan](s) }},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
 	{"connected", "Start of treatment", ComingOff, has[Connected]},
@@ -70,6 +70,9 @@ func OpenItems(s *Session) []OpenItem {
 		if phaseOrder[phase] < phaseOrder[x.from] || x.there(s) {
 			continue
 		}
+		if opened.RemovalOnly && ofFluid[x.kind] {
+			continue // no dialysis fluid passes
+		}
 		if opened.Place == "elsewhere" && machineOf[x.kind] {
 			continue // the other place keeps the log of its own machine
 		}
@@ -100,6 +103,9 @@ func OpenItems(s *Session) []OpenItem {
 	}
 	return out
 }
+
+// ofFluid marks what belongs to the dialysis fluid.
+var ofFluid = map[string]bool{"chlorine": true, "fluid_check": true, "bath_label": true}
 
 // machineOf marks what belongs to the machine and its water, not to the person.
 var machineOf = map[string]bool{

@@ -46,6 +46,9 @@ type Prescription struct {
 	SingleNeedle bool   `json:"single_needle,omitempty"`      // line pressures rise and fall by themselves
 	Filtration   bool   `json:"haemodiafiltration,omitempty"` // the program's own figure for TMP does not apply
 
+	RemovalProfile bool `json:"removal_profile,omitempty"` // the rate changes by a profile of the machine; no plan, see [NoPlan]
+	SodiumProfile  bool `json:"sodium_profile,omitempty"`  // the sodium does; no plan either
+
 	OrderedLock
 
 	Intake   unit.Volume `json:"intake_ml"`   // drinks and food usually allowed for during a session

@@ -179,7 +179,7 @@ func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 // addition.
 func beyondPlan(s *Session, at time.Time) unit.Volume {
 	drunk, saline := addedBy(s, at)
-	plan, _ := lastBy[AgreedPlan](s, at)
+	plan, _ := agreed(s, at)
 	return plan.beyond(drunk + saline)
 }
 

@@ -11,6 +11,9 @@ import (
 // meter: whether the two agree, and how far each is from what it should be. The
 // rules are those of [water]. No sodium is computed from it.
 func (l startLine) conductivity(v *verdict) {
+	if v.skip = noFluid[FluidCheck](l); v.skip {
+		return
+	}
 	tolerance, whose := l.tolerance()
 	v.limit = "±" + tolerance.Text() + ", " + whose
 	if judged(l, v, startLine.fluidCheck) == nil {
@@ -145,6 +148,9 @@ func (m Machine) SameName(other Machine) bool {
 
 // bath is the label of the concentrate against what was prescribed.
 func (l startLine) bath(v *verdict) {
+	if v.skip = noFluid[BathLabel](l); v.skip {
+		return
+	}
 	if judged(l, v, startLine.bathLabel) == nil {
 		v.open(nil, "bath_open")
 	}

@@ -41,6 +41,10 @@ func (l startLine) chlorine(v *verdict) {
 	limit, whose := chlorineLimitOf(l.rx)
 	v.limit = limit.Text() + ", " + whose
 	tests := l.chlorineTests()
+	if len(tests) == 0 && l.s.RemovalOnly() && l.s.Machine.Fluid() != FluidBags {
+		v.look(nil, "removal_only_chlorine")
+		return
+	}
 	if len(tests) == 0 {
 		v.open(nil, "chlorine_open")
 		return
