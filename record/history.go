@@ -62,22 +62,11 @@ func (m *Member) who(until time.Time) session.Whom {
 	return session.Whom{Child: !found.Value.Adult, Pregnant: found.Value.Pregnant, Written: found.At}
 }
 
-// Pregnant reports whether the person is pregnant, or may be, at a moment, as
-// [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
+// Pregnant reports whether the person is pregnant, or may be, at a moment, by all
+// sessions, as [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
 func (m *Member) Pregnant(at time.Time) bool {
-	who := m.who(at)
-	if who.Pregnant {
-		return true
-	}
-	for _, s := range slices.Backward(m.Sessions) {
-		if _, opened := s.Opened(); opened.Before(who.Written.Add(-wellBefore)) {
-			break
-		}
-		if !s.Abandoned() && session.IsPregnant(s, session.History{Who: who}, at) {
-			return true
-		}
-	}
-	return false
+	who, told := m.who(at), m.before(nil).PregnantTold
+	return who.Pregnant || told.After(who.Written) && !told.After(at)
 }
 
 // lastStay is the last day of the latest hospital stay that was over at a moment and

@@ -163,9 +163,13 @@ func (m *Member) Sheet(phase string) session.RunSheet {
 }
 
 // SetUpFor returns the run sheet by which a session is set up: the one in force,
-// and in a night with the steps of a night.
+// in a night with the steps of a night, and without those of the dialysis
+// fluid where fluid is only removed.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
 	sheet := m.Sheet(session.SetUp)
+	if s.RemovalOnly() {
+		sheet = session.WithoutFluid(sheet)
+	}
 	if session.IsNight(s, now) {
 		return session.WithNight(sheet)
 	}

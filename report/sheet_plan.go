@@ -11,6 +11,9 @@ import (
 
 // plan is the sum of the fluid to remove as it was agreed, and what was set.
 func (m *maker) plan() Plan {
+	if one, e := session.PaperPlanOf(m.s, m.now()); one != nil {
+		return m.paperPlan(one, e)
+	}
 	p := Plan{Ordered: m.ordered()}
 	e := m.last("plan")
 	marks := m.marks("plan")

@@ -25,3 +25,18 @@ func noFluid[T any](l startLine) bool {
 	b, _ := lastBy[T](l.s, l.at)
 	return b == nil && l.s.RemovalOnly()
 }
+
+// WithoutFluid is a sheet of setting up without the steps that end in an entry about
+// the dialysis fluid. What waited for one of them waits for what that one had waited
+// for.
+func WithoutFluid(sheet RunSheet) RunSheet {
+	for _, step := range sheet.Steps {
+		if step.Entry != "bath_label" && step.Entry != "fluid_check" {
+			continue
+		}
+		if without, err := sheet.Remove(step.ID); err == nil {
+			sheet = without
+		}
+	}
+	return sheet
+}

@@ -86,8 +86,21 @@ func SampledDoses(m *record.Member, k *Kinetic, now time.Time) []SampledDose {
 	for _, p := range k.Pairs {
 		list = append(list, sampledDose(m, k, p))
 	}
+	if m.Pregnant(now) {
+		for i := range list {
+			list[i].unitSets()
+		}
+	}
 	delivered(k, list)
 	return list
+}
+
+// unitSets takes away what a guideline says of a dose.
+func (s *SampledDose) unitSets() {
+	s.Target = kinetics.Target{Measure: s.Target.Measure, Source: UnitSetsDose}
+	if !s.Judged.ByUnit {
+		s.Judged = DoseVerdict{Measure: s.Target.Measure, Words: UnitSetsDose}
+	}
 }
 
 func sampledDose(m *record.Member, k *Kinetic, p SampledPair) SampledDose {

@@ -43,9 +43,9 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 		f.Submit, f.Paper = submit, source == "paper"
 		return f
 	}
-	keys := []string{"carer"}
+	keys := []string{"carer", "removal_only"}
 	if len(v.house.People) > 1 {
-		keys = []string{"person_confirmed", "carer"}
+		keys = []string{"person_confirmed", "carer", "removal_only"}
 	}
 	b := startBody{
 		Live:      fresh("home", "live", "Start setting up", keys...),

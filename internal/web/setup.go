@@ -114,7 +114,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 		}
 		b.UnitPhones = household.Phones(u)
 	}
-	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
+	if plan, _ := session.ToDial(one); plan != nil {
 		b.Plan = plan
 		b.PlanText, _ = one.Machine.ShowGoal(plan.SetGoal)
 		b.Again = session.PlanAgain(one, v.now)
@@ -220,7 +220,7 @@ func checkOf(v visit, c session.Check, base string) checkView {
 // planLinks lead to what answers a check of the plan: what the machine shows is typed
 // on the page that reads it back, all else is a plan.
 func planLinks(c session.Check, base string) (list []stepLink) {
-	back := []string{"plan_goal", "plan_length", "plan_not_read"}
+	back := []string{"plan_goal", "plan_length", "plan_not_read", "paper_goal", "paper_length"}
 	if slices.ContainsFunc(c.Codes, func(code string) bool { return slices.Contains(back, code) }) {
 		list = append(list, stepLink{"Read it back", base + "/read_back"})
 	}
