@@ -135,6 +135,10 @@ func (g Gap) Words() string {
 	switch {
 	case g.First():
 		return worded("gap_none")
+	case !g.RemovedAt.IsZero() && g.Began:
+		return worded("gap_since_dialysis_began", g.Hours(), g.missed())
+	case !g.RemovedAt.IsZero():
+		return worded("gap_since_dialysis", g.Hours(), g.missed())
 	case g.Began:
 		return worded("gap_since_began", g.Hours(), g.missed())
 	}

@@ -24,8 +24,10 @@ var treatmentSays = map[string]string{
 	"paper_ready":                "Paper: %s %s in %s, read back.",
 
 	// removal only
-	"removal_only_chlorine": "Removal only, water not tested. Test it before any dialysis.",
-	"gap_removed":           "Fluid alone was removed until %s: that is no dialysis.",
+	"removal_only_chlorine":    "Removal only, water not tested. Test it before any dialysis.",
+	"gap_since_dialysis":       "%s since the last dialysis ended, %s",
+	"gap_since_dialysis_began": "%s since the last dialysis began, its end not written, %s",
+	"gap_removed":              "Fluid alone was removed until %s: that is no dialysis.",
 }
 
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
