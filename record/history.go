@@ -62,6 +62,18 @@ func (m *Member) who(until time.Time) session.Whom {
 	return session.Whom{Child: !found.Value.Adult, Pregnant: found.Value.Pregnant, Written: found.At}
 }
 
+// NoPlan gives why no plan would be made for a session that began at a moment; nil
+// where one would.
+func (m *Member) NoPlan(at time.Time) *session.NoPlan {
+	rx := m.Prescription(unit.DateOf(at))
+	if rx == nil {
+		return nil
+	}
+	s := &session.Session{Rx: &rx.Value}
+	s.Add(session.Event{Kind: "session_opened", At: at, Body: &session.Opened{}})
+	return session.NoPlanOf(s, session.History{Who: m.who(at), PregnantTold: m.before(nil).PregnantTold}, at)
+}
+
 // Pregnant reports whether the person is pregnant, or may be, at a moment, by all
 // sessions, as [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
 func (m *Member) Pregnant(at time.Time) bool {

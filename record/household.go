@@ -146,6 +146,19 @@ func (m *Member) Before(t time.Time) *session.Session {
 	return nil
 }
 
+// DialysedBefore returns the last session before this moment that was a dialysis: one
+// that only removed fluid takes nobody's turn. Nil where there is none.
+func (m *Member) DialysedBefore(t time.Time) *session.Session {
+	for s := m.Before(t); s != nil; {
+		if !s.RemovalOnly() {
+			return s
+		}
+		_, t = s.Opened()
+		s = m.Before(t)
+	}
+	return nil
+}
+
 // Sheet returns the run sheet in force for one part of a session: the
 // household's own, or the program's default.
 func (m *Member) Sheet(phase string) session.RunSheet {

@@ -73,7 +73,9 @@ func DoseOf(m *record.Member, now time.Time) DoseView {
 	v.months(m, sampled, now)
 	v.apart(sampled)
 	v.Headline = v.headline(m, now)
-	v.Next = nextSessions(m, now)
+	if m.NoPlan(now) == nil {
+		v.Next = nextSessions(m, now)
+	}
 	return v
 }
 

@@ -113,7 +113,7 @@ func sampledDose(m *record.Member, k *Kinetic, p SampledPair) SampledDose {
 	}
 	s.PerWeek = rx.PerWeek()
 	s.Schedule = scheduleWords(s.PerWeek, rx)
-	if before := m.Before(p.Done.Began.Add(-time.Hour)); before != nil {
+	if before := m.DialysedBefore(p.Done.Began.Add(-time.Hour)); before != nil {
 		if began, ok := before.Began(); ok && began.Before(p.Done.Began) {
 			s.Days = nominalDays(began, p.Done.Began)
 		}
