@@ -11,8 +11,8 @@ import (
 func (m *maker) paperPlan(b *session.PaperPlan, e *session.Event) Plan {
 	p := Plan{Ordered: m.ordered(), At: m.clock(e.At)}
 	p.Sum = []Term{
-		{"", "Weight before", m.value("weigh_in", "weight_kg"), false}, {"−", "Clothes", m.value("weigh_in", "clothing_kg"), false},
-		{"", "Dry weight", m.dry(), false}, {"=", "By the unit's paper", volume(b.Goal), true},
+		{"", "Weight before", m.value("weigh_in", "weight_kg"), false}, {"", "Clothes", m.value("weigh_in", "clothing_kg"), false},
+		{"", "Dry weight", m.dry(), false}, {"", "By the unit's paper", volume(b.Goal), true},
 	}
 	p.Sum[len(p.Sum)-1].Value.Marks = m.marks("paper_plan")
 	p.Set = []Field{
@@ -24,6 +24,17 @@ func (m *maker) paperPlan(b *session.PaperPlan, e *session.Event) Plan {
 	}
 	p.Set = append(p.Set, Field{Label: "Machine shows", At: m.at("read_back"), Value: m.shows()})
 	return p
+}
+
+// profiles are what the unit ordered to run by a profile of the machine.
+func profiles(rx *session.Prescription) string {
+	switch {
+	case rx.RemovalProfile && rx.SodiumProfile:
+		return "removal, sodium"
+	case rx.RemovalProfile:
+		return "removal"
+	}
+	return "sodium"
 }
 
 // now is the moment of the session's last entry.

@@ -154,6 +154,9 @@ func (m *maker) ordered() []Field {
 		{Label: "Bath", Value: Value{Text: bath}},
 		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
 	}
+	if rx.Profile() {
+		fields = append(fields, Field{Label: "Profile", Value: Value{Text: profiles(rx)}})
+	}
 	if rx.ByCatheter() {
 		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})
 	}
