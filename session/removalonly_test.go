@@ -160,3 +160,18 @@ func TestWithoutFluid(t *testing.T) {
 		t.Errorf("%v, the start line waits for %v", err, sheet.waits("start_line"))
 	}
 }
+
+// A concentrate that the shelf says is used each time has no lot in such a session.
+func TestLotsOfRemovalOnly(t *testing.T) {
+	h := known()
+	h.Shelf = []ShelfItem{{Names: []string{"acid concentrate"}, Each: true}}
+	s := removal(t)
+	if c := check(t, StartLine(s, h, evening.Add(mins(40))), CheckLots); strings.Contains(c.Words, "concentrate") {
+		t.Errorf("removal only: %s %q", c.State, c.Words)
+	}
+	o, _ := First[Opened](s)
+	o.RemovalOnly = false
+	if c := check(t, StartLine(s, h, evening.Add(mins(40))), CheckLots); !strings.Contains(c.Words, "concentrate") {
+		t.Errorf("with dialysis: %s %q", c.State, c.Words)
+	}
+}
