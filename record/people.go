@@ -15,6 +15,7 @@ type Person struct {
 	Allergies string `json:"allergies,omitempty"`
 	Carer     string `json:"carer,omitempty"`
 	Pacemaker bool   `json:"pacemaker,omitempty"`
+	Pregnant  bool   `json:"pregnant,omitempty"` // or may be; see [session.NoPlanOf]
 }
 
 // KidneyUnit is the unit that prescribes and answers for the care.
