@@ -127,7 +127,6 @@ func setUpKinds() []*Kind {
 			field("label_ca_mmol_l", "Calcium on the label").refuse(0, 3).read(),
 			lot(), expiry(),
 			yesNo("seal_whole", "Seal whole, no leak").doc("of a ready bag"), yesNo("clear", "Fluid clear").doc("of a ready bag"),
-			field("bags", "Bags of this lot").refuse(1, 20).ask(1, 12).doc("ready bags: one entry for each lot"),
 		),
 		of[session.Supply](Kind{Name: "supply", Title: "Opened for this session", Session: true, Check: checkSupply,
 			Doc: "One thing opened for this session, with its lot."},

@@ -121,7 +121,6 @@ type BathLabel struct {
 	Expiry unit.Date  `json:"expiry"`
 	Seal   string     `json:"seal_whole,omitempty"` // of a bag: yes or no; empty: not looked at
 	Clear  string     `json:"clear,omitempty"`      // likewise
-	Bags   int        `json:"bags,omitempty"`       // how many of this lot
 }
 
 // Supply is one thing opened for this session.
