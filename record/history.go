@@ -60,7 +60,7 @@ func (m *Member) who(until time.Time) session.Whom {
 	if found == nil {
 		return session.Whom{}
 	}
-	return session.Whom{Child: !found.Value.Adult, Pregnant: found.Value.Pregnant, Written: found.At}
+	return session.Whom{Child: found.Value.child(until), Pregnant: found.Value.Pregnant, Written: found.At}
 }
 
 // NoPlan gives why no plan would be made for a session that began at a moment; nil

@@ -46,6 +46,7 @@ type History struct {
 	Missed      int          // sessions that the order asked for since then and that did not take place
 
 	Signs access.Seen // at the access: when each was last seen
+	Held  bool        // of a catheter: cuff, length or old lock was written in an earlier session
 
 	NewRx   time.Time // when another prescription was written that holds now; zero while the session's own does
 	NewRxBy string    // who ordered it
@@ -86,13 +87,14 @@ func (h *History) Add(s *Session) {
 	var fluid *FluidCheck
 	var lock *CatheterLock
 	treated, ended := false, time.Time{}
-	carbon := h.CarbonOver
+	carbon, held := h.CarbonOver, h.Held
 	hospital, stomach, signs, pregnant := h.Hospital, h.Stomach, h.Signs, h.PregnantTold
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil {
 			continue
 		}
+		held = held || tellsHeld(e.Body)
 		switch b := e.Body.(type) {
 		case *Opened:
 			if opened == nil {
@@ -142,7 +144,7 @@ func (h *History) Add(s *Session) {
 	if opened == nil {
 		return // abandoned
 	}
-	h.Hospital, h.Stomach, h.Signs, h.PregnantTold = hospital, stomach, signs, pregnant
+	h.Hospital, h.Stomach, h.Signs, h.PregnantTold, h.Held = hospital, stomach, signs, pregnant, held
 	if opened.Place != "elsewhere" {
 		h.CarbonOver = carbon
 	}

@@ -32,6 +32,7 @@ var treatmentSays = map[string]string{
 	"batch_fluid":         "Machine %s, meter %s, %s.",
 
 	// a catheter
+	"access_exit_seen":    "Exit site of the catheter looked at.",
 	"access_cuff":         "The cuff shows. Ring your unit before you start.",
 	"access_longer":       "The catheter is longer outside. Ring your unit before you start.",
 	"access_held_unseen":  "Cuff or length not answered. Look: does the cuff show, is it longer outside?",

@@ -22,7 +22,7 @@ var notPlanned = []struct {
 	rx   func(*session.Prescription)
 	says string
 }{
-	{"a child", func(p *record.Person) { p.Adult = false }, nil, "A child"},
+	{"a child", func(p *record.Person) { p.Adult, p.BirthYear = false, 2014 }, nil, "A child"},
 	{"a removal profile", nil, func(rx *session.Prescription) { rx.RemovalProfile = true }, "removal profile"},
 	{"a sodium profile", nil, func(rx *session.Prescription) { rx.SodiumProfile = true }, "sodium profile"},
 	{"pregnant, no rate", func(p *record.Person) { p.Pregnant = true }, func(rx *session.Prescription) { rx.Rate = nil }, "removal rate is not written"},
