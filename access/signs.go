@@ -123,6 +123,7 @@ type Exam struct {
 
 	Cuff    Cuff    // of a catheter
 	Outside Outside // of a catheter
+	Held    bool    // cuff and length are answered each time; else only what was seen counts
 
 	Pus, Bulge, Chills bool
 	Hand               bool             // newly white, cold and numb or painful
@@ -178,6 +179,7 @@ const (
 	Well          Sign = "well"          // felt, heard, clean
 	WellUnheard   Sign = "well_unheard"  // felt and clean; nobody listened
 	WellExit      Sign = "well_exit"     // the exit site of a catheter, its cuff and length
+	WellSkin      Sign = "well_skin"     // the exit site of a catheter; cuff or length not answered
 	CuffShows     Sign = "cuff"          // the catheter has come out by so much
 	Longer        Sign = "longer"        // outside than it was
 	HeldUnseen    Sign = "held_unseen"   // nobody looked at one of the two
@@ -207,7 +209,7 @@ type Found struct {
 //	two of red, warm, tender, swollen within seven days: ring; one: look
 //
 // A catheter whose cuff shows, or that is longer outside than before, has moved: ring.
-// Each is asked about; one that was not answered is not looked at.
+// Where [Exam.Held] is set each is asked about; one that was not answered is not looked at.
 //
 // Two such signs of the days before with none today are a look, and so is pus of
 // the days before. A catheter has
@@ -225,6 +227,9 @@ func (x Exam) Judge() []Found {
 	add := func(s Sign, a Act) { list = append(list, Found{Sign: s, Act: a}) }
 	well := WellExit
 	if x.Kind == Catheter {
+		if x.Cuff == "" || x.Outside == "" {
+			well = WellSkin
+		}
 		x.held(add)
 		for i := range list {
 			f := &list[i]
@@ -294,7 +299,7 @@ func (x Exam) held(add func(Sign, Act)) {
 	if x.Outside == LongerOutside {
 		add(Longer, Ring)
 	}
-	if x.Cuff == "" || x.Outside == "" {
+	if x.Held && (x.Cuff == "" || x.Outside == "") {
 		add(HeldUnseen, Answer)
 	}
 }

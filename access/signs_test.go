@@ -98,9 +98,11 @@ func TestSigns(t *testing.T) {
 		{"the cuff shows", held(func(x *Exam) { x.Cuff = CuffShowing }), lasting(CuffShows)},
 		{"longer outside", held(func(x *Exam) { x.Outside = LongerOutside }), lasting(Longer)},
 		{"both", held(func(x *Exam) { x.Cuff, x.Outside = CuffShowing, LongerOutside }), append(lasting(CuffShows), lasting(Longer)...)},
-		{"cuff not answered", held(func(x *Exam) { x.Cuff = "" }), found(HeldUnseen, Answer)},
-		{"length not answered", held(func(x *Exam) { x.Outside = "" }), found(HeldUnseen, Answer)},
-		{"the cuff shows, length not answered", held(func(x *Exam) { x.Cuff, x.Outside = CuffShowing, "" }), append(lasting(CuffShows), found(HeldUnseen, Answer)...)},
+		{"cuff not answered", held(func(x *Exam) { x.Cuff, x.Held = "", true }), found(HeldUnseen, Answer)},
+		{"length not answered", held(func(x *Exam) { x.Outside, x.Held = "", true }), found(HeldUnseen, Answer)},
+		{"neither asked for nor answered", held(func(x *Exam) { x.Cuff, x.Outside = "", "" }), found(WellSkin, Go)},
+		{"the cuff shows, not asked for", held(func(x *Exam) { x.Cuff, x.Outside = CuffShowing, "" }), lasting(CuffShows)},
+		{"the cuff shows, length not answered", held(func(x *Exam) { x.Cuff, x.Outside, x.Held = CuffShowing, "", true }), append(lasting(CuffShows), found(HeldUnseen, Answer)...)},
 
 		// Buttonholes raise the wording of an infection, and of nothing else.
 		{"buttonhole, well", func(x *Exam) { x.Technique = Buttonhole }, found(Well, Go)},

@@ -61,8 +61,11 @@ func checkPrescription(c *Checker) {
 	if p.Length != nil && p.Dialysate != nil {
 		c.Refuse("dialysate_l", "cannot stand beside a session length; the unit orders the one or the other")
 	}
-	if (p.Rate == nil || p.MaxRemoval == nil) && p.DryWeight < session.LightWeight {
-		c.Refuse("rate_limit_ml_h_kg", "is needed, and the largest removal too: under %s kg this program has no limits of its own to fall back on", session.LightWeight)
+	switch light := p.DryWeight < session.LightWeight; {
+	case light && p.Rate == nil:
+		c.Ask("dry_weight_kg", "%s kg is under %s kg, and your unit's largest removal rate is not written: no plan is made then, you go by your unit's paper. If it is right, type it again", p.DryWeight, session.LightWeight)
+	case light && p.MaxRemoval == nil:
+		c.Refuse("rate_limit_ml_h_kg", "is there, the largest removal is needed too: under %s kg this program has no limits of its own to fall back on", session.LightWeight)
 	}
 	if p.Limits.Any() {
 		if unit.Legible(p.SetBy) == 0 {

@@ -47,6 +47,10 @@ func checkPlan(c *Checker) {
 		return
 	}
 	own, err := session.MakePlan(c.Session, ChoicesOf(sent), c.Member.History(c.Session), c.Entry.At)
+	if no := (*session.NoPlan)(nil); errors.As(err, &no) {
+		c.Refuse("kind", "no plan is made here. %s", strings.TrimSuffix(no.Words(), "."))
+		return
+	}
 	if err != nil {
 		c.refuseError("goal_ml", err)
 		return
@@ -94,8 +98,7 @@ func (c *Checker) paper() bool {
 
 func checkReadBack(c *Checker) {
 	b := c.Entry.Body.(*session.ReadBack)
-	plan, _ := session.Last[session.AgreedPlan](c.Session)
-	if plan == nil {
+	if plan, _ := session.ToDial(c.Session); plan == nil {
 		c.Refuse("kind", "no plan is agreed yet")
 		return
 	}

@@ -322,7 +322,7 @@ func checkWeighOut(c *Checker) {
 		c.Ask("scale", "is another one than before the session (%s); the two weights cannot be set against each other. If it is right, type it again", in.Scale)
 	}
 	expected := in.Weight
-	if plan, _ := session.Last[session.AgreedPlan](c.Session); plan != nil {
+	if plan, _ := session.ToDial(c.Session); plan != nil {
 		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline - plan.Flushes)
 	}
 	if removed := session.RemovedInAll(c.Session); removed != nil {

@@ -97,12 +97,13 @@ func TestVersionBeginsAtLocalMidnight(t *testing.T) {
 }
 
 // Under 35 kg there is no plan without the unit's own limits; at 35 kg there
-// is (H-18).
+// is (H-18). The prescription is taken all the same, typed twice, so that the record
+// is kept.
 func TestLightPeopleNeedTheirUnitsLimits(t *testing.T) {
 	for _, tt := range []struct {
 		dry    unit.Mass
 		limits bool
-		ok     bool
+		plan   bool
 	}{{34_900, false, false}, {34_900, true, true}, {35_000, false, true}} {
 		b := newBook(t)
 		rx := aPrescription()
@@ -112,8 +113,16 @@ func TestLightPeopleNeedTheirUnitsLimits(t *testing.T) {
 		}
 		e := b.entry("prescription", "", &rx)
 		e.Again = map[string]string{"dry_weight_kg": tt.dry.String()}
-		if found := Check(b.h, e); (len(found) == 0) != tt.ok {
+		if found := Check(b.h, e); len(found) > 0 {
 			t.Errorf("%s kg, limits by the unit %v: %v", tt.dry, tt.limits, found)
+		}
+		e.Again = nil
+		if found := Check(b.h, e).On("dry_weight_kg"); strings.Contains(found, "no plan is made") == tt.plan {
+			t.Errorf("%s kg, limits by the unit %v, typed once: %s", tt.dry, tt.limits, found)
+		}
+		s := &session.Session{Rx: &rx}
+		if no := session.NoPlanOf(s, session.History{}, b.now); (no == nil) != tt.plan {
+			t.Errorf("%s kg, limits by the unit %v: %v, want a plan %v", tt.dry, tt.limits, no, tt.plan)
 		}
 	}
 }

@@ -36,6 +36,7 @@ func everyKind(t *testing.T) *book {
 	everyLimit(b)
 	b.shelf()
 	everySession(b)
+	everyRefusal(b)
 	everyBlood(b)
 	everyRound(b)
 	everyDelivery(b)
@@ -183,6 +184,20 @@ func everySession(b *book) {
 	b.held("session-03", session.Supply{Item: "dialyser", Lot: "D-1", Expiry: unit.DateOf(b.now).Add(5)})
 	b.must("session_opened", "session-04", &session.Opened{Place: "home", Source: "paper", Confirmed: true})
 	b.must("closed", "session-04", &session.Closed{}) // and never begun
+}
+
+// everyRefusal writes a session for which no plan is made, and the person again, so
+// that the next one has its plan.
+func everyRefusal(b *book) {
+	b.now = b.now.Add(24 * time.Hour)
+	id := "session-06"
+	b.must("session_opened", id, &session.Opened{Place: "home", Source: "paper", Confirmed: true, RemovalOnly: true})
+	b.must("fitness", id, &session.Fitness{Pregnant: true, Rang: "the nurse: by the paper"})
+	for _, goal := range []unit.Volume{2000, 2200} {
+		b.must("paper_plan", id, &session.PaperPlan{Goal: goal, Length: 180, From: "Dr Q (invented)"})
+	}
+	b.must("closed", id, &session.Closed{})
+	b.must("person", "", &Person{Name: "Orla Finch", BirthYear: 1958, Colour: "fern", Adult: true})
 }
 
 // everyBlood writes bloods, with one about which the unit was rung.

@@ -44,7 +44,42 @@ func (m *Member) History(s *session.Session) session.History {
 	}
 	m.machineCare(&h, s)
 	h.Batches = m.batches(s)
+	h.Who = m.who(m.house.momentOf(m, s))
 	return h
+}
+
+// who is what a session must know of the person, by the version that was there at a
+// moment; by the first one where none was yet, as for paper typed in later.
+func (m *Member) who(until time.Time) session.Whom {
+	var found *Dated[Person]
+	for i := range m.Person {
+		if d := &m.Person[i]; d.Struck == nil && (found == nil || !d.At.After(until)) {
+			found = d
+		}
+	}
+	if found == nil {
+		return session.Whom{}
+	}
+	return session.Whom{Child: found.Value.child(until), Pregnant: found.Value.Pregnant, Written: found.At}
+}
+
+// NoPlan gives why no plan would be made for a session that began at a moment; nil
+// where one would.
+func (m *Member) NoPlan(at time.Time) *session.NoPlan {
+	rx := m.Prescription(unit.DateOf(at))
+	if rx == nil {
+		return nil
+	}
+	s := &session.Session{Rx: &rx.Value}
+	s.Add(session.Event{Kind: "session_opened", At: at, Body: &session.Opened{}})
+	return session.NoPlanOf(s, session.History{Who: m.who(at), PregnantTold: m.before(nil).PregnantTold}, at)
+}
+
+// Pregnant reports whether the person is pregnant, or may be, at a moment, by all
+// sessions, as [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
+func (m *Member) Pregnant(at time.Time) bool {
+	who, told := m.who(at), m.before(nil).PregnantTold
+	return who.Pregnant || told.After(who.Written) && !told.After(at)
 }
 
 // lastStay is the last day of the latest hospital stay that was over at a moment and
@@ -104,11 +139,12 @@ func (m *Member) Order() session.Order {
 	}
 }
 
-// Held lists when sessions took place, of those given.
+// Held lists when sessions took place, of those given, without those that only removed
+// fluid: they are no dialysis, and the one that was ordered is missed all the same.
 func Held(list []*session.Session) []session.Start {
 	var held []session.Start
 	for _, s := range list {
-		if s.Treated() && !s.Abandoned() {
+		if s.Treated() && !s.Abandoned() && !s.RemovalOnly() {
 			held = append(held, session.StartOf(s))
 		}
 	}

@@ -146,6 +146,19 @@ func (m *Member) Before(t time.Time) *session.Session {
 	return nil
 }
 
+// DialysedBefore returns the last session before this moment that was a dialysis: one
+// that only removed fluid takes nobody's turn. Nil where there is none.
+func (m *Member) DialysedBefore(t time.Time) *session.Session {
+	for s := m.Before(t); s != nil; {
+		if !s.RemovalOnly() {
+			return s
+		}
+		_, t = s.Opened()
+		s = m.Before(t)
+	}
+	return nil
+}
+
 // Sheet returns the run sheet in force for one part of a session: the
 // household's own, or the program's default.
 func (m *Member) Sheet(phase string) session.RunSheet {
@@ -179,11 +192,15 @@ func (m *Member) GeneralFor(s *session.Session, phase string) session.RunSheet {
 }
 
 // SetUpFor returns the run sheet by which a session is set up: the one in force,
-// and in a night with the steps of a night.
+// in a night with the steps of a night, and without those of the dialysis
+// fluid where fluid is only removed.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
 	sheet := session.FitFluid(m.SheetFor(s, session.SetUp), s.Machine)
 	if s.Rx.NoHeparin() && !s.Has("heparin_drawn") {
 		sheet = sheet.WithoutHeparin()
+	}
+	if s.RemovalOnly() {
+		sheet = session.WithoutFluid(sheet)
 	}
 	if session.IsNight(s, now) {
 		return session.WithNightFor(sheet, s.Rx)

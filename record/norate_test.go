@@ -94,14 +94,17 @@ func TestNoFigureNeedsWhoAndWhen(t *testing.T) {
 	}
 }
 
-// Under 35 kg the unit's rate is needed; that it sets none is not enough.
+// Under 35 kg the unit's rate is needed for a plan; that it sets none is not enough.
 func TestNoRateForLightPeople(t *testing.T) {
 	b := newBook(t)
 	rx := aPrescription()
 	rx.DryWeight, rx.Rate = 34_900, nil
 	rx.RateNoneBy, rx.RateNoneOn = "Nurse Oren", rx.OrderedOn
-	if found := b.try(b.entry("prescription", "", &rx)); !strings.Contains(found.On("rate_limit_ml_h_kg"), "under 35 kg") {
+	if found := b.try(b.entry("prescription", "", &rx)); !strings.Contains(found.On("dry_weight_kg"), "no plan is made") {
 		t.Errorf("%v", found)
+	}
+	if no := session.NoPlanOf(&session.Session{Rx: &rx}, session.History{}, b.now); no == nil || no.Codes[0] != "no_plan_light" {
+		t.Errorf("under 35 kg without a rate: %v", no)
 	}
 }
 

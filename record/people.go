@@ -1,6 +1,8 @@
 package record
 
 import (
+	"time"
+
 	"ebbline/session"
 	"ebbline/unit"
 )
@@ -15,7 +17,16 @@ type Person struct {
 	Allergies string `json:"allergies,omitempty"`
 	Carer     string `json:"carer,omitempty"`
 	Pacemaker bool   `json:"pacemaker,omitempty"`
+	Pregnant  bool   `json:"pregnant,omitempty"` // or may be; see [session.NoPlanOf]
 }
+
+// childUntil is up to how many years after that of the birth somebody may still be under
+// 18: the birthday is not in the record.
+const childUntil = 18
+
+// child reports whether a person may be under 18 and has no prescription of an adult.
+// That tick left blank for somebody older says nothing.
+func (p Person) child(at time.Time) bool { return !p.Adult && at.Year()-p.BirthYear <= childUntil }
 
 // KidneyUnit is the unit that prescribes and answers for the care.
 type KidneyUnit struct {

@@ -21,6 +21,9 @@ func (m *maker) facts() []Field {
 	if m.paper {
 		facts = append(facts, Field{Label: "Written", Value: Value{Text: "on paper, typed in " + m.typedIn()}})
 	}
+	if opened.RemovalOnly {
+		facts = append(facts, Field{Label: "Treatment", Value: Value{Text: "Removal only: no dialysis"}})
+	}
 	if m.s.Machine.Name != "" {
 		facts = append(facts, Field{Label: "Machine", Value: Value{Text: m.s.Machine.Name}})
 	}

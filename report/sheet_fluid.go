@@ -108,7 +108,7 @@ func (m *maker) ofFluid(kind string, v Value) Value {
 // bagsSeen reports whether something is written of a bag, whatever the machine is called.
 func (m *maker) bagsSeen() (seen bool) {
 	session.Each(m.s, func(b *session.BathLabel, _ *session.Event) {
-		seen = seen || b.Seal != "" || b.Clear != "" || b.Bags > 0
+		seen = seen || b.Seal != "" || b.Clear != ""
 	})
 	return seen
 }
@@ -118,9 +118,6 @@ func (m *maker) bags() string {
 	var parts []string
 	session.Each(m.s, func(b *session.BathLabel, e *session.Event) {
 		one := []string{fmt.Sprintf("K %s, Ca %s", text(fieldOf("bath_label", "label_k_mmol_l"), b), text(fieldOf("bath_label", "label_ca_mmol_l"), b)), lotOf(e)}
-		if b.Bags > 0 {
-			one = append(one, fmt.Sprintf("%d of it", b.Bags))
-		}
 		for _, seen := range []struct{ value, yes, no string }{{b.Seal, "seal whole", "SEAL NOT WHOLE"}, {b.Clear, "clear", "NOT CLEAR"}} {
 			switch seen.value {
 			case session.Yes:

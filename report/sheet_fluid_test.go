@@ -47,8 +47,8 @@ func TestFluidOnTheSheet(t *testing.T) {
 		{"a batch that is gone", made("batch", session.History{}, &session.BatchUsed{Batch: "b1"}), []string{"struck out, or of another machine"}, "see the batch"},
 		{"no batch", made("batch", session.History{}), nil, "see the batch"},
 		{"bags", made("bags", session.History{},
-			&session.BathLabel{K: 200, Ca: 150, Lot: "S-1", Seal: "yes", Clear: "yes", Bags: 2}, &session.BathLabel{K: 200, Ca: 150, Lot: "S-2", Seal: "no", Clear: "yes"}), []string{
-			"does not apply, ready bags", "lot S-1, 2 of it, seal whole, clear", "lot S-2, SEAL NOT WHOLE, clear",
+			&session.BathLabel{K: 200, Ca: 150, Lot: "S-1", Seal: "yes", Clear: "yes"}, &session.BathLabel{K: 200, Ca: 150, Lot: "S-2", Seal: "no", Clear: "yes"}), []string{
+			"does not apply, ready bags", "lot S-1, seal whole, clear", "lot S-2, SEAL NOT WHOLE, clear",
 		}, "see the batch"},
 		{"tap water", made("single_pass", session.History{}), nil, "ready bags"},
 	} {

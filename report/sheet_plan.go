@@ -12,6 +12,9 @@ import (
 
 // plan is the sum of the fluid to remove as it was agreed, and what was set.
 func (m *maker) plan() Plan {
+	if one, e := session.PaperPlanOf(m.s, m.now()); one != nil {
+		return m.paperPlan(one, e)
+	}
 	p := Plan{Ordered: m.ordered()}
 	e := m.last("plan")
 	marks := m.marks("plan")
@@ -181,6 +184,9 @@ func (m *maker) ordered() []Field {
 	}
 	if rx.ByFiltration() {
 		fields = slices.Insert(fields, 2, Field{Label: "Haemodiafiltration", Value: Value{Text: rx.SubstitutionText()}})
+	}
+	if rx.Profile() {
+		fields = append(fields, Field{Label: "Profile", Value: Value{Text: profiles(rx)}})
 	}
 	if rx.ByCatheter() {
 		fields = append(fields, Field{Label: "Catheter lock", Value: Value{Text: cmp.Or(rx.OrderedLock.Text(), "none ordered")}})

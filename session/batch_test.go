@@ -202,6 +202,35 @@ func TestFluidOfEachKind(t *testing.T) {
 			h.Batches = append(h.Batches, b)
 			put(s, evening.Add(mins(8)), &BatchUsed{Batch: "batch-2"})
 		}, map[string]want{CheckChlorine: {Look, "in a batch that is not used now"}}},
+		{"first carbon failed, good behind it, days ago", "batch", from(aBatch(func(b *Batch) {
+			b.Log = b.Log[1:]
+			b.tested(-45*time.Hour, total(150, firstCarbon))
+			b.tested(-44*time.Hour, total(20, secondCarbon))
+		})), map[string]want{CheckChlorine: {Look, "First carbon: 0.15"}}},
+		{"water worked at since it was tested", "batch", func(s *Session, h *History) {
+			from(aBatch(func(b *Batch) { b.Log = b.Log[1:] }), total(20, atMachine))(s, h)
+			h.Reworked = []Cycle{{At: evening.Add(mins(20)), Did: "water treatment disinfected"}}
+		}, nil},
+		{"a bag's machine cleaned since its fluid was measured", "bags", func(s *Session, _ *History) {
+			seen(s)
+			put(s, evening.Add(mins(33)), &Disinfection{Programme: "heat", Result: "passed"})
+		}, map[string]want{CheckBath: {OpenYet, ""}}},
+		{"over, then well and rung about, long ago", "bags", func(s *Session, _ *History) {
+			seen(s)
+			noTests(s, "chlorine")
+			put(s, evening.Add(mins(-90)), total(150, atMachine))
+			put(s, evening.Add(mins(-80)), total(20, atMachine))
+			put(s, evening.Add(mins(-70)), total(20, atMachine))
+			put(s, evening.Add(mins(-60)), &Rang{Whom: "Nurse Berg", Said: "go on"})
+		}, map[string]want{CheckChlorine: {Look, "You rang Nurse Berg"}}},
+		{"the one that failed in a session broken off is put away", "batch", func(s *Session, h *History) {
+			b := aBatch()
+			b.ID = "batch-2"
+			h.Batches, h.Broken = []Batch{aBatch(over)}, []*Session{brokenOff(t)}
+			noTests(s, "chlorine", "fluid_check", "bath_label")
+			h.Batches = append(h.Batches, b)
+			put(s, evening.Add(mins(8)), &BatchUsed{Batch: "batch-2"})
+		}, map[string]want{CheckChlorine: {Look, "0.15"}}},
 	}
 	for _, row := range rows {
 		s, h := ready(t), known()
@@ -236,5 +265,50 @@ func conductOf(machine, meter int) func(*Batch) {
 	return func(b *Batch) {
 		b.Log = b.Log[:1]
 		b.tested(-44*time.Hour, &FluidCheck{MachineConduct: unit.Conductivity(machine), MeterConduct: unit.Conductivity(meter)})
+	}
+}
+
+// brokenOff is a session from the first batch that failed its test and was never treated.
+func brokenOff(t *testing.T) *Session {
+	s := newSession(t)
+	s.ID, s.Machine.Kind = "broken", "batch"
+	put(s, evening.Add(-3*time.Hour), &Opened{Place: "home", Source: "live"})
+	put(s, evening.Add(-170*time.Minute), &BatchUsed{Batch: "batch-1"})
+	put(s, evening.Add(-160*time.Minute), total(150, atMachine))
+	return s
+}
+
+// What failed in a session that was broken off, of the batch that is used now, is said
+// once: with the batch.
+func TestBrokenOffOnTheSameBatch(t *testing.T) {
+	s, h := ready(t), known()
+	s.Machine.Kind = "batch"
+	from(aBatch(func(b *Batch) {
+		b.Log = b.Log[1:]
+		b.tested(-160*time.Minute, total(150, atMachine))
+	}))(s, &h)
+	h.Broken = []*Session{brokenOff(t)}
+	c := check(t, StartLine(s, h, evening.Add(mins(40))), CheckChlorine)
+	if c.State != StopHere || strings.Count(c.Words, "0.15") != 1 {
+		t.Errorf("%s %q", c.State, c.Words)
+	}
+}
+
+// The concentrate of a batch was opened when it was made.
+func TestOpeningsFromABatch(t *testing.T) {
+	for _, named := range []bool{true, false} {
+		s := newSession(t)
+		s.Rx = byDays("mon", "wed", "fri")
+		s.Machine.Kind = "batch"
+		if named {
+			put(s, evening.Add(mins(1)), &BatchUsed{Batch: "batch-1"})
+		}
+		var names []string
+		for _, o := range Openings(s, History{Batches: []Batch{aBatch()}}, evening.Add(mins(3))) {
+			names = append(names, o.Name)
+		}
+		if slices.Contains(names, "concentrate") == named || !slices.Contains(names, "dialyser") {
+			t.Errorf("named %v: %v", named, names)
+		}
 	}
 }

@@ -10,6 +10,8 @@ type Opened struct {
 	Where     string `json:"where,omitempty"` // for a session held elsewhere
 	Confirmed bool   `json:"person_confirmed"`
 	Carer     string `json:"carer,omitempty"` // who is there to help, if anyone
+
+	RemovalOnly bool `json:"removal_only,omitempty"` // fluid is removed without dialysis; see [Session.RemovalOnly]
 }
 
 // Afterwards reports whether a session was typed in from paper or held elsewhere:
@@ -34,6 +36,7 @@ type Fitness struct {
 	Procedure  bool   `json:"procedure"`               // dentist or operation soon
 	Medicine   bool   `json:"medicine"`                // something new, an antibiotic too
 	Thinner    bool   `json:"blood_thinner"`           // a new one
+	Pregnant   bool   `json:"pregnant,omitempty"`      // or may be; see [IsPregnant]
 	None       bool   `json:"none_of_these,omitempty"` // said in so many words; the page takes no empty answer
 	Rang       string `json:"rang,omitempty"`          // whom, and what was said
 	Note       string `json:"note,omitempty"`
@@ -118,7 +121,6 @@ type BathLabel struct {
 	Expiry unit.Date  `json:"expiry"`
 	Seal   string     `json:"seal_whole,omitempty"` // of a bag: yes or no; empty: not looked at
 	Clear  string     `json:"clear,omitempty"`      // likewise
-	Bags   int        `json:"bags,omitempty"`       // how many of this lot
 }
 
 // Supply is one thing opened for this session.

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -24,12 +25,33 @@ const (
 	CouldNot = "could_not"
 )
 
+// tellsHeld reports whether an entry says where the catheter lies, or what became of its
+// old lock.
+func tellsHeld(body any) bool {
+	switch b := body.(type) {
+	case *LockDrawn:
+		return true
+	case *AccessCheck:
+		return b.Cuff != "" || b.Length != ""
+	}
+	return false
+}
+
+// held reports whether cuff, length and old lock are asked for: once one of them was
+// written, in this session or an earlier one. The page asks for the first two each time;
+// who writes by other ways and never wrote any starts as before.
+func (l startLine) held() bool {
+	return l.h.Held || slices.ContainsFunc(l.s.Log, func(e Event) bool {
+		return e.Struck == nil && !e.At.After(l.at) && tellsHeld(e.Body)
+	})
+}
+
 // oldLock asks that the old lock is out of both lumens before anything is pushed in.
 // One that could not be drawn stops until the unit was rung or the lumen was drawn; then
 // it stays in sight.
 func (l startLine) oldLock() []finding {
 	v := &verdict{}
-	if judged(l, v, startLine.drawnOut) == nil {
+	if judged(l, v, startLine.drawnOut) == nil && l.held() {
 		v.open(nil, "lock_drawn_open")
 	}
 	return v.findings

@@ -56,6 +56,38 @@ func TestOldLockDrawn(t *testing.T) {
 	}
 }
 
+// Cuff, length and old lock are asked for once one of them was written, in this session
+// or before: who wrote as before they had keys starts as before.
+func TestCatheterAsBefore(t *testing.T) {
+	at := evening.Add(mins(40))
+	s := byCatheter(t)
+	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { _, is := e.Body.(*LockDrawn); return is })
+	edit(s, func(b *AccessCheck) { b.Cuff, b.Length = "", "" })
+	put(s, evening.Add(mins(28)), inHand(t))
+	for _, tt := range []struct {
+		earlier []any
+		want    CheckState
+	}{
+		{nil, Ready},
+		{[]any{&AccessCheck{Thrill: "not_applicable", Skin: "clean"}}, Ready},
+		{[]any{&AccessCheck{Thrill: "not_applicable", Skin: "clean", Cuff: "hidden"}}, OpenYet},
+		{[]any{&LockDrawn{Arterial: Drawn, Venous: Drawn}}, OpenYet},
+	} {
+		before := &Session{}
+		put(before, evening.Add(-mins(2890)), &Opened{Place: "home"})
+		for _, body := range tt.earlier {
+			put(before, evening.Add(-mins(2880)), body)
+		}
+		h := known()
+		h.Held = HistoryOf([]*Session{before}).Held
+		for _, id := range []string{CheckAccess, CheckLock} {
+			if c := check(t, StartLine(s, h, at), id); c.State != tt.want {
+				t.Errorf("%v before: %s is %s %q, want %s", tt.earlier, id, c.State, c.Words, tt.want)
+			}
+		}
+	}
+}
+
 // A cuff that showed, or a catheter that was longer, stays a stop under a better look
 // until it was rung about.
 func TestMovedCatheterStays(t *testing.T) {

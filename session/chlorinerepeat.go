@@ -26,10 +26,11 @@ func (r ChlorineRepeat) Whose() string {
 // from the last test of its water or from the beginning, whichever came later,
 // and whether that lies behind now. It gives the zero time when no other test is
 // due before the session is planned to end, when the session is not running,
-// and for a machine that makes no fluid as it runs: a batch or bags.
+// and for a machine that makes no fluid as it runs: a batch or bags. None
+// either where fluid is only removed.
 func (r ChlorineRepeat) Next(s *Session, now time.Time) (at time.Time, due bool) {
 	began, ok := s.Began()
-	if _, over := s.Ended(); !ok || over || r.Every <= 0 || s.Machine.Fluid() != FluidTap {
+	if _, over := s.Ended(); !ok || over || r.Every <= 0 || s.RemovalOnly() || s.Machine.Fluid() != FluidTap {
 		return time.Time{}, false
 	}
 	last := began

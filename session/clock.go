@@ -117,7 +117,10 @@ func Length(s *Session, at time.Time) (length unit.Minutes, ok bool) {
 		if b, is := e.Body.(*GoalChanged); is && b.Length != nil {
 			return *b.Length, true
 		}
-		if b, is := e.Body.(*AgreedPlan); is {
+		switch b := e.Body.(type) {
+		case *AgreedPlan:
+			return b.Length, true
+		case *PaperPlan:
 			return b.Length, true
 		}
 	}
@@ -141,6 +144,8 @@ func Goal(s *Session, at time.Time) (goal unit.Volume, ok bool) {
 			return b.Goal, true
 		case *AgreedPlan:
 			return b.SetGoal, true
+		case *PaperPlan:
+			return b.Goal, true
 		}
 	}
 	return 0, false

@@ -72,13 +72,17 @@ func short(treated, planned unit.Minutes) bool { return treated < planned-timeAp
 // plannedLength is what the unit ordered and the plan agreed to, before
 // anything was changed under way: shortening a session does not make it whole.
 func plannedLength(s *Session) (unit.Minutes, bool) {
+	plan, _ := ToDial(s)
+	if plan != nil && s.RemovalOnly() {
+		return plan.Length, true // the order's length is that of a dialysis
+	}
 	if s.Rx != nil {
 		if length, _, err := s.Rx.SessionLength(); err == nil {
 			return length, true
 		}
 	}
-	if b, _ := Last[AgreedPlan](s); b != nil {
-		return b.Length, true
+	if plan != nil {
+		return plan.Length, true
 	}
 	return 0, false
 }

@@ -32,10 +32,10 @@ type EbbPoint struct {
 // removal was off, and higher by that from then on. Actual: start + drinks and
 // saline beyond the plan − removed.
 func EbbOf(s *Session, now time.Time) (Ebb, bool) {
-	plan, _ := lastBy[AgreedPlan](s, now)
+	plan, _ := agreed(s, now)
 	began, ok := s.Began()
 	l := lineOf(s, now)
-	if l == nil || !ok || now.Before(began) {
+	if plan == nil || l == nil || !ok || now.Before(began) {
 		return Ebb{}, false
 	}
 	ebb := Ebb{Start: plan.Goal, Rest: plan.LeftOver}

@@ -1,11 +1,13 @@
 package session
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"ebbline/fluid"
 	"ebbline/unit"
 )
 
@@ -64,8 +66,9 @@ func TestFlushesAreATerm(t *testing.T) {
 	}
 	form := p.Form(s.Rx)
 	form.Flushes -= 100
-	if Agree(p, form) == nil {
-		t.Error("a page with another term is agreed to")
+	var differ *fluid.Disagreement
+	if err := Agree(p, form); !errors.As(err, &differ) || differ.Field != "flushes_ml" {
+		t.Errorf("a page with another term is agreed to, or not for that: %v", err)
 	}
 	shorter, err := MakePlan(s, Choices{Length: ref(unit.Minutes(180))}, History{}, evening.Add(mins(35)))
 	if err != nil || shorter.Flushes != 500 {
@@ -141,6 +144,22 @@ func TestFlushesLeftOutBeforeANewGoal(t *testing.T) {
 	}
 	if n := setNow(t, s, 80); n.Omitted != 50 || n.Options[0].Goal != 3100 {
 		t.Errorf("two left out, 150 for later: omitted %v, goal %v", n.Omitted, n.Options[0].Goal)
+	}
+}
+
+// A longer session has flushes that the plan did not have: each is added.
+func TestFlushesOfALongerSession(t *testing.T) {
+	s := flushed(t)
+	for k := 1; k <= 7; k++ {
+		put(s, on(30*k), flush(100))
+	}
+	put(s, on(212), &GoalChanged{Goal: 3300, Length: ref(unit.Minutes(300))})
+	if due, ok := NextFlush(s, on(213)); !ok || due.Number != 8 || due.Of != 9 || !due.At.Equal(on(240)) {
+		t.Errorf("%+v %t", due, ok)
+	}
+	put(s, on(240), flush(100))
+	if n := setNow(t, s, 241); n.Added != 100 || n.Options[0].Goal != 3400 {
+		t.Errorf("added %v, goal %v", n.Added, n.Options[0].Goal)
 	}
 }
 

@@ -19,6 +19,8 @@ type Gap struct {
 	PerWeek float64       // sessions that the order asks for in a week
 
 	Ran, Planned unit.Minutes // the last session, where its end is written; else 0
+
+	RemovedAt time.Time // end of one that only removed fluid since; zero for none
 }
 
 // Bounds of a gap. All ours, after what is known of the days after a missed
@@ -85,7 +87,7 @@ func GapOf(h History, rx *Prescription, at time.Time) Gap {
 	if h.Treated == 0 || h.LastBegan.IsZero() {
 		return Gap{}
 	}
-	g := Gap{Last: h.LastEnd, Missed: h.Missed, Ran: h.LastRan, Planned: h.LastPlanned}
+	g := Gap{Last: h.LastEnd, Missed: h.Missed, Ran: h.LastRan, Planned: h.LastPlanned, RemovedAt: h.RemovedAt}
 	if g.Last.Before(h.LastBegan) { // not written, or a slip
 		g.Last, g.Began = h.LastBegan, true
 	}
@@ -133,6 +135,10 @@ func (g Gap) Words() string {
 	switch {
 	case g.First():
 		return worded("gap_none")
+	case !g.RemovedAt.IsZero() && g.Began:
+		return worded("gap_since_dialysis_began", g.Hours(), g.missed())
+	case !g.RemovedAt.IsZero():
+		return worded("gap_since_dialysis", g.Hours(), g.missed())
 	case g.Began:
 		return worded("gap_since_began", g.Hours(), g.missed())
 	}

@@ -26,7 +26,8 @@ type History struct {
 	Cleaned    *Disinfection // the machine's programme since its last treatment
 	CleanedAt  time.Time
 	Treated    int           // sessions that were treated
-	LastEnd    time.Time     // of the last that was treated; zero where its end is not written
+	LastEnd    time.Time     // of the last that was dialysed; zero where its end is not written
+	RemovedAt  time.Time     // end of the last that only removed fluid, where it came after that one; else zero
 	Goals      []unit.Volume // set goals, oldest first
 	Opened     [][]string    // names of what was written with its lot in the last sessions treated at home, oldest first
 
@@ -39,18 +40,22 @@ type History struct {
 	Fell    []fell      // by how much, in the same
 	Unable  Unable      // what the person said cannot be measured
 
-	LastBegan   time.Time    // of the last that was treated
+	LastBegan   time.Time    // of the last that was dialysed
 	LastRan     unit.Minutes // and how long it ran; 0 where its end is not written
 	LastPlanned unit.Minutes // of how long it was ordered; 0 where that or its end is not written
 	CarbonOver  time.Time    // when chlorine was above the limit after the first carbon last, at home
 	Missed      int          // sessions that the order asked for since then and that did not take place
 
 	Signs access.Seen // at the access: when each was last seen
+	Held  bool        // of a catheter: cuff, length or old lock was written in an earlier session
 
 	NewRx   time.Time // when another prescription was written that holds now; zero while the session's own does
 	NewRxBy string    // who ordered it
 
 	Undone []Undone // stops of this session that are gone since something was struck out or corrected
+
+	Who          Whom      // the person, as written down at the time
+	PregnantTold time.Time // when "pregnant, or may be" was last told in a session; zero for never
 
 	Broken []*Session // set up shortly before this one and never treated: what stopped there still counts
 
@@ -83,13 +88,14 @@ func (h *History) Add(s *Session) {
 	var fluid *FluidCheck
 	var lock *CatheterLock
 	treated, ended := false, time.Time{}
-	carbon := h.CarbonOver
-	hospital, stomach, signs := h.Hospital, h.Stomach, h.Signs
+	carbon, held := h.CarbonOver, h.Held
+	hospital, stomach, signs, pregnant := h.Hospital, h.Stomach, h.Signs, h.PregnantTold
 	for i := range s.Log {
 		e := &s.Log[i]
 		if e.Struck != nil {
 			continue
 		}
+		held = held || tellsHeld(e.Body)
 		switch b := e.Body.(type) {
 		case *Opened:
 			if opened == nil {
@@ -101,6 +107,9 @@ func (h *History) Add(s *Session) {
 			}
 			if b.Stomach {
 				stomach = later(stomach, unit.DateOf(e.At))
+			}
+			if b.Pregnant {
+				pregnant = e.At
 			}
 		case *WeighIn:
 			in = b
@@ -136,7 +145,7 @@ func (h *History) Add(s *Session) {
 	if opened == nil {
 		return // abandoned
 	}
-	h.Hospital, h.Stomach, h.Signs = hospital, stomach, signs
+	h.Hospital, h.Stomach, h.Signs, h.PregnantTold, h.Held = hospital, stomach, signs, pregnant, held
 	if opened.Place != "elsewhere" {
 		h.CarbonOver = carbon
 	}
@@ -166,8 +175,15 @@ func (h *History) Add(s *Session) {
 		return
 	}
 	h.Treated++
-	h.LastEnd = ended
-	h.lasted(s, plan)
+	if s.RemovalOnly() {
+		h.RemovedAt = ended // potassium and urea stay: the gap goes on
+		if ended.IsZero() {
+			h.RemovedAt, _ = s.Began()
+		}
+	} else {
+		h.LastEnd, h.RemovedAt = ended, time.Time{}
+		h.lasted(s, plan)
+	}
 	if opened.Place != "elsewhere" {
 		h.Opened = append(slices.Clone(h.Opened[max(0, len(h.Opened)+1-habitOver):]), lotNames(s))
 		h.Cleaned, h.CleanedAt = nil, time.Time{}

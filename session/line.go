@@ -29,11 +29,12 @@ func (st stretchOfLine) slope() float64 {
 	return (st.toMl - st.fromMl) / (st.to - st.from).Hours()
 }
 
-// lineOf builds the line as known at an instant; nil without an agreed plan.
+// lineOf builds the line as known at an instant; nil without a plan,
+// agreed or of the paper, and with one that runs by a profile.
 // After a change of goal it starts again from where the removal then stood: the
 // last reading, carried on along the line that held until then.
 func lineOf(s *Session, at time.Time) line {
-	plan, agreed := lastBy[AgreedPlan](s, at)
+	plan, agreed := straight(s, at)
 	if plan == nil {
 		return nil
 	}

@@ -40,7 +40,7 @@ var expected = []struct {
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
 	{"lock_drawn", "Old lock drawn", Running, func(s *Session) bool { return has[LockDrawn](s) || !s.Rx.ByCatheter() }},
 	{"glucose", "Blood sugar before", Running, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarBefore(s) }},
-	{"plan", "Plan agreed", Running, has[AgreedPlan]},
+	{"plan", "Plan agreed", Running, func(s *Session) bool { return has[AgreedPlan](s) || has[PaperPlan](s) }},
 	{"read_back", "Read-back", Running, has[ReadBack]},
 	{"needling", "Needles", Running, func(s *Session) bool { return has[Needling](s) || s.Rx.ByCatheter() }},
 	{"connected", "Start of treatment", ComingOff, has[Connected]},
@@ -79,6 +79,9 @@ func OpenItems(s *Session) []OpenItem {
 		}
 		if notOfFluid(s, x.kind) {
 			continue
+		}
+		if opened.RemovalOnly && ofFluid[x.kind] {
+			continue // no dialysis fluid passes
 		}
 		if opened.Place == "elsewhere" && machineOf[x.kind] {
 			continue // the other place keeps the log of its own machine
@@ -120,6 +123,9 @@ func OpenItems(s *Session) []OpenItem {
 	}
 	return out
 }
+
+// ofFluid marks what belongs to the dialysis fluid.
+var ofFluid = map[string]bool{"chlorine": true, "fluid_check": true, "bath_label": true}
 
 // machineOf marks what belongs to the machine and its water, not to the person.
 var machineOf = map[string]bool{

@@ -118,8 +118,12 @@ const LightWeight unit.Mass = 35_000
 // [fluid.BelowDryLook] on, or from the unit's own figure ([UnderDryOf]). It needs a
 // weigh-in, a dry weight, a length and a machine whose goal field is known, and
 // otherwise returns an [*unit.InputError]; when its two computations differ it
-// returns a [*fluid.Disagreement] and no number.
+// returns a [*fluid.Disagreement] and no number. Where no plan is made at all it
+// returns a [*NoPlan], whatever else is lacking.
 func MakePlan(s *Session, c Choices, h History, now time.Time) (Plan, error) {
+	if no := NoPlanOf(s, h, now); no != nil {
+		return Plan{}, no
+	}
 	in, p, err := planTerms(s, c)
 	if err != nil {
 		return Plan{}, err
@@ -186,10 +190,6 @@ func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
 	weight, weighed := Last[WeighIn](s)
 	if weight == nil || weighed.Missing["weight_kg"] != "" {
 		return fluid.PlanInput{}, Plan{}, unit.Refuse("pre_weight_kg", "no weight", "a weight before this session")
-	}
-	if rx.DryWeight < LightWeight && rx.Rate == nil {
-		return fluid.PlanInput{}, Plan{}, unit.Refuse("rate_limit_ml_h_kg", "no limit",
-			"a removal rate set by your unit: below "+LightWeight.Text()+" the figures of adults do not fit")
 	}
 	length, _, err := rx.SessionLength()
 	if err != nil && c.Length == nil {

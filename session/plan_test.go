@@ -222,7 +222,6 @@ func TestPlanNeeds(t *testing.T) {
 		{"no prescription", "prescription_id", func(s *Session) { s.Rx = nil }},
 		{"no length", "length_min", func(s *Session) { s.Rx.Length = nil }},
 		{"unknown machine", "goal_unit", func(s *Session) { s.Machine = Machine{} }},
-		{"34.9 kg, no limit of the unit", "rate_limit_ml_h_kg", func(s *Session) { s.Rx.DryWeight, s.Rx.Rate = 34_999, nil }},
 		{"an impossible weight", "pre_weight_kg", func(s *Session) { s.Log[0].Body = &WeighIn{Weight: 720_000} }},
 	} {
 		s := weighed(t, 59_000, 0)

@@ -51,6 +51,9 @@ type Prescription struct {
 
 	OrderedSubstitution
 
+	RemovalProfile bool `json:"removal_profile,omitempty"` // the rate changes by a profile of the machine; no plan, see [NoPlan]
+	SodiumProfile  bool `json:"sodium_profile,omitempty"`  // the sodium does; no plan either
+
 	OrderedLock
 
 	Intake   unit.Volume `json:"intake_ml"`   // drinks and food usually allowed for during a session

@@ -274,7 +274,13 @@ func (w *watch) removal(e *Event) {
 	removed, told := w.count.take(e)
 	w.untold(e, told)
 	l := lineOf(w.s, e.At)
-	if !told || l == nil {
+	if !told {
+		return
+	}
+	if l == nil { // of the paper's goal it is said all the same, however the rate runs
+		if p, _ := PaperPlanOf(w.s, e.At); p != nil {
+			w.overGoal(removed, e)
+		}
 		return
 	}
 	treated := TreatedFor(w.s, e.At)
@@ -287,6 +293,11 @@ func (w *watch) removal(e *Event) {
 		}
 		w.once(LevelNote, code, e, facts{value: removed.Text(), was: expected.Text()})
 	}
+	w.overGoal(removed, e)
+}
+
+// overGoal remarks on more removed than the goal that is set.
+func (w *watch) overGoal(removed unit.Volume, e *Event) {
 	if goal, ok := Goal(w.s, e.At); ok && removed > goal+overGoal {
 		w.once(LevelLook, "goal_exceeded", e, facts{value: removed.Text(), limit: goal.Text()})
 	}

@@ -136,6 +136,9 @@ func (w *watch) transmembrane(b *Reading, e *Event) {
 // fluid takes in what the dialysis fluid was found to be, by the machine or, in a
 // check made while the treatment runs, by a meter of one's own.
 func (w *watch) fluid(conduct *unit.Conductivity, temp *unit.Temperature, e *Event) {
+	if w.s.RemovalOnly() {
+		return // none passes the dialyser
+	}
 	wrong, hot := FluidTold(w.s, conduct, temp)
 	if wrong || hot {
 		w.hot = append(w.hot, e.ID)

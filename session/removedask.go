@@ -32,7 +32,7 @@ const (
 // may be written late. Ours.
 func PumpCould(s *Session, from, at time.Time, reads *unit.Rate) unit.Volume {
 	most := 0.0
-	plan, _ := lastBy[AgreedPlan](s, at)
+	plan, _ := planOrPaper(s, at)
 	for _, st := range lineOf(s, at) {
 		most = max(most, st.slope())
 	}

@@ -178,7 +178,7 @@ func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 // two taken together: saline in place of a drink that was planned is no
 // addition. Flushes that are ordered are counted by themselves ([takenBeyond]).
 func beyondPlan(s *Session, at time.Time) unit.Volume {
-	plan, _ := lastBy[AgreedPlan](s, at)
+	plan, _ := agreed(s, at)
 	return takenBeyond(s, plan, at, func(*Saline, *Event) bool { return false })
 }
 

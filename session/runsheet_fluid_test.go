@@ -93,6 +93,7 @@ func TestBatchTicksItsSteps(t *testing.T) {
 		{"tested", History{Batches: []Batch{aBatch()}}, true, "chlorine", StepIsDone},
 		{"its conductivity", History{Batches: []Batch{aBatch()}}, true, "conductivity", StepIsDone},
 		{"its label", History{Batches: []Batch{aBatch()}}, true, "bath", StepIsDone},
+		{"cleaned meanwhile", History{Batches: []Batch{aBatch()}, MachineCare: MachineCare{Meanwhile: []Cycle{{Disinfection: Disinfection{Programme: "heat", Result: "passed"}, At: evening.Add(mins(3))}}}}, true, "conductivity", StepIsDone},
 		{"not named", History{Batches: []Batch{aBatch()}}, false, "chlorine", StepWaiting},
 		{"failed", History{Batches: []Batch{failed}}, true, "chlorine", StepReady},
 		{"of no record", History{}, true, "chlorine", StepReady},

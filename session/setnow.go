@@ -71,7 +71,7 @@ const keepEndWorth unit.Minutes = 5
 // returns an [*unit.InputError].
 func SetNow(s *Session, now time.Time) (Settings, error) {
 	run, ok := Follow(s, now)
-	plan, _ := lastBy[AgreedPlan](s, now)
+	plan, _ := agreed(s, now)
 	if !ok || plan == nil || !run.Ended.IsZero() {
 		return Settings{}, unit.Refuse("session", "not running with a plan", "a treatment under way that was planned")
 	}

@@ -111,7 +111,7 @@ func overWords(rest unit.Volume, left unit.Minutes) string {
 // mostLeft gives what the limits of the unit, or the program's own, let through in
 // the time left.
 func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, limited bool) {
-	plan, _ := lastBy[AgreedPlan](s, n.At)
+	plan, _ := agreed(s, n.At)
 	if plan != nil && plan.DryWeight > 0 {
 		limit, _ := stopsAt(s.Rx)
 		rest := goalAt(limit, left, plan.DryWeight, 1)
@@ -144,7 +144,7 @@ type ToSet struct {
 // goal to set.
 func ToSetNow(s *Session, now time.Time) (set ToSet, ok bool) {
 	run, ok := Follow(s, now)
-	plan, _ := lastBy[AgreedPlan](s, now)
+	plan, _ := agreed(s, now)
 	if !ok || plan == nil || !run.Ended.IsZero() {
 		return ToSet{}, false
 	}

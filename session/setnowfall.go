@@ -128,6 +128,10 @@ func setBefore(s *Session, place int) (rate unit.Rate, ok bool) {
 			if b.Length > 0 {
 				rate, ok = unit.Rate(int64(b.SetGoal)*60/int64(b.Length)), true
 			}
+		case *PaperPlan:
+			if b.Length > 0 && !s.Rx.Profile() {
+				rate, ok = unit.Rate(int64(b.Goal)*60/int64(b.Length)), true
+			}
 		case *GoalChanged:
 			if l := lineOf(s, e.At); l != nil {
 				rate, ok = l.lastRate(), true
@@ -198,7 +202,7 @@ func (w *watch) salineFor() unit.Volume {
 // change of the goal, which took in what was added by then, and now; without
 // the saline that was given for a low pressure or a cramp.
 func (w *watch) addedSince(changed, now time.Time) unit.Volume {
-	plan, _ := lastBy[AgreedPlan](w.s, now)
+	plan, _ := agreed(w.s, now)
 	beyond := func(at time.Time) unit.Volume {
 		return takenBeyond(w.s, plan, at, func(b *Saline, e *Event) bool { return w.forEase(b, e.At) })
 	}

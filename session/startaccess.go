@@ -47,6 +47,7 @@ var accessCodes = map[access.Sign]string{
 	access.Well:          "access_ready",
 	access.WellUnheard:   "access_ready_unheard",
 	access.WellExit:      "access_catheter",
+	access.WellSkin:      "access_exit_seen",
 	access.CuffShows:     "access_cuff",
 	access.Longer:        "access_longer",
 	access.HeldUnseen:    "access_held_unseen",
@@ -107,7 +108,7 @@ func (l startLine) exam(b *AccessCheck, e *Event) (x access.Exam, local time.Tim
 		HeardNotFelt: rx.HeardNotFelt, Listen: rx.ListenEach, FeverLimit: rx.TempHigh,
 	}
 	if l.rx.ByCatheter() {
-		x.Cuff, x.Outside = access.Cuff(b.Cuff), access.Outside(b.Length)
+		x.Cuff, x.Outside, x.Held = access.Cuff(b.Cuff), access.Outside(b.Length), l.held()
 	}
 	if b.Thrill == "not_applicable" || e.Missing["thrill"] != "" {
 		x.Thrill = access.NotFeltFor

@@ -13,7 +13,7 @@ func (l startLine) fit(v *verdict) {
 // Any reports whether an answer says yes to anything.
 func (b *Fitness) Any() bool {
 	return len(b.complaints()) > 0 || b.Fever || b.ChestPain || b.Breathless || b.Bleeding || b.Fall || b.Stomach ||
-		b.Hospital || b.Procedure || b.Medicine || b.Thinner
+		b.Hospital || b.Procedure || b.Medicine || b.Thinner || b.Pregnant
 }
 
 // fitness judges one answer. A complaint that was there stays in sight when the
@@ -23,7 +23,8 @@ func (b *Fitness) Any() bool {
 func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 	var ring, tell []string
 	kept := looked
-	if b.Fever || b.ChestPain {
+	pregnant := l.newlyPregnant(b, e)
+	if b.Fever || b.ChestPain || pregnant {
 		kept = keptAsStop
 	}
 	for _, q := range []struct {
@@ -33,7 +34,7 @@ func (l startLine) fitness(v *verdict, b *Fitness, e *Event) {
 	}{
 		{b.Fever, "fever", true}, {b.ChestPain, "chest pain", true}, {b.Breathless, "breathless", true},
 		{b.Bleeding, "bleeding", true}, {b.Thinner, "new blood thinner", true}, {b.Fall, "fall or knock", true}, {b.Stomach, "not eating, vomiting or diarrhoea", true},
-		{b.Hospital, "hospital", true}, {b.Procedure, "dentist or operation soon", false}, {b.Medicine, "new medicine", false},
+		{b.Hospital, "hospital", true}, {pregnant, "pregnant, or may be", true}, {b.Procedure, "dentist or operation soon", false}, {b.Medicine, "new medicine", false},
 	} {
 		switch {
 		case q.yes && q.ring:

@@ -11,6 +11,9 @@ import (
 // meter: whether the two agree, and how far each is from what it should be. The
 // rules are those of [water]. No sodium is computed from it.
 func (l startLine) conductivity(v *verdict) {
+	if v.skip = noFluid[FluidCheck](l); v.skip {
+		return
+	}
 	tolerance, whose := l.tolerance()
 	v.limit = "±" + tolerance.Text() + ", " + whose
 	if l.s.Machine.Fluid() == FluidBags {
@@ -182,6 +185,9 @@ func (m Machine) SameName(other Machine) bool {
 
 // bath is the label of the concentrate against what was prescribed.
 func (l startLine) bath(v *verdict) {
+	if v.skip = noFluid[BathLabel](l); v.skip {
+		return
+	}
 	switch l.s.Machine.Fluid() {
 	case FluidBatch:
 		l.batch(v)

@@ -123,6 +123,9 @@ func (g Gap) find(v *verdict) {
 	default:
 		v.ready("gap_so", words)
 	}
+	if !g.RemovedAt.IsZero() {
+		v.ready("gap_removed", g.RemovedAt.Format("2\u00a0January at 15:04")).always = true
+	}
 	if g.Short() {
 		v.look(nil, "gap_short", hoursText(g.Ran), hoursText(g.Planned))
 	}

@@ -72,7 +72,7 @@ func (l startLine) heparinHeld(v *verdict, fit *Fitness, e *Event) {
 
 // length is the planned length at the start line: agreed, else prescribed.
 func (l startLine) length() unit.Minutes {
-	if b, _ := lastBy[AgreedPlan](l.s, l.at); b != nil {
+	if b, _ := planOrPaper(l.s, l.at); b != nil {
 		return b.Length
 	}
 	length, _, err := l.rx.SessionLength()

@@ -100,8 +100,12 @@ func TestEachCheck(t *testing.T) {
 			s.Rx.Access = "catheter"
 			edit(s, func(b *AccessCheck) { b.Thrill, b.Cuff, b.Length = "not_applicable", "hidden", "as_before" })
 		}},
-		{CheckAccess, OpenYet, "Cuff or length not answered", func(s *Session, _ *History) {
-			s.Rx.Access = "catheter"
+		{CheckAccess, Ready, "Exit site of the catheter looked at.", func(s *Session, _ *History) {
+			s.Rx.Access = "catheter" // written as before the two had keys of their own
+			edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" })
+		}},
+		{CheckAccess, OpenYet, "Cuff or length not answered", func(s *Session, h *History) {
+			s.Rx.Access, h.Held = "catheter", true
 			edit(s, func(b *AccessCheck) { b.Thrill = "not_applicable" })
 		}},
 		{CheckAccess, StopHere, "not done", func(s *Session, _ *History) { miss[AccessCheck](s, "thrill", NotDone) }},

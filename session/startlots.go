@@ -276,6 +276,9 @@ func (l startLine) always(g goods) bool {
 // is made, bags where it comes in bags. What is drawn up only where it is used –
 // heparin, anaesthetic – and the test have entries of their own.
 func (l startLine) opens(g goods) bool {
+	if l.s.RemovalOnly() && (g == concentrateGoods || g == bicarbonateGoods || g == bagGoods) {
+		return false
+	}
 	switch g {
 	case concentrateGoods, bicarbonateGoods:
 		b, _ := BatchNow(l.s, l.h, l.at)

@@ -9,6 +9,10 @@ import (
 
 // plan is the plan agreed and read back from the machine.
 func (l startLine) plan(v *verdict) {
+	if no := NoPlanOf(l.s, l.h, l.at); no != nil {
+		l.paperPlan(v, no)
+		return
+	}
 	b, e := lastBy[AgreedPlan](l.s, l.at)
 	if l.s.RemovedShows() == "" {
 		v.open(nil, "plan_shows") // before any figure is compared with the goal

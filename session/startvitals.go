@@ -21,7 +21,7 @@ func (l startLine) weighed(v *verdict) {
 		return
 	}
 	used := l.at // the weight must be fresh when the plan is made from it
-	if _, agreed := lastBy[AgreedPlan](l.s, l.at); agreed != nil && agreed.At.After(e.At) {
+	if _, agreed := planOrPaper(l.s, l.at); agreed != nil && agreed.At.After(e.At) {
 		used = agreed.At
 	}
 	switch {

@@ -52,8 +52,11 @@ func (l startLine) chlorine(v *verdict) {
 		v.limit = ""
 		v.ready("chlorine_bags")
 		return
-	case len(tests) == 0 && l.made != nil:
+	case len(tests) == 0 && l.made != nil && !l.s.RemovalOnly():
 		v.open(nil, "batch_not_tested", capital(l.made.Words()))
+		return
+	case len(tests) == 0 && l.s.RemovalOnly():
+		v.look(nil, "removal_only_chlorine")
 		return
 	case len(tests) == 0:
 		v.open(nil, "chlorine_open")

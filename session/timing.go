@@ -231,9 +231,14 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 		}
 		tick, ok := e.Body.(*StepDone)
 		if !ok {
-			if agreed, is := e.Body.(*AgreedPlan); is {
-				plan = agreed
+			kind := e.Kind
+			switch b := e.Body.(type) {
+			case *AgreedPlan:
+				plan = b
 				reopen(marks, byKind["read_back"]) // what was read back was another plan
+			case *PaperPlan:
+				plan, kind = b.asPlan(s), "plan" // it stands for it
+				reopen(marks, byKind["read_back"])
 			}
 			if b, is := e.Body.(*ReadBack); is && plan != nil && !readsAs(*plan, s.Machine, *b) {
 				reopen(marks, byKind[e.Kind])
@@ -259,7 +264,7 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 			if after, _ := LockAfter(s); sheet.Phase == TakeOff && e.Kind == "catheter_lock" && after == nil {
 				continue // that was read before the start
 			}
-			for _, id := range byKind[e.Kind] {
+			for _, id := range byKind[kind] {
 				m := marks[id]
 				if m.state == "" || e.Kind == "came_off" { // the first entry ends the step; a repeat does not move it
 					m.state, m.at = state, e.At

@@ -222,6 +222,10 @@ func printMonths(w io.Writer, months []household.DoseMonth) error {
 		}
 	}
 	if s := newest(months); s != nil {
+		if s.Target.Minimum == 0 { // the unit sets it
+			fmt.Fprintln(w, oneLine(s.Judged.Words))
+			return nil
+		}
 		fmt.Fprintf(w, "%s (%s).\n", oneLine(s.Judged.Words), oneLine(s.Target.Source))
 	}
 	return nil

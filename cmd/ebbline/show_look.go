@@ -84,8 +84,12 @@ type planOut struct {
 func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 	h := m.History(s)
 	out := lookOut{StartLine: []checkOut{}, Remarks: []remarkOut{}}
-	if opened, at := s.Opened(); opened.Place != "" && !h.LastEnd.IsZero() {
-		hours := at.Sub(h.LastEnd).Hours()
+	last := h.LastEnd // of the session before, dialysis or not
+	if last.Before(h.RemovedAt) {
+		last = h.RemovedAt
+	}
+	if opened, at := s.Opened(); opened.Place != "" && !last.IsZero() {
+		hours := at.Sub(last).Hours()
 		out.HoursSince = &hours
 	}
 	for _, c := range session.StartLine(s, h, now) {
@@ -117,7 +121,7 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 	if set, ok := session.ToSetNow(s, now); ok {
 		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}
 	}
-	if plan, e := session.Last[session.AgreedPlan](s); plan != nil && !e.At.After(now) {
+	if plan, e := session.Agreed(s, now); plan != nil {
 		out.Plan = &planOut{
 			GoalMl: int64(plan.Goal), RateMlH: int64(plan.Rate), RatePerKg: plan.RatePerKg.Float(),
 			Cautions: session.CautionsOf(s, *plan, h, e.At),

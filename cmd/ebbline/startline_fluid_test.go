@@ -17,7 +17,7 @@ var (
 var ofWater, ofFluid = []string{"chlorine", "fluid_check"}, []string{"chlorine", "fluid_check", "bath_label"}
 
 const (
-	bagLabel  = `{"label_k_mmol_l":2,"label_ca_mmol_l":1.5,"lot":"S-1","expiry":"2027-01-31","seal_whole":"yes","clear":"yes","bags":2}`
+	bagLabel  = `{"label_k_mmol_l":2,"label_ca_mmol_l":1.5,"lot":"S-1","expiry":"2027-01-31","seal_whole":"yes","clear":"yes"}`
 	overLimit = `{"total_chlorine_mg_l":0.15,"below":false,"method":"reagent, read by eye","reads_down_to_mg_l":0.02,"lot":"C-417","expiry":"2026-11-30","sample_point":"product"}`
 
 	batchMade   = `{"name":"7","use_within_h":72,"conductivity_low_ms_cm":13.6,"conductivity_high_ms_cm":14.2,"label_k_mmol_l":2,"label_ca_mmol_l":1.5,"lot":"A-31","expiry":"2026-09-30"}`

@@ -12,7 +12,7 @@ func init() {
 		Formula{"Length and goal that bring a rate down", "session", "goal/(rate·dry), up to the minute; rate·dry·length, down to the machine's step; what stays on is the rest of the goal",
 			"a rate and a dry weight above 0; gives min and mL", "definition", "definition", []string{"TestRateRemediesAreRounded"}},
 		Formula{"Flushes in a session", "session", "n = floor((length − 1 min) / interval); in the goal n × the volume of one",
-			"whole minutes, mL; none at the very end; each belongs to half an interval before its time to half an interval after, by treated time", "the order is the unit's; the count and the times are our own", "ours",
+			"whole minutes, mL; none at the very end; each belongs to half an interval before its time to half an interval after, by treated time", "common practice; the count and the times are our own", "definition",
 			[]string{"TestFlushCount", "TestFlushesAndWhatToSet"}},
 		Formula{"Blood sugar in mmol/L", "session", "mg/dL × 0.0555, to the nearest 0.01",
 			"mg/dL, mmol/L; kept as typed and shown with mmol/L beside it", "arithmetic: 10 / 180.16 g/mol", "definition", []string{"TestMolarOfGlucose"}},

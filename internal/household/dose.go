@@ -73,7 +73,9 @@ func DoseOf(m *record.Member, now time.Time) DoseView {
 	v.months(m, sampled, now)
 	v.apart(sampled)
 	v.Headline = v.headline(m, now)
-	v.Next = nextSessions(m, now)
+	if m.NoPlan(now) == nil {
+		v.Next = nextSessions(m, now)
+	}
 	return v
 }
 
@@ -198,6 +200,10 @@ func (v *DoseView) Newest() *SampledDose {
 	return nil
 }
 
+// UnitSetsDose is said in the place of every figure of a guideline in a pregnancy: those
+// figures are of people who are not pregnant (common practice).
+const UnitSetsDose = "Pregnant: no guideline’s figure is shown. Your unit sets it."
+
 // headline holds the fortnight's standard Kt/V against what is wanted of it:
 // the unit's own minimum, else the guideline's where that is the measure for
 // this schedule. At three sessions a week it judges single sessions, and
@@ -209,6 +215,9 @@ func (v *DoseView) headline(m *record.Member, now time.Time) DoseVerdict {
 	f := DoseFigure{Key: "stdktv", Name: "standard Kt/V", Decimals: 2, Has: true, Value: v.Fortnight.StdKtV.Value, Low: v.Fortnight.Low, High: v.Fortnight.High}
 	if t := m.TargetAt("stdktv", now); t != nil {
 		return f.against(t.Minimum.Float(), "the limits your unit set on "+t.SetOn.Long(), true)
+	}
+	if m.Pregnant(now) {
+		return DoseVerdict{Words: UnitSetsDose}
 	}
 	rx := m.Prescription(unit.DateOf(now))
 	if rx == nil {

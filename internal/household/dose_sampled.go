@@ -86,8 +86,21 @@ func SampledDoses(m *record.Member, k *Kinetic, now time.Time) []SampledDose {
 	for _, p := range k.Pairs {
 		list = append(list, sampledDose(m, k, p))
 	}
+	if m.Pregnant(now) {
+		for i := range list {
+			list[i].unitSets()
+		}
+	}
 	delivered(k, list)
 	return list
+}
+
+// unitSets takes away what a guideline says of a dose.
+func (s *SampledDose) unitSets() {
+	s.Target = kinetics.Target{Measure: s.Target.Measure, Source: UnitSetsDose}
+	if !s.Judged.ByUnit {
+		s.Judged = DoseVerdict{Measure: s.Target.Measure, Words: UnitSetsDose}
+	}
 }
 
 func sampledDose(m *record.Member, k *Kinetic, p SampledPair) SampledDose {
@@ -100,7 +113,7 @@ func sampledDose(m *record.Member, k *Kinetic, p SampledPair) SampledDose {
 	}
 	s.PerWeek = rx.PerWeek()
 	s.Schedule = scheduleWords(s.PerWeek, rx)
-	if before := m.Before(p.Done.Began.Add(-time.Hour)); before != nil {
+	if before := m.DialysedBefore(p.Done.Began.Add(-time.Hour)); before != nil {
 		if began, ok := before.Began(); ok && began.Before(p.Done.Began) {
 			s.Days = nominalDays(began, p.Done.Began)
 		}

@@ -33,14 +33,14 @@ type DoneSession struct {
 }
 
 // DoneSessions gives the sessions that began in a stretch of time and have
-// ended, in order. Weights that nobody wrote are filled in from the machine's
+// ended, in order, without those that only removed fluid: they are no dialysis. Weights that nobody wrote are filled in from the machine's
 // total, else from what is usual in the stretch, and named in Assumed.
 func DoneSessions(m *record.Member, from, to time.Time) []DoneSession {
 	var list []DoneSession
 	for _, s := range m.Sessions {
 		began, ok := s.Began()
 		ended, over := s.Ended()
-		if s.Abandoned() || !ok || !over || began.Before(from) || ended.After(to) {
+		if s.Abandoned() || s.RemovalOnly() || !ok || !over || began.Before(from) || ended.After(to) {
 			continue
 		}
 		d := DoneSession{ID: s.ID, Night: session.Night(s), Began: began, Ended: ended, session: s}

@@ -41,7 +41,7 @@ const ahead = 15
 // whose session was held on the day before it instead is due no more. ok is false
 // when no version holds.
 func NextDue(m *record.Member, now time.Time) (d Due, ok bool) {
-	last := m.Before(now)
+	last := m.DialysedBefore(now)
 	from, began := unit.DateOf(now), time.Time{}
 	if last != nil {
 		began, _ = last.Began()

@@ -45,7 +45,7 @@ func series(m *record.Member, now, until time.Time) []time.Time {
 		face = defaultStart
 	}
 	var last time.Time // beginning of the last treatment, or of the last planned session
-	if s := m.Before(now); s != nil {
+	if s := m.DialysedBefore(now); s != nil {
 		last, _ = s.Began()
 		last = last.In(zone)
 	}

@@ -222,6 +222,9 @@ func WeekBookOf(h *record.Household, m *record.Member, now time.Time) (*WeekBook
 	if rx == nil {
 		return nil, Lacking("There is no prescription in force, so there is no week to compare with.")
 	}
+	if m.Pregnant(now) && m.TargetAt("stdktv", now) == nil {
+		return nil, Lacking(UnitSetsDose + " Without a dose that it wrote, no week is weighed.")
+	}
 	k, err := KineticOf(m, now)
 	if err != nil {
 		return nil, err

@@ -66,11 +66,13 @@ func TestEachAccessHasItsOwnWords(t *testing.T) {
 	}
 	form = fieldsOf(t, h.see(page), page)
 	form.Set("skin", "clean")
-	if status, _, text := h.post(page, form); status != 303 {
-		t.Fatalf("%d %s", status, problems(text))
-	}
-	if _, line := check(h, base); !strings.Contains(line, "Cuff or length not answered.") {
-		t.Errorf("cuff and length left out: %s", line)
+	for _, key := range []string{"cuff", "outer_length"} { // the page asks for both
+		form.Set("cuff", "hidden")
+		form.Set("outer_length", "as_before")
+		form.Del(key)
+		if status, _, text := h.post(page, form); status != 422 || !strings.Contains(text, "is still blank: look, then choose") {
+			t.Errorf("%s left out: %d %s", key, status, problems(text))
+		}
 	}
 	form = fieldsOf(t, h.see(page), page)
 	for key, value := range map[string]string{"skin": "clean", "cuff": "hidden", "outer_length": "as_before"} {

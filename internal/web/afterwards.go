@@ -143,7 +143,7 @@ func restOfPaper(one *session.Session) []paperKind {
 	var list []paperKind
 	for _, k := range record.Kinds() {
 		switch k.Name {
-		case "session_opened", "step", "plan", "override", "closed", "came_off", "connected", "asleep":
+		case "session_opened", "step", "plan", "paper_plan", "override", "closed", "came_off", "connected", "asleep":
 		default:
 			if k.Session && (!k.Live || one.Treated()) && (!slices.Contains(not, k.Name) || one.Has(k.Name)) {
 				list = append(list, paperKind{k, one.Has(k.Name)})

@@ -139,7 +139,7 @@ func (f form) ofBatch(v visit, b *entryBody, base string) form {
 // ofFluid leaves out of a form what is asked of ready bags only.
 func (f form) ofFluid(m session.Machine) form {
 	if f.Kind.Name == "bath_label" && m.Fluid() != session.FluidBags {
-		return f.without("seal_whole", "clear", "bags")
+		return f.without("seal_whole", "clear")
 	}
 	return f
 }

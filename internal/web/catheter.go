@@ -1,8 +1,10 @@
 package web
 
 import (
+	"net/http"
 	"slices"
 
+	"ebbline/record"
 	"ebbline/session"
 	"ebbline/unit"
 )
@@ -60,4 +62,24 @@ func (b *comingOffBody) closedOff(v visit) {
 		st := session.StepState{Step: session.Step{ID: item.Key, Words: item.What, Lane: session.LaneHands, Usual: 1, Tick: session.TickDone}, State: session.StepReady}
 		b.Closed = append(b.Closed, stepOf(st, b.Base, session.TakeOff))
 	}
+}
+
+// sendAccess takes a look at the access. Of a catheter the page asks for cuff and length
+// each time; who writes in another way may leave them out.
+func (s *server) sendAccess(w http.ResponseWriter, r *http.Request, kind *record.Kind) error {
+	e, found := s.read(r, kind)
+	b, read := e.Body.(*session.AccessCheck)
+	catheter := false
+	s.desk.View(func(h *record.Household) {
+		one := h.Session(e.Session)
+		catheter = one != nil && one.Rx.ByCatheter()
+	})
+	if read && catheter {
+		for _, blank := range []struct{ key, value string }{{"cuff", b.Cuff}, {"outer_length", b.Length}} {
+			if blank.value == "" {
+				found = append(found, record.Finding{Field: blank.key, Step: record.Refuse, Words: "is still blank: look, then choose"})
+			}
+		}
+	}
+	return s.settle(w, r, e, found, s.kindForm)
 }

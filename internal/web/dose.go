@@ -165,6 +165,9 @@ func monthsChart(v household.DoseView, zone *time.Location) (chart.Lines, bool) 
 	if newest.Judged.ByUnit {
 		high, whose = low, "your unit’s minimum"
 	}
+	if low == 0 {
+		return c, true // the unit sets it, and has not
+	}
 	if high < low {
 		high = low
 	}

@@ -237,6 +237,8 @@ func (s *server) recordKind(w http.ResponseWriter, r *http.Request) error {
 	switch kind.Name {
 	case "fitness":
 		return s.sendFitness(w, r, kind)
+	case "access_check":
+		return s.sendAccess(w, r, kind)
 	case "came_off":
 		return s.endTreatment(w, r, kind)
 	}

@@ -159,7 +159,7 @@ func TestWholeSessionWithBags(t *testing.T) {
 	if words, _ := h.fluidLine(base); !strings.HasPrefix(words[session.CheckBath], "open") {
 		t.Errorf("not looked at: %v", words)
 	}
-	h.saved(base+"/bath_label", append(bag, "lot", "S-1", "seal_whole", "yes", "clear", "yes", "bags", "2")...)
+	h.saved(base+"/bath_label", append(bag, "lot", "S-1", "seal_whole", "yes", "clear", "yes")...)
 	if words, ready := h.fluidLine(base); !ready {
 		t.Errorf("bags: %v", words)
 	}

@@ -28,6 +28,9 @@ type planBody struct {
 	Agreed  bool           // this very plan is agreed
 	Unit    []report.Phone // the unit's numbers, where the weight is one to ring about
 
+	No    string // why no plan is made here: the unit's paper is typed in its place
+	Typed string // what was typed from it
+
 	Longer, Less string   // the same plan over more time, and with less to remove
 	StudiedIn    []string // the papers behind the small line of the plan
 }
@@ -38,6 +41,11 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	b := planBody{Session: v.session, Base: base}
 	made := view{page: "plan", title: "Weight and plan", here: "session"}
+	if no := session.NoPlanOf(v.session, v.member.History(v.session), v.now); no != nil {
+		b.paper(v, no, fill)
+		made.body = b
+		return made, nil
+	}
 	if !v.session.Has("weigh_in") {
 		b.Why, b.WhyLink = "There is no weight yet.", base+"/weigh_in?next="+base+"/plan"
 		made.body = b
@@ -198,7 +206,7 @@ func (s *server) readBackPage(v visit) (view, error) { return asked(s.readBackFo
 func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	b := readBackBody{Session: v.session, Base: base}
-	plan, _ := session.Last[session.AgreedPlan](v.session)
+	plan, planned := session.ToDial(v.session)
 	if plan == nil {
 		return s.planForm(v, func(f form) form { return f })
 	}
@@ -221,7 +229,7 @@ func (s *server) readBackForm(v visit, fill func(form) form) (view, error) {
 	f = f.onPaper(v.session)
 	b.Form = fill(f)
 	if shown, e := session.Last[session.ReadBack](v.session); shown != nil {
-		if _, planned := session.Last[session.AgreedPlan](v.session); !e.At.Before(planned.At) {
+		if !e.At.Before(planned.At) {
 			b.Shown = shown
 			if _, d, err := session.CompareGoal(*plan, v.session.Machine, shown.Shown); err == nil && d != nil {
 				b.Differ = append(b.Differ, *d)
@@ -243,7 +251,7 @@ func (s *server) readBack(w http.ResponseWriter, r *http.Request) error {
 	differs := false
 	var unread *unit.InputError
 	if err := s.look(r, func(v visit) error {
-		plan, _ := session.Last[session.AgreedPlan](v.session)
+		plan, _ := session.ToDial(v.session)
 		goal, err := v.session.Machine.ReadGoal(r.PostFormValue("shown"))
 		if err != nil || plan == nil {
 			errors.As(err, &unread)

@@ -53,8 +53,8 @@ var orderParts = []struct {
 }{
 	{"order", "The order", "Who ordered it and how it reached you. A change by telephone is read back to the caller word by word, and stays marked until its paper has come.",
 		[]string{"ordered_by", "ordered_on", "how", "read_back", "valid_from", "review_by"}},
-	{"when", "When and how long", "Either days of the week or every so many hours; either a length or litres of dialysate.",
-		[]string{"days", "every_hours", "length_min", "dialysate_l"}},
+	{"when", "When and how long", "Either days of the week or every so many hours; either a length or litres of dialysate. With a profile, Ebbline makes no plan: you go by your unit’s paper.",
+		[]string{"days", "every_hours", "length_min", "dialysate_l", "removal_profile", "sodium_profile"}},
 	{"dry", "Dry weight", "With the name and the date of whoever set it: it is the oldest number that is the most trusted.",
 		[]string{"dry_weight_kg", "dry_weight_set_by", "dry_weight_set_on", "dry_weight_review_by"}},
 	{"flows", "Dialyser and flows", "", []string{"dialyser", "koa_ml_min", "blood_flow_ml_min", "dialysate_flow_ml_min", "haemodiafiltration", "substitution_l", "substitution_place"}},

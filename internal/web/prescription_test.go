@@ -123,7 +123,7 @@ func TestOrderComesBack(t *testing.T) {
 		{"under 35 kg", func(v url.Values) {
 			v.Set("dry_weight_kg", "34.9")
 			v.Del("rate_limit_ml_h_kg")
-		}, "under 35 kg this program has no limits of its own"},
+		}, "no plan is made then, you go by your unit"},
 	} {
 		v := paperOrder()
 		v.Set("dry_weight_kg", "63.5")

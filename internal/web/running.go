@@ -71,7 +71,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	base := "/p/" + v.member.ID + "/session/" + one.ID
 	b := runningBody{Session: one, Base: base}
 	b.Run = v.follow(one)
-	b.Plan, _ = session.Last[session.AgreedPlan](one)
+	b.Plan, _ = session.Agreed(one, v.now)
 	b.Still, b.Due = v.still(one), v.due(one)
 	b.NoHeparin = one.Rx.NoHeparin()
 	b.Said, b.Sugar = saidOf(v, one), sugarOf(v, one)
@@ -84,7 +84,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.LookAt = one.Rx.InWords(lookAt)
 	if set, err := session.SetNow(one, v.now); err == nil {
 		b.Set = &set
-	} else if plan, _ := session.Last[session.AgreedPlan](one); plan == nil {
+	} else if plan, _ := session.Agreed(one, v.now); plan == nil {
 		b.SetWhy = "No plan was agreed in this session, so nothing is worked out here. Go by your unit's paper."
 	} else {
 		b.SetWhy = err.Error()
@@ -96,6 +96,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 			b.ToComeAt = last.At
 		}
 	}
+	b.byPaper(v)
 	if b.Run.Removed != nil {
 		b.Removed = onMachine(one.Machine, *b.Run.Removed)
 	}

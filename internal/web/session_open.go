@@ -26,6 +26,11 @@ type startBody struct {
 	OffWhy                 string
 }
 
+// openingHints say what belongs to a tick of the form that opens a session.
+var openingHints = map[string]string{
+	"removal_only": "Fluid without dialysis: no bath, no dose, and the day’s dialysis is still owed. If dialysis follows, leave it blank.",
+}
+
 // nextSession leads to the session that is open, or to the page that begins one.
 func (s *server) nextSession(v visit) (view, error) {
 	if open := v.member.Open(); open != nil {
@@ -41,11 +46,11 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 		f := newForm(kind, base, nil).only(keys...).tagged(place + "-" + source)
 		f.Hidden = map[string]string{"place": place, "source": source, "session": newID()}
 		f.Submit, f.Paper = submit, source == "paper"
-		return f
+		return f.hint(openingHints)
 	}
-	keys := []string{"carer"}
+	keys := []string{"carer", "removal_only"}
 	if len(v.house.People) > 1 {
-		keys = []string{"person_confirmed", "carer"}
+		keys = []string{"person_confirmed", "carer", "removal_only"}
 	}
 	b := startBody{
 		Live:      fresh("home", "live", "Start setting up", keys...),

@@ -115,7 +115,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 		}
 		b.UnitPhones = household.Phones(u)
 	}
-	if plan, _ := session.Last[session.AgreedPlan](one); plan != nil {
+	if plan, _ := session.ToDial(one); plan != nil {
 		b.Plan = plan
 		b.PlanText, _ = one.Machine.ShowGoal(plan.SetGoal)
 		b.Again = session.PlanAgain(one, v.now)
@@ -233,7 +233,7 @@ func lockLinks(c session.Check, base string) (list []stepLink) {
 // planLinks lead to what answers a check of the plan: what the machine shows is typed
 // on the page that reads it back, all else is a plan.
 func planLinks(c session.Check, base string) (list []stepLink) {
-	back := []string{"plan_goal", "plan_length", "plan_not_read"}
+	back := []string{"plan_goal", "plan_length", "plan_not_read", "paper_goal", "paper_length"}
 	if slices.Contains(c.Codes, "plan_shows") {
 		list = append(list, stepLink{"Say it at the machine", "/machine?next=" + base})
 	}

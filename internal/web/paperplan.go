@@ -1,0 +1,43 @@
+package web
+
+import (
+	"time"
+
+	"ebbline/record"
+	"ebbline/session"
+)
+
+// paper makes the page of a session for which no plan is made: why, what was typed
+// from the unit's paper, and the form to type it. It asks for no weight first.
+func (b *planBody) paper(v visit, no *session.NoPlan, fill func(form) form) {
+	b.No = no.Words()
+	kind, _ := record.Find("paper_plan")
+	f := newForm(kind, b.Base+"/paper_plan", nil)
+	f.Submit, f.Next, f.Back = "This is what the paper says", b.Base+"/read_back", b.Base
+	if p, _ := session.PaperPlanOf(v.session, v.now); p != nil {
+		b.Typed = onMachine(v.session.Machine, p.Goal) + " in " + span(time.Duration(p.Length)*time.Minute) + ", from " + p.From
+	}
+	b.Form = fill(f.onPaper(v.session))
+}
+
+// byPaper says, on the page of a treatment that goes by the unit's paper, why nothing
+// is worked out there to be set; and what is still to come off, which is the paper's
+// goal less what was read.
+func (b *runningBody) byPaper(v visit) {
+	one := b.Session
+	if set, _ := session.Agreed(one, v.now); set != nil {
+		return
+	}
+	if no := session.NoPlanOf(one, v.member.History(one), v.now); no != nil {
+		b.SetWhy = no.Words()
+	}
+	p, _ := session.PaperPlanOf(one, v.now)
+	if p == nil {
+		return
+	}
+	left := b.Run.Goal
+	if b.Run.Removed != nil {
+		left, b.ToComeAt = max(left-*b.Run.Removed, 0), b.Run.RemovedAt
+	}
+	b.ToCome = onMachine(one.Machine, left)
+}

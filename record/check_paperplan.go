@@ -1,0 +1,26 @@
+package record
+
+import (
+	"ebbline/session"
+	"ebbline/unit"
+)
+
+// checkPaperPlan takes the unit's paper in the place of a plan only where none is
+// made here: else it would be a way past every term that is computed and compared.
+func checkPaperPlan(c *Checker) {
+	p := c.Entry.Body.(*session.PaperPlan)
+	if c.Session.Phase() != session.SettingUp && c.Entry.Corrects == "" && !c.paper() {
+		c.Refuse("kind", "the treatment has begun; write down a changed goal instead")
+		return
+	}
+	if session.NoPlanOf(c.Session, c.Member.History(c.Session), c.Entry.At) == nil && c.Entry.Corrects == "" {
+		c.Refuse("kind", "is not needed: a plan can be made here. Go to “Weight and plan”")
+	}
+	if unit.Legible(p.From) == 0 {
+		c.Refuse("from", "is still blank: write whose paper it is, and of which day")
+	}
+	if p.Rate != nil && int64(*p.Rate)*int64(p.Length) < int64(p.Goal)*60 {
+		mean := (int64(p.Goal)*60 + int64(p.Length) - 1) / int64(p.Length)
+		c.Refuse("rate_ml_h", "is too low for it to be the highest: %s in this time is %d mL/h on average", p.Goal.Text(), mean)
+	}
+}

@@ -1,0 +1,146 @@
+package session
+
+import (
+	"time"
+
+	"ebbline/unit"
+)
+
+// PaperPlan is what the unit's paper says of a session for which no plan is made
+// here, typed by the person. The program holds the machine against it and computes
+// nothing from it.
+type PaperPlan struct {
+	Goal   unit.Volume  `json:"goal_ml"`             // to dial in
+	Length unit.Minutes `json:"length_min"`          // to dial in
+	Rate   *unit.Rate   `json:"rate_ml_h,omitempty"` // the highest on the paper, of a profile above all
+	From   string       `json:"from"`                // whose paper, and of which day
+}
+
+// PaperPlanOf gives the paper's plan by which a session goes at a moment; nil where
+// none was typed, or where a plan was agreed after it.
+func PaperPlanOf(s *Session, at time.Time) (*PaperPlan, *Event) {
+	p, e := lastBy[PaperPlan](s, at)
+	if p == nil {
+		return nil, nil
+	}
+	if _, agreed := lastBy[AgreedPlan](s, at); agreed != nil && !agreed.At.Before(e.At) {
+		return nil, nil
+	}
+	return p, e
+}
+
+// asPlan is the paper's plan as one that can be held against what the machine shows
+// and against the bounds of the rate. It has no terms: nobody here added them up.
+func (p *PaperPlan) asPlan(s *Session) *AgreedPlan {
+	a := &AgreedPlan{Goal: p.Goal, SetGoal: p.Goal, Length: p.Length}
+	if s.Rx != nil {
+		a.DryWeight = s.Rx.DryWeight
+	}
+	return a
+}
+
+// planOrPaper gives the plan by which a session goes, the agreed one or the paper's,
+// and the entry it is from; nil where there is neither.
+func planOrPaper(s *Session, at time.Time) (*AgreedPlan, *Event) {
+	if p, e := PaperPlanOf(s, at); p != nil {
+		return p.asPlan(s), e
+	}
+	return lastBy[AgreedPlan](s, at)
+}
+
+// agreed gives the plan that was agreed; nil where the session goes by the unit's
+// paper. What is computed from a plan's terms is computed from this one only.
+func agreed(s *Session, at time.Time) (*AgreedPlan, *Event) {
+	if p, _ := PaperPlanOf(s, at); p != nil {
+		return nil, nil
+	}
+	return lastBy[AgreedPlan](s, at)
+}
+
+// Agreed is the plan of a session that the program made and the person agreed to; nil
+// where there is none, or where the session goes by the unit's paper.
+func Agreed(s *Session, at time.Time) (*AgreedPlan, *Event) { return agreed(s, at) }
+
+// ToDial gives what is dialled in by the plan of a session, the agreed one or the
+// paper's; nil where there is neither. Of the paper's only goal, length and dry weight
+// are set.
+func ToDial(s *Session) (*AgreedPlan, *Event) { return planOrPaper(s, lastMoment(s)) }
+
+// lastMoment is when the last of a session's entries happened.
+func lastMoment(s *Session) time.Time {
+	if len(s.Log) == 0 {
+		return time.Time{}
+	}
+	return s.Log[len(s.Log)-1].At
+}
+
+// straight gives the plan by which removal runs along a straight line: none where the
+// unit ordered a profile.
+func straight(s *Session, at time.Time) (*AgreedPlan, *Event) {
+	if p, _ := PaperPlanOf(s, at); p != nil && s.Rx.Profile() {
+		return nil, nil
+	}
+	return planOrPaper(s, at)
+}
+
+// paperPlan judges the plan of a session for which none is made: typed from the
+// unit's paper, inside the bounds of the rate that hold for every plan, and read back
+// from the machine.
+func (l startLine) paperPlan(v *verdict, no *NoPlan) {
+	v.ready("no_plan_why", no.Words()).always = true
+	if old, e := lastBy[AgreedPlan](l.s, l.at); old != nil {
+		v.stop(e, "paper_beside", clock(e.At))
+	}
+	p, e := lastBy[PaperPlan](l.s, l.at)
+	if p == nil {
+		v.open(nil, "paper_open")
+		l.weightBelowDry(v)
+		return
+	}
+	plan := p.asPlan(l.s)
+	l.weightBelowDry(v)
+	l.planRate(v, plan, e)
+	l.planMost(v, plan, e)
+	l.paperPeak(v, p, e)
+	back, typed := lastBy[ReadBack](l.s, l.at)
+	if back == nil || typed.At.Before(e.At) {
+		v.open(e, "plan_not_read")
+		return
+	}
+	if v.blank(typed, "machine_goal_ml") {
+		return
+	}
+	m := l.s.Machine
+	if !GoalMatches(*plan, m, back.Goal) {
+		v.stop(typed, "paper_goal", m.goalDigits(p.Goal), shownGoal(m, *back))
+	}
+	if back.Length != nil {
+		if d := CompareLength(*plan, *back.Length); d != nil {
+			v.stop(typed, "paper_length", d.Planned, d.Shown)
+		}
+	}
+	v.ready("paper_ready", sentence(p.From), m.goalText(p.Goal), hoursText(p.Length)).against(rateLimit(l.rx))
+}
+
+// paperPeak judges the highest rate on the paper, which a profile's mean hides, by
+// the bounds of [startLine.planRate]. It says nothing where the mean said it.
+func (l startLine) paperPeak(v *verdict, p *PaperPlan, e *Event) {
+	dry := l.rx.DryWeight
+	if p.Rate == nil || dry <= 0 {
+		return
+	}
+	over := func(bound unit.RatePerKg, goal unit.Volume, length unit.Minutes) bool {
+		return above(bound, goal, length, dry)
+	}
+	hour, limit := unit.Volume(*p.Rate), rateLimit(l.rx) // mL in one hour
+	bound, byUnit := stopsAt(l.rx)
+	runs := rateOver(bound, hour, 60, dry) + " (" + p.Rate.Text() + ")"
+	switch {
+	case over(bound, p.Goal, p.Length): // said of the mean
+	case over(bound, hour, 60):
+		v.ring(e, "paper_peak", runs, bound).against(limit)
+	case byUnit || l.rx.RateKnown() || over(lookRate, p.Goal, p.Length):
+	case over(lookRate, hour, 60):
+		v.look(e, "paper_peak_look", rateOver(lookRate, hour, 60, dry)+" ("+p.Rate.Text()+")", lookRate).against(ownRate(l.rx, lookRate))
+	}
+}

@@ -1,0 +1,45 @@
+package session
+
+import "time"
+
+// Whom is what a session must know of its person, as it was written down at the
+// time. The zero value is an adult of whom no pregnancy is written.
+type Whom struct {
+	Child    bool      // the prescription is none of an adult
+	Pregnant bool      // or may be
+	Written  time.Time // when that was last written; zero where nothing is
+}
+
+// IsPregnant reports whether somebody is pregnant, or may be, at a moment of a
+// session: it is written of the person, or was told under "How am I?" in this session
+// or an earlier one since the person was last written. Written again without it, as
+// after the birth, it is over.
+func IsPregnant(s *Session, h History, at time.Time) bool {
+	if h.Who.Pregnant || h.PregnantTold.After(h.Who.Written) {
+		return true
+	}
+	told := false
+	Each(s, func(b *Fitness, e *Event) {
+		told = told || b.Pregnant && !e.At.After(at) && e.At.After(h.Who.Written)
+	})
+	return told
+}
+
+// newlyPregnant reports whether one answer tells of a pregnancy that was not known
+// before it. Of an earlier telling only the last is known; where that one does not
+// lie before the answer, the answer counts as the first.
+func (l startLine) newlyPregnant(b *Fitness, e *Event) bool {
+	who, told := l.h.Who, l.h.PregnantTold
+	switch {
+	case !b.Pregnant,
+		who.Pregnant && who.Written.Before(e.At),
+		told.After(who.Written) && told.Before(e.At):
+		return false
+	}
+	known := false
+	Each(l.s, func(one *Fitness, when *Event) {
+		before := when.At.Before(e.At) || when.At.Equal(e.At) && when.Place < e.Place
+		known = known || one.Pregnant && before && when.At.After(who.Written)
+	})
+	return !known
+}
