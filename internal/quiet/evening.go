@@ -94,7 +94,7 @@ func (l *life) draw(n int, start time.Time) *evening {
 	e.selfTest = session.SelfTest{Passed: true, Tries: 1}
 	e.chlorine = session.Chlorine{Method: "photometer", Result: 20, Below: true, ReadsDown: 20, Point: "first_carbon", Lot: "CL" + lot, Expiry: day.Add(150)}
 	if p.fluid == session.FluidBags {
-		e.bath.Seal, e.bath.Clear, e.bath.Bags = session.Yes, session.Yes, 6
+		e.bath.Seal, e.bath.Clear = session.Yes, session.Yes
 	}
 	made := c.near(13.9, 0.04)
 	e.fluid = session.FluidCheck{MachineConduct: conduct(made), MeterConduct: conduct(c.near(made, 0.06)), MachineTemp: warmth(36), MeterTemp: warmth(c.near(36.1, 0.1))}
