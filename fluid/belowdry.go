@@ -32,10 +32,13 @@ const (
 //	under ≤ 0                                     quiet
 //	under > 0, unwell                             stop
 //	under ≥ ring                                  stop
-//	under ≥ the smaller of ring and BelowDryLook  look
+//	under ≥ the larger of BelowDryLook and
+//	        ring − (BelowDryStop − BelowDryLook)  look
 //	less                                          quiet
 //
-// ring is the unit's own figure; where it set none (nil) it is [BelowDryStop].
+// The look lies as far before a figure of the unit's as ours lie apart, and never
+// before ours: who begins under as a rule is not told each time. ring is the unit's own
+// figure; where it set none (nil) it is [BelowDryStop].
 // unwell is vomiting, diarrhoea, not eating, or a blood pressure under the limit
 // for starting: then the body is short of water, however little the scale shows.
 // Each bound belongs to the level that it begins. Ours.
@@ -49,7 +52,7 @@ func JudgeBelowDry(under unit.Mass, ring *unit.Mass, unwell bool) DryLevel {
 		return DryQuiet
 	case unwell || under >= stop:
 		return DryStop
-	case under >= BelowDryLook:
+	case under >= max(BelowDryLook, stop-(BelowDryStop-BelowDryLook)):
 		return DryLook
 	}
 	return DryQuiet

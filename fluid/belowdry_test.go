@@ -19,7 +19,8 @@ func TestJudgeBelowDry(t *testing.T) {
 		{-2600, nil, false, DryQuiet}, {0, nil, false, DryQuiet}, {1, nil, false, DryQuiet}, {299, nil, false, DryQuiet},
 		{300, nil, false, DryLook}, {499, nil, false, DryLook}, {500, nil, false, DryStop}, {9000, nil, false, DryStop},
 
-		{299, ring(1000), false, DryQuiet}, {300, ring(1000), false, DryLook}, {500, ring(1000), false, DryLook},
+		{300, ring(1000), false, DryQuiet}, {500, ring(1000), false, DryQuiet}, {799, ring(1000), false, DryQuiet}, {800, ring(1000), false, DryLook},
+		{299, ring(500), false, DryQuiet}, {300, ring(500), false, DryLook}, {300, ring(501), false, DryQuiet}, {301, ring(501), false, DryLook},
 		{999, ring(1000), false, DryLook}, {1000, ring(1000), false, DryStop},
 		{199, ring(200), false, DryQuiet}, {200, ring(200), false, DryStop}, {400, ring(400), false, DryStop}, {399, ring(400), false, DryLook},
 

@@ -47,7 +47,7 @@ func TestGatheredHistoryIsTheWholeOne(t *testing.T) {
 				if got.Scale != want.Scale || got.Treated != want.Treated || got.Hospital != want.Hospital || got.Stomach != want.Stomach ||
 					got.LastPost != want.LastPost || !got.LastPostAt.Equal(want.LastPostAt) || got.Cleaned != want.Cleaned ||
 					got.Strength != want.Strength || !slices.Equal(got.Goals, want.Goals) || !slices.Equal(got.Fluids, want.Fluids) ||
-					got.FluidOn != want.FluidOn || !slices.Equal(got.Drops, want.Drops) || got.Unable != want.Unable ||
+					got.FluidOn != want.FluidOn || !slices.Equal(got.Drops, want.Drops) || !reflect.DeepEqual(got.Fell, want.Fell) || got.Unable != want.Unable ||
 					got.Signs != want.Signs || !got.LastBegan.Equal(want.LastBegan) || got.LastRan != want.LastRan || got.LastPlanned != want.LastPlanned {
 					t.Fatalf("after %s (%s) the history before %v is\n%+v\nand read again\n%+v", extra.ID, extra.Kind, s, got, want)
 				}

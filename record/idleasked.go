@@ -18,7 +18,8 @@ const (
 
 // IdleAsked asks for the unit's figure of how long the machine may stand, where none is
 // written and the program's own was passed before two of the person's last six sessions
-// at home; empty otherwise. It holds nothing up.
+// at home, or will be each week by the days that are ordered; empty otherwise. It holds
+// nothing up.
 func (m *Member) IdleAsked() string {
 	if rules, set := m.house.Upkeep.RulesNow(); set && (rules.MaxIdle != nil || rules.IdleNone) {
 		return ""
@@ -38,10 +39,14 @@ func (m *Member) IdleAsked() string {
 			break
 		}
 	}
-	if stood < idleOften {
-		return ""
+	own := water.DefaultDisinfectionRule().MaxIdle
+	if stood >= idleOften {
+		return session.AskIdleWords(stood, looked, int(own.Hours()))
 	}
-	return session.AskIdleWords(stood, looked, int(water.DefaultDisinfectionRule().MaxIdle.Hours()))
+	if rx := m.Prescription(unit.DateOf(m.house.LastAt)); rx != nil && rx.Value.LongestGap() > own {
+		return session.AskGapWords(int(own.Hours()))
+	}
+	return ""
 }
 
 // AllAsked is [Member.Asked] with [Member.IdleAsked].

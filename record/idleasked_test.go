@@ -10,11 +10,20 @@ import (
 	"ebbline/water"
 )
 
-// A week of three has one long gap: from the second in six sessions on the unit is asked
+// A long gap by the days that are ordered, or the second in six sessions, asks the unit
 // for its figure, until one is written, or that it sets none.
 func TestIdleIsAskedOnce(t *testing.T) {
 	b := newBook(t)
 	m := b.h.Member("person-one")
+	four := aPrescription()
+	four.Days = []string{"mon", "tue", "thu", "sat"}
+	if said := m.IdleAsked(); !strings.HasPrefix(said, "By your days the machine stands longer than 48 h") {
+		t.Errorf("three days a week: %q", said)
+	}
+	b.must("prescription", "", &four)
+	if said := m.IdleAsked(); said != "" {
+		t.Errorf("four days a week: %q", said)
+	}
 	held := func(n int, before time.Duration) {
 		b.now = b.now.Add(before)
 		b.heldNow(fmt.Sprintf("session-%02d", n))

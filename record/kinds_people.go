@@ -107,6 +107,7 @@ func prescriptionFields() []Field {
 		field("chlorine_limit_mg_l", "Total chlorine, at most").refuse(0.01, 0.5).ask(0.01, 0.1),
 		field("conductivity_tolerance_ms_cm", "Conductivity, machine and own meter may differ by").refuse(0.05, 2).ask(0.1, 0.5),
 		field("start_systolic_low_mmhg", "Ask before starting below, upper pressure").refuse(50, 200), field("start_systolic_high_mmhg", "Ask before starting above, upper pressure").refuse(100, 280),
+		field("start_standing_low_mmhg", "Ask before starting below, upper pressure standing").refuse(40, 200),
 		field("start_pulse_low_per_min", "Ask before starting below, pulse").refuse(25, 100), field("start_pulse_high_per_min", "Ask before starting above, pulse").refuse(60, 220),
 		field("start_temperature_high_c", "Ask before starting from, temperature").refuse(36, 40),
 		field("act_systolic_below_mmhg", "While running: act below, upper pressure").refuse(50, 180), field("act_systolic_fall_mmhg", "While running: act on a fall of").refuse(5, 100),

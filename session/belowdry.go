@@ -75,17 +75,18 @@ func unwell(s *Session, at time.Time) (list []string, told *Event) {
 			counts(e)
 		}
 	})
-	low := func(own unit.Pressure) unit.Pressure {
-		if s.Rx != nil && s.Rx.SystolicLow != nil {
-			return *s.Rx.SystolicLow
-		}
-		return own
+	low, standing := startSystolicLow, startStandingLow
+	if s.Rx != nil && s.Rx.SystolicLow != nil {
+		low = *s.Rx.SystolicLow
+	}
+	if s.Rx != nil && s.Rx.standingLow() != nil {
+		standing = *s.Rx.standingLow()
 	}
 	Each(s, func(b *VitalsBefore, e *Event) {
 		for _, one := range []struct {
 			upper *unit.Pressure
 			low   unit.Pressure
-		}{{b.SitSystolic, low(startSystolicLow)}, {b.StandSystolic, low(startStandingLow)}, {b.LieSystolic, low(startSystolicLow)}} {
+		}{{b.SitSystolic, low}, {b.StandSystolic, standing}, {b.LieSystolic, low}} {
 			if one.upper != nil && *one.upper < one.low && !e.At.After(at) {
 				pressure = "a blood pressure of " + one.upper.Text()
 				counts(e)

@@ -37,6 +37,7 @@ type History struct {
 	Fluids  []FluidSeen // of the last sessions treated at home on one machine, oldest first
 	FluidOn Machine     // that machine
 	Drops   []bool      // whether the pressure fell on standing up, in the last sessions that could show it
+	Fell    []fell      // by how much, in the same
 	Unable  Unable      // what the person said cannot be measured
 
 	LastBegan   time.Time    // of the last that was dialysed

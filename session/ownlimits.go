@@ -34,6 +34,7 @@ func OwnLimitWords() map[string]string {
 		"anaesthetic_max_mg":      fmt.Sprintf("counts up to %g mg for each kg, %g mg at most", fluid.StricterLidocaine().MgPerKg, fluid.StricterLidocaine().MostMg),
 		"act_tmp_above_mmhg":      "uses " + tmpHigh.Text() + ", but none of its own in haemodiafiltration",
 		"start_systolic_low_mmhg": "uses " + startSystolicLow.Text() + ", and standing " + startStandingLow.Text(),
+		"start_standing_low_mmhg": "uses your unit’s for the upper pressure, and " + startStandingLow.Text() + " where it set neither",
 	}
 }
 

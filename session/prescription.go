@@ -76,6 +76,7 @@ type Limits struct {
 	ConductTol  *unit.Conductivity  `json:"conductivity_tolerance_ms_cm,omitempty"`
 	SystolicLow *unit.Pressure      `json:"start_systolic_low_mmhg,omitempty"`
 	SystolicHi  *unit.Pressure      `json:"start_systolic_high_mmhg,omitempty"`
+	StandLow    *unit.Pressure      `json:"start_standing_low_mmhg,omitempty"` // standing; blank: SystolicLow
 	PulseLow    *unit.Pulse         `json:"start_pulse_low_per_min,omitempty"`
 	PulseHigh   *unit.Pulse         `json:"start_pulse_high_per_min,omitempty"`
 	TempHigh    *unit.Temperature   `json:"start_temperature_high_c,omitempty"`

@@ -98,7 +98,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 		from := len(w.out)
 		w.entry(e, i)
 		for _, r := range w.out[from:] {
-			if r.Level == LevelLook && r.Code != "low_pressure" {
+			if (r.Level == LevelLook || r.Code == "nadir") && r.Code != "low_pressure" {
 				w.check.look(e, r.Code == "nadir")
 			}
 		}

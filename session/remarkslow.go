@@ -46,6 +46,7 @@ type bloodPressure struct {
 	lowest *unit.Pressure // said of this fall; nil when no figure was
 	near   int            // readings running near the start with no complaint
 	nadir  bool           // the last reading only counts as low, and fell
+	counts *unit.Pressure // lowest said of the run, however
 	falls  []int          // places in the log of what holds the removal: low pressures that were said, and those that only count as one
 }
 
@@ -105,7 +106,10 @@ func (p *bloodPressure) complaint() { p.near = 0 }
 // figure of the fall, or when it lies 10 mmHg or more below the lowest said;
 // one without a figure each time. One that only counts as low pressure of the
 // session is said by the same steps, but not beside a low pressure that the same
-// reading said.
+// reading said. Where the unit set its own figure and it does not call the pressure
+// low, that is a note, and a look only from 20 mmHg under the start on. Of somebody
+// whose start is itself low by the program's rule it is said once, and again 10 mmHg
+// further down, whatever lies between.
 func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said bool) {
 	p := &w.bp
 	if felt {
@@ -138,23 +142,43 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said b
 		w.check.inside(e.At)
 	default:
 		if said = p.lowest == nil || *sys <= *p.lowest-againPressure; said {
-			p.lowest = sys
+			p.lowest, p.counts = sys, sys
 			f.felt = !p.isLow(*sys)
 			w.fall(f, e, i)
 		}
 		w.check.low(e)
 	}
-	if w.beyond("nadir", countsAsLow(*sys, p.start), -int64(*sys), againPressure) && !said {
+	counts := countsAsLow(*sys, p.start)
+	first := w.beyond("nadir", counts, -int64(*sys), againPressure)
+	if further := w.beyond("nadir_fell", counts && p.fell(*sys), -int64(*sys), againPressure); (first || further) && !said {
 		w.ease(e.At)
 		if p.fell(*sys) { // the unit's figure says nothing of catching up after it
 			p.falls = append(p.falls, i)
 		}
-		w.say(LevelLook, "nadir", e, f)
+		w.counts(*sys, f, e)
 	}
 	if !felt {
 		p.nadir = countsAsLow(*sys, p.start) && p.fell(*sys)
 	}
 	return said
+}
+
+// counts says a pressure that only counts as low.
+func (w *watch) counts(sys unit.Pressure, f facts, e *Event) {
+	p := &w.bp
+	switch {
+	case !p.own() && !p.fell(sys):
+		w.say(LevelNote, "nadir", e, f)
+	case p.own() && p.start != nil && p.isLow(*p.start):
+		if p.counts != nil && sys > *p.counts-againPressure {
+			w.check.look(e, true)
+			return
+		}
+		p.counts = &sys
+		w.say(LevelLook, "nadir", e, f)
+	default:
+		w.say(LevelLook, "nadir", e, f)
+	}
 }
 
 // fall says a low pressure and keeps its place.

@@ -52,7 +52,7 @@ func (w *watch) stillOut(place int) bool {
 		return true
 	}
 	for side, b := range w.bounds {
-		if b.out && b.remark == place && side != "nadir" { // that one is followed as a low pressure
+		if b.out && b.remark == place && side != "nadir" && side != "nadir_fell" { // that one is followed as a low pressure
 			return true
 		}
 	}

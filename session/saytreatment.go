@@ -78,6 +78,28 @@ var treatmentSays = map[string]string{
 	"gap_removed":              "Fluid alone was removed until %s: that is no dialysis.",
 }
 
+// What the unit is asked for, where figures of the program's own spoke in so many of
+// the last sessions.
+func askFallWords(n, of int) string {
+	return askAfter("While running your pressure was low by the program’s own figure", n, of, "its own figure for low pressure, then write it, or that it sets none.")
+}
+
+func askStartWords(n, of int) string {
+	return askAfter("Before the start your pressure was out of the program’s own bounds", n, of, "its own two figures, then write them.")
+}
+
+func askStandWords(n, of int) string {
+	return askAfter("Before the start your pressure was low standing", n, of, "its own figure for standing, then write it.")
+}
+
+func askDryWords(n, of int) string {
+	return askAfter("You began below your dry weight", n, of, "its own weight to ring under, then write it. Ask too whether the dry weight still fits.")
+}
+
+func askAfter(what string, n, of int, figure string) string {
+	return fmt.Sprintf("%s in %d of the last %d sessions. Ask your unit for %s", what, n, of, figure)
+}
+
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
 const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
 
@@ -104,6 +126,11 @@ const OneLumenWords = "One lumen: line pressures rise and fall by themselves, so
 // program's own was passed before so many of the last sessions.
 func AskIdleWords(stood, of, hours int) string {
 	return fmt.Sprintf("The machine stood longer than %d h, the program’s own figure, before %d of your last %d sessions. Ask your unit how long it may stand, then write it, or that it sets none.", hours, stood, of)
+}
+
+// AskGapWords ask the same where the days that are ordered leave more than that.
+func AskGapWords(hours int) string {
+	return fmt.Sprintf("By your days the machine stands longer than %d h, the program’s own figure, each week. Ask your unit how long it may stand, then write it, or that it sets none.", hours)
 }
 
 // catheterWords turn what the program says of needles into what it says of a catheter,

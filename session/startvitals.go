@@ -70,7 +70,7 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	pulse := about("vitals_pulse_out", m.pulseIn)
 	warm := about("vitals_temperature_out", m.temperatureIn)
 	below(v, rx, sitting, m.sitting.upper, rx.SystolicLow, startSystolicLow)
-	below(v, rx, standing, m.standing.upper, rx.SystolicLow, startStandingLow)
+	below(v, rx, standing, m.standing.upper, rx.standingLow(), startStandingLow)
 	below(v, rx, lying, m.lying.upper, rx.SystolicLow, startSystolicLow)
 	reaches(v, rx, sitting, m.sitting.upper, rx.SystolicHi, startSystolicHigh, Look)
 	if high := rx.SystolicHi; high != nil { // the program has no bound of its own for these
@@ -101,6 +101,15 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	if said := m.unable.Thermometer; m.temperature == nil && m.unable.WithoutThermometer(l.at) {
 		v.ready("vitals_no_thermometer", dayText(said), dayText(said.Add(NoThermometerFor)))
 	}
+}
+
+// standingLow is the unit's lower limit of the upper pressure standing: its own, or
+// else that of the one sitting; nil where it set neither.
+func (l Limits) standingLow() *unit.Pressure {
+	if l.StandLow != nil {
+		return l.StandLow
+	}
+	return l.SystolicLow
 }
 
 // overUnits finds an upper pressure, standing or lying, at or over the limit that

@@ -71,12 +71,58 @@ const (
 	dropLower unit.Pressure = 10
 )
 
-// A drop is news until three of the last six sessions that could show one did.
-// Ours.
+// A drop is news until three of the last six sessions that could show one did, unless
+// it is as it usually is in them: at least three, and less than dropMore of the upper
+// and than dropLower of the lower one beyond the median. One of dropAgain, or of twice
+// dropLower, beyond it is news again for somebody who always has one. Ours.
 const (
 	dropsOver   = 6
 	dropsEnough = 3
+
+	dropMore  unit.Pressure = 15
+	dropAgain unit.Pressure = 20
 )
+
+// fell is by how much the two pressures fell on standing up.
+type fell struct {
+	upper unit.Pressure
+	lower *unit.Pressure
+}
+
+func (p posture) by(up posture) fell {
+	f := fell{upper: *p.upper - *up.upper}
+	if p.lower != nil && up.lower != nil {
+		lower := *p.lower - *up.lower
+		f.lower = &lower
+	}
+	return f
+}
+
+// unusual reports whether a drop is news; often: three of the last six had one.
+func (h *History) unusual(f fell, often bool) bool {
+	if len(h.Fell) < dropsEnough {
+		return !often
+	}
+	var uppers, lowers []unit.Pressure
+	for _, one := range h.Fell {
+		uppers = append(uppers, one.upper)
+		if one.lower != nil {
+			lowers = append(lowers, *one.lower)
+		}
+	}
+	upper, lower := dropMore, dropLower
+	if often {
+		upper, lower = dropAgain, 2*dropLower
+	}
+	return f.upper >= dropUpper && f.upper >= middleOf(uppers)+upper ||
+		f.lower != nil && *f.lower >= dropLower && (len(lowers) < dropsEnough && !often || len(lowers) >= dropsEnough && *f.lower >= middleOf(lowers)+lower)
+}
+
+// middleOf is the median, of an even number the larger of the middle two.
+func middleOf(list []unit.Pressure) unit.Pressure {
+	slices.Sort(list)
+	return list[len(list)/2]
+}
 
 // fellTo reports whether a pressure taken higher up lies a drop under this one.
 func (p posture) fellTo(up posture) bool {
@@ -118,7 +164,7 @@ func (l startLine) drop(v *verdict, m measured) {
 	switch {
 	case complaint:
 		v.look(high.e, "vitals_drop_felt", lowName, low.text(), highName, high.text()).against(bound)
-	case before < dropsEnough:
+	case l.h.unusual(low.by(high), before >= dropsEnough):
 		v.look(high.e, "vitals_drop_new", lowName, low.text(), highName, high.text()).against(bound)
 	}
 }
@@ -136,5 +182,6 @@ func (h *History) vitals(s *Session) {
 	if low, high, _, _, ok := m.upright(); ok {
 		// A slice of its own, so that a copied history can be added to apart.
 		h.Drops = append(slices.Clone(h.Drops[max(0, len(h.Drops)+1-dropsOver):]), low.fellTo(high))
+		h.Fell = append(slices.Clone(h.Fell[max(0, len(h.Fell)+1-dropsOver):]), low.by(high))
 	}
 }

@@ -10,7 +10,7 @@ func init() {
 			"weights 20 to 300 kg, clothing 0 to 20 kg, additions 0 to 30,000 mL, step 0.001 to 5000 mL; gives mL",
 			"common practice, 1 kg = 1 L", "definition",
 			[]string{"TestNewPlan", "TestNewPlanBelowDry", "TestBelowDryIsExact", "TestNewPlanClothing", "TestNewPlanStep", "TestNewPlanIsExact", "TestPlanEveryTenth", "TestPlanProperties"}},
-		Formula{"Below the dry weight", "fluid", "said from 0.3 kg under, ring from 0.5 kg under, or from the unit's own figure",
+		Formula{"Below the dry weight", "fluid", "said from 0.3 kg under, ring from 0.5 kg under; with a figure of the unit's ring from it on, said from the larger of 0.3 kg and 0.2 kg before it",
 			"dry − (pre − clothing), kg", "ours", "definition",
 			[]string{"TestJudgeBelowDry", "TestNewPlanBelowDry"}},
 		Formula{"Removal rate", "fluid", "goal / length, and per kg of dry weight",

@@ -70,7 +70,8 @@ var orderParts = []struct {
 	{"limits", "Limits your unit set", "Copy only what your unit wrote. Where a line stays blank the program falls back on a figure of its own and says so each time: it is not set by your unit.",
 		[]string{"limits_set_by", "limits_set_on", "rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on", "max_removal_ml", "below_dry_ring_kg",
 			"chlorine_limit_mg_l", "conductivity_tolerance_ms_cm",
-			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by", "start_pulse_none_on",
+			"start_systolic_low_mmhg", "start_systolic_high_mmhg", "start_standing_low_mmhg",
+			"start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by", "start_pulse_none_on",
 			"start_temperature_high_c", "act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by", "act_systolic_none_on", "act_tmp_above_mmhg", "check_every_min", "check_after_low_min", "anaesthetic_max_mg"}},
 }
 

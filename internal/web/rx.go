@@ -87,6 +87,9 @@ func readParts(rx *session.Prescription) []orderPart {
 	kind, _ := record.Find("prescription")
 	own := ownLimits()
 	own["rate_limit_ml_h_kg"] = session.OwnRateWords(rx)
+	if rx.SystolicLow != nil {
+		delete(own, "start_standing_low_mmhg") // the unit's figure for sitting stands in
+	}
 	var parts []orderPart
 	for _, p := range orderParts {
 		part := orderPart{ID: p.id, Title: p.title}

@@ -101,7 +101,7 @@ func TestOwnLimitsAreMarked(t *testing.T) {
 			count++
 		}
 	}
-	if count != 16 { // every limit; who and when set none
+	if count != 17 { // every limit; who and when set none
 		t.Errorf("%d limits of nobody", count)
 	}
 	h, ida := settled(t)
