@@ -224,10 +224,6 @@ var scenarios = []scenario{
 		also: append(reading(doing{28, "catheter_lock", lockRead}),
 			doing{3, "access_check", `{"thrill":"not_applicable","skin":"clean","cuff":"hidden","outer_length":"longer"}`}),
 		wants: map[string]want{"access": {"stop", "The catheter is longer outside. Ring your unit before you start."}}},
-	{name: "cuff and length not answered", house: byCatheter, leave: []string{"access_check"},
-		also: append(reading(doing{28, "catheter_lock", lockRead}),
-			doing{3, "access_check", `{"thrill":"not_applicable","skin":"clean"}`}),
-		wants: map[string]want{"access": {"open", "Cuff or length not answered."}}},
 
 	// A lot of the shelf that says another number than the thing in the hand.
 	{name: "the shelf says another heparin", house: withHeparin, shelf: shelfOf("heparin vial", "H-5", `"strength_iu_ml":5000`), also: []doing{{28, "heparin_drawn", drawnUp}},
