@@ -38,7 +38,7 @@ var expected = []struct {
 		return has[HeparinDrawn](s) || s.Rx == nil || s.Rx.Heparin == "" || s.Rx.Heparin == "none"
 	}},
 	{"catheter_lock", "Catheter lock", Running, func(s *Session) bool { return has[CatheterLock](s) || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none() }},
-	{"lock_drawn", "Old lock drawn", Running, func(s *Session) bool { return has[LockDrawn](s) || !s.Rx.ByCatheter() }},
+	{"lock_drawn", "Old lock drawn", Running, func(s *Session) bool { return has[LockDrawn](s) || !s.Rx.ByCatheter() || !asksHeld(s) }},
 	{"glucose", "Blood sugar before", Running, func(s *Session) bool { return !s.Rx.MarkedGlucose() || sugarBefore(s) }},
 	{"plan", "Plan agreed", Running, func(s *Session) bool { return has[AgreedPlan](s) || has[PaperPlan](s) }},
 	{"read_back", "Read-back", Running, has[ReadBack]},
@@ -56,6 +56,12 @@ var expected = []struct {
 	{"weigh_out", "Weight after", Done, has[WeighOut]},
 	{"circuit", "Dialyser and lines after", Done, has[Circuit]},
 	{"disinfection", "Disinfection", Done, func(s *Session) bool { b, _ := CleanedAfter(s); return b != nil }},
+}
+
+// asksHeld reports whether a session by catheter says where the catheter lies, so that
+// its old lock is asked for too: sessions of before these had keys lack nothing.
+func asksHeld(s *Session) bool {
+	return slices.ContainsFunc(s.Log, func(e Event) bool { return e.Struck == nil && tellsHeld(e.Body) })
 }
 
 func has[T any](s *Session) bool { b, _ := First[T](s); return b != nil }
@@ -83,8 +89,8 @@ func OpenItems(s *Session) []OpenItem {
 		if opened.RemovalOnly && ofFluid[x.kind] {
 			continue // no dialysis fluid passes
 		}
-		if opened.Place == "elsewhere" && machineOf[x.kind] {
-			continue // the other place keeps the log of its own machine
+		if opened.Place == "elsewhere" && (machineOf[x.kind] || x.kind == "catheter_lock" || x.kind == "lock_drawn") {
+			continue // the other place keeps the log of its own machine, and closes the catheter
 		}
 		out = append(out, OpenItem{Kind: x.kind, What: x.what})
 	}
@@ -102,7 +108,7 @@ func OpenItems(s *Session) []OpenItem {
 			out = append(out, OpenItem{Kind: "came_off", Key: "why", What: "Why it ended early", Entry: e.ID})
 		}
 	}
-	if s.Rx.ByCatheter() && s.Treated() && phase == Done {
+	if s.Rx.ByCatheter() && s.Treated() && phase == Done && opened.Place != "elsewhere" {
 		for _, one := range closedOff {
 			if !stepDone(s, TakeOff, one.step) {
 				out = append(out, OpenItem{Kind: "step", Key: one.step, What: one.what})

@@ -103,8 +103,17 @@ func TestLockStepIsTickedAtTheEnd(t *testing.T) {
 	if got := states(Progress(off, s, end.Add(mins(13)))); got[LockStep] != StepIsDone {
 		t.Errorf("the lock that was given ticks nothing: %s", got[LockStep])
 	}
+	for _, st := range Progress(off, s, end.Add(mins(13))).Steps {
+		if st.ID == LockStep && !st.Finished.Equal(end.Add(mins(12))) {
+			t.Errorf("finished at %s, when the lock was given is %s", st.Finished, end.Add(mins(12)))
+		}
+	}
 	on := DefaultSheet(SetUp, s.Rx, Machine{})
 	if got := states(Progress(on, s, end)); got["lock_read"] != StepIsDone || got[DrawnStep] != StepIsDone {
 		t.Errorf("setting up: %s, %s", got["lock_read"], got[DrawnStep])
+	}
+	edit(s, func(b *LockDrawn) { b.Venous = CouldNot })
+	if got := states(Progress(on, s, end)); got[DrawnStep] == StepIsDone {
+		t.Error("a lumen that could not be drawn ticks the step")
 	}
 }

@@ -222,6 +222,7 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 			byKind[step.Entry] = append(byKind[step.Entry], step.ID)
 		}
 	}
+	ended, over := s.Ended()
 	var plan *AgreedPlan
 	var water []sample
 	for i := range s.Log {
@@ -252,16 +253,18 @@ func marksOf(sheet RunSheet, s *Session, redo redoing, now time.Time) map[string
 				}
 			case *SelfTest:
 				failed = !b.Passed
+			case *LockDrawn:
+				failed = b.Arterial == CouldNot || b.Venous == CouldNot
 			case *Chlorine:
-				over, _ := ChlorineOver(s, b, e)
-				water = append(water, sample{b: b, e: e, over: over, good: !over})
+				high, _ := ChlorineOver(s, b, e)
+				water = append(water, sample{b: b, e: e, over: high, good: !high})
 				failed = waterWanting(water)
 			}
 			if failed {
 				reopen(marks, byKind[e.Kind])
 				continue
 			}
-			if after, _ := LockAfter(s); sheet.Phase == TakeOff && e.Kind == "catheter_lock" && after == nil {
+			if sheet.Phase == TakeOff && e.Kind == "catheter_lock" && (!over || e.At.Before(ended)) {
 				continue // that was read before the start
 			}
 			for _, id := range byKind[kind] {

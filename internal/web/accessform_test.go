@@ -58,6 +58,8 @@ func TestEachAccessHasItsOwnWords(t *testing.T) {
 	}
 	h.refused(page, "is still blank") // nothing answered is no look
 	form := fieldsOf(t, h.see(page), page)
+	form.Set("cuff", "hidden")
+	form.Set("outer_length", "as_before")
 	if status, _, text := h.post(page, form); status != 303 {
 		t.Fatalf("%d %s", status, problems(text))
 	}

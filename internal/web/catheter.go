@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strings"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -82,4 +83,23 @@ func (s *server) sendAccess(w http.ResponseWriter, r *http.Request, kind *record
 		}
 	}
 	return s.settle(w, r, e, found, s.kindForm)
+}
+
+// catheterOpen names what of closing a catheter is neither written nor ticked, where a
+// session is closed; empty where nothing is. An open clamp or a missing cap is air or
+// blood.
+func catheterOpen(one *session.Session) string {
+	if !one.Rx.ByCatheter() || fromPaper(one) {
+		return ""
+	}
+	var list []string
+	for _, item := range session.OpenItems(one) {
+		if item.Kind == "step" || item.Kind == "catheter_lock" {
+			list = append(list, item.What)
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "Catheter, not written: " + strings.Join(list, "; ") + ". Look at it before you close."
 }

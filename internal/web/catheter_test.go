@@ -106,11 +106,9 @@ func TestWholeSessionByCatheter(t *testing.T) {
 	base := h.catheterReady()
 
 	// Cuff and length are asked for, the old lock too.
-	h.saved(base+"/access_check", "thrill", "not_applicable", "skin", "clean")
-	h.says(base, "Cuff or length not answered.", "Old lock not drawn yet. Draw it out of each lumen first.")
-	h.later(time.Minute)
+	h.refused(base+"/access_check", "is still blank: look, then choose", "thrill", "not_applicable", "skin", "clean")
 	h.saved(base+"/access_check", "thrill", "not_applicable", "skin", "clean", "cuff", "hidden", "outer_length", "as_before")
-	h.says(base, "Exit site looked at, cuff not showing, length as before.")
+	h.says(base, "Exit site looked at, cuff not showing, length as before.", "Old lock not drawn yet. Draw it out of each lumen first.")
 	h.saved(base+"/catheter_lock", rightLock...)
 	h.ticks(base, "set_up", "masks", "clamps", "caps_off")
 	h.refused(base+"/connected", "Old lock not drawn yet", "blood_flow_ml_min", "300")
@@ -150,10 +148,12 @@ func TestWholeSessionByCatheter(t *testing.T) {
 	h.saved(base+"/catheter_lock", rightLock...)
 	h.says(base, "Lock of 30 %, ordered 4 %.", "Both clamps looked at: shut") // it stays in sight
 	h.noNeedles("coming off", base)
+	h.says(base+"/closed", "Catheter, not written: New caps on both lumens; Both clamps looked at: shut. Look at it before you close.")
 	h.ticks(base, "take_off", "new_caps")
 	h.ticks(base, "take_off", "clamps_shut")
 	h.saved(base+"/vitals_after", "lying_systolic_mmhg", "124", "lying_diastolic_mmhg", "70", "pulse_per_min", "70")
 	h.saved(base+"/weigh_out", "weight_kg", "62.6", "again.weight_kg", "62.6", "clothing_kg", "0", "scale", "bathroom scale")
+	h.silent(base+"/closed", "Catheter, not written")
 	h.saved(base + "/closed")
 	h.says(base+"/sheet", "Catheter", "Old lock, venous drawn", "Lock given", "citrate, 4 %, arterial 1.6 mL, venous 1.7 mL", "New caps", "Clamps shut",
 		"Cuff not showing", "Lock of 30 %, ordered 4 %. Do not use it; ring.", "bolus 2")

@@ -170,6 +170,9 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 		}
 	}
 	b.Notes, b.Asks = besideForm(v, kind)
+	if words := catheterOpen(v.session); kind.Name == "closed" && words != "" {
+		b.Asks = append(b.Asks, words)
+	}
 	if said := session.SinceLast(v.session, v.member.History(v.session), v.now).Said(); kind.Name == "fitness" && said.State == session.Ready {
 		b.Since = said.Words
 	}
