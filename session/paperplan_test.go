@@ -65,6 +65,8 @@ func TestStartLineByPaper(t *testing.T) {
 		{"highest rate above 10, the unit sets none", func(s *Session) {
 			s.Rx.Rate, s.Rx.RateNoneBy, s.Rx.RateNoneOn, paper(s).Rate = nil, "Dr Lind", s.Rx.OrderedOn, ref(unit.Rate(581))
 		}, Ready, "read back."},
+		{"in haemodiafiltration, what the machine's figure means not said", func(s *Session) { s.Rx.Filtration = true }, OpenYet, "hold the substitution fluid?"},
+		{"in haemodiafiltration, said", func(s *Session) { s.Rx.Filtration, s.Machine.RemovedShows = true, RemovedGross }, Ready, "read back."},
 		{"a plan agreed before stands beside it", func(s *Session) {
 			at := evening.Add(mins(20))
 			s.Add(Event{ID: "plan", Kind: "plan", At: at, Body: &AgreedPlan{SetGoal: 2000, Length: 240}})

@@ -9,14 +9,14 @@ import (
 
 // plan is the plan agreed and read back from the machine.
 func (l startLine) plan(v *verdict) {
+	if l.s.RemovedShows() == "" {
+		v.open(nil, "plan_shows") // before any figure is compared with the goal
+	}
 	if no := NoPlanOf(l.s, l.h, l.at); no != nil {
 		l.paperPlan(v, no)
 		return
 	}
 	b, e := lastBy[AgreedPlan](l.s, l.at)
-	if l.s.RemovedShows() == "" {
-		v.open(nil, "plan_shows") // before any figure is compared with the goal
-	}
 	if b == nil {
 		v.open(nil, "plan_open")
 		l.weightBelowDry(v)

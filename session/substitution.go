@@ -41,8 +41,9 @@ func (o OrderedSubstitution) SubstitutionText() string {
 // prescription.
 func (rx *Prescription) ByFiltration() bool { return rx != nil && rx.Filtration }
 
-// ByFiltration reports whether a session is one of haemodiafiltration, by its order.
-func (s *Session) ByFiltration() bool { return s.Rx.ByFiltration() }
+// ByFiltration reports whether a session is one of haemodiafiltration: it is ordered,
+// and this session is not one of removal only, in which no substitution fluid is given.
+func (s *Session) ByFiltration() bool { return s.Rx.ByFiltration() && !s.RemovalOnly() }
 
 // What the figure for the fluid removed means on a machine in haemodiafiltration.
 const (

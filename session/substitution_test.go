@@ -47,6 +47,38 @@ func TestStartLineAsksWhatTheFigureMeans(t *testing.T) {
 	}
 }
 
+// Where fluid is only removed none is given, whatever was ordered and whatever the
+// machine's figure means: every figure is net, and more than the goal is said.
+func TestRemovalOnlyUnderHaemodiafiltration(t *testing.T) {
+	for _, shows := range []string{RemovedNet, RemovedGross, ""} {
+		for _, only := range []bool{false, true} {
+			s := ready(t)
+			s.Rx.Filtration, s.Machine.RemovedShows = true, shows
+			edit(s, func(b *Opened) { b.RemovalOnly = only })
+			if s.ByFiltration() == only {
+				t.Errorf("%q, removal only %v: by filtration %v", shows, only, s.ByFiltration())
+			}
+			want := shows
+			if only {
+				want = RemovedNet
+			}
+			if got := s.RemovedShows(); got != want {
+				t.Errorf("%q, removal only %v: shows %q, want %q", shows, only, got, want)
+			}
+			c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckPlan)
+			if asked := slices.Contains(c.Codes, "plan_shows"); asked != (want == "") {
+				t.Errorf("%q, removal only %v: %v", shows, only, c.Codes)
+			}
+			put(s, on(0), &Connected{BloodFlow: ref(unit.Flow(300))})
+			put(s, on(60), &Reading{Removed: ref(unit.Volume(5000))})
+			said := slices.ContainsFunc(Remarks(s, on(61)), func(r Remark) bool { return r.Code == "goal_exceeded" })
+			if said != (want == RemovedNet) {
+				t.Errorf("%q, removal only %v: more than the goal said: %v", shows, only, said)
+			}
+		}
+	}
+}
+
 // The substitution fluid is no look at the start line: what an order lacks of it is asked
 // on Unit, and nothing is said in each session.
 func TestAnOldOrderOfHaemodiafiltrationIsQuiet(t *testing.T) {
