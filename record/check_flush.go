@@ -1,6 +1,8 @@
 package record
 
 import (
+	"time"
+
 	"ebbline/session"
 	"ebbline/unit"
 )
@@ -25,5 +27,33 @@ func (c *Checker) noHeparin(b *session.HeparinDrawn) {
 		if one.dose > 0 {
 			c.askRight(one.key, "%s is drawn up, but your unit ordered no heparin. Do not give it", one.dose.Text())
 		}
+	}
+}
+
+// checkSaline asks about a flush that is not as ordered: where none is, so soon after the
+// one before that it may be the same, or of another volume by half.
+func checkSaline(c *Checker) {
+	b := c.Entry.Body.(*session.Saline)
+	if !b.Flush || c.Session == nil || c.paper() {
+		return
+	}
+	rx := c.Session.Rx
+	if !rx.Flushes() {
+		c.askRight("volume_ml", "is ticked as a flush, but your unit ordered none")
+		return
+	}
+	if b.Volume > *rx.FlushML*3/2 || b.Volume < *rx.FlushML/2 {
+		c.askRight("volume_ml", "%s as a flush, ordered are %s", b.Volume.Text(), rx.FlushML.Text())
+		return
+	}
+	var last time.Time
+	session.Each(c.Session, func(one *session.Saline, e *session.Event) {
+		if one.Flush && e.ID != c.Entry.Corrects && !e.At.After(c.Entry.At) {
+			last = e.At
+		}
+	})
+	soon := time.Duration(*rx.FlushEvery) * time.Minute / 2
+	if !last.IsZero() && c.Entry.At.Sub(last) < soon {
+		c.askRight("volume_ml", "a flush is written at %s already, one is ordered every %d min", c.clock(last), *rx.FlushEvery)
 	}
 }

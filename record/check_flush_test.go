@@ -2,6 +2,7 @@ package record
 
 import (
 	"testing"
+	"time"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -41,5 +42,50 @@ func TestFlushesOfAPrescription(t *testing.T) {
 	}
 	if !asks() {
 		t.Error("what was drawn has no step any more")
+	}
+}
+
+// liveRun begins a live session and its treatment, past every check.
+func (b *book) liveRun(id string, before ...func()) {
+	b.t.Helper()
+	b.open(id)
+	for _, do := range before {
+		do()
+	}
+	s := b.h.Session(id)
+	for _, c := range session.StartLine(s, b.h.People[0].History(s), b.now) {
+		if c.State != session.Ready {
+			b.must("override", id, &session.Override{Check: c.ID, Reason: "nobody reached, tried twice this evening"})
+		}
+	}
+	b.must("connected", id, &session.Connected{})
+}
+
+// A flush is asked about where none is ordered, soon after another one, and with another
+// volume than ordered by half; one as ordered is taken.
+func TestFlushesAreAskedAbout(t *testing.T) {
+	b := newBook(t)
+	b.liveRun("session-01")
+	flush := func(ml unit.Volume) Entry {
+		return b.entry("saline", "session-01", &session.Saline{Volume: ml, Flush: true})
+	}
+	b.refuses(Ask, "volume_ml", "your unit ordered none", flush(100))
+
+	b = newBook(t)
+	rx := aPrescription()
+	rx.FlushML, rx.FlushEvery = ptr(unit.Volume(100)), ptr(unit.Minutes(30))
+	b.must("prescription", "", &rx)
+	b.liveRun("session-01")
+	for _, ml := range []unit.Volume{49, 151, 300} {
+		b.refuses(Ask, "volume_ml", "ordered are 100", flush(ml))
+	}
+	if found := b.try(flush(100)); len(found) > 0 {
+		t.Fatalf("as ordered: %v", found)
+	}
+	b.now = b.now.Add(12 * time.Minute)
+	b.refuses(Ask, "volume_ml", "is written at", flush(100))
+	b.now = b.now.Add(time.Minute)
+	if found := b.try(flush(100)); len(found) > 0 {
+		t.Errorf("half an interval later: %v", found)
 	}
 }

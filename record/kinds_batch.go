@@ -66,7 +66,25 @@ func checkBatchTested(c *Checker) {
 		c.Refuse("at", "lies before the batch was made, %s", c.clock(made.At))
 	case b.Result == nil && b.MachineConduct == nil && b.MeterConduct == nil:
 		c.Refuse("total_chlorine_mg_l", "and both conductivities are still blank: type what was measured")
+	case c.runsOn(made.ID):
+		c.Refuse("batch_id", "is what a session runs on now: write the test in that session, as total chlorine or conductivity, where it is said at once")
 	}
+}
+
+// runsOn reports whether a treatment ran on a batch at the time of an entry and is still
+// open: what is wrong with its fluid is said only of what the session itself holds.
+func (c *Checker) runsOn(batch string) bool {
+	for _, m := range c.House.People {
+		s := m.Open()
+		if s == nil || s.Phase() != session.Running {
+			continue
+		}
+		began, _ := s.Began()
+		if used, _ := session.Last[session.BatchUsed](s); used != nil && used.Batch == batch && !c.Entry.At.Before(began) {
+			return true
+		}
+	}
+	return false
 }
 
 func checkBatchUsed(c *Checker) {
@@ -82,6 +100,8 @@ func checkBatchUsed(c *Checker) {
 		c.Refuse("batch_id", "was made for another machine")
 	case c.Entry.At.Before(made.At):
 		c.Refuse("batch_id", "was made after that, %s", c.clock(made.At))
+	case c.Session.Phase() == session.Running && !c.paper():
+		c.askRight("batch_id", "is another fluid while the treatment runs. Look at its label, its use-by and its tests; wrong or untested, ring your unit")
 	}
 }
 

@@ -36,7 +36,7 @@ func runKinds() []*Kind {
 			Doc: "Anything taken by mouth, as the fluid it holds."},
 			field("volume_ml", "Volume").refuse(1, 3000).ask(1, 600).read(),
 		),
-		of[session.Saline](Kind{Name: "saline", Title: "Saline given", Session: true, Live: true,
+		of[session.Saline](Kind{Name: "saline", Title: "Saline given", Session: true, Live: true, Check: checkSaline,
 			Doc: "Saline given into the line, by the unit's own plan."},
 			field("volume_ml", "Volume").refuse(1, 2000).ask(1, 300).read(), field("why", "Why").opt(),
 			field("flush", "One of the flushes that are ordered").doc("it is a term of the plan"),

@@ -25,6 +25,17 @@ const (
 	CouldNot = "could_not"
 )
 
+// stuck names the lumens whose lock could not be drawn.
+func (b *LockDrawn) stuck() string {
+	switch {
+	case b.Arterial == CouldNot && b.Venous == CouldNot:
+		return "both lumens"
+	case b.Arterial == CouldNot:
+		return "the arterial lumen"
+	}
+	return "the venous lumen"
+}
+
 // tellsHeld reports whether an entry says where the catheter lies, or what became of its
 // old lock.
 func tellsHeld(body any) bool {

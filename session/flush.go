@@ -36,8 +36,8 @@ func (rx *Prescription) FlushCount(length unit.Minutes) int {
 	return int((length - 1) / *rx.FlushEvery)
 }
 
-// flushesPlanned gives what the flushes of a session bring in: n × the volume of one.
-func (rx *Prescription) flushesPlanned(length unit.Minutes) unit.Volume {
+// FlushesPlanned gives what the flushes of a session bring in: n × the volume of one.
+func (rx *Prescription) FlushesPlanned(length unit.Minutes) unit.Volume {
 	if !rx.Flushes() {
 		return 0
 	}

@@ -85,3 +85,16 @@ func TestDryWeightOfAPregnancyByTheSessionsDay(t *testing.T) {
 		t.Errorf("after midnight: %v", no)
 	}
 }
+
+// The weight has its unit, and an adult's tick is a matter of the prescription.
+func TestNoPlanInWords(t *testing.T) {
+	s := ready(t)
+	s.Rx.DryWeight, s.Rx.Rate = LightWeight-1, nil
+	at := evening.Add(mins(30))
+	got := strings.ReplaceAll(NoPlanOf(s, child(), at).Reasons(), "\u00a0", " ")
+	for _, want := range []string{"If the unit’s prescription is one of an adult, that is ticked", "Under 35 kg and no removal rate"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q lacks %q", got, want)
+		}
+	}
+}

@@ -211,7 +211,7 @@ func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
 	if c.Length != nil {
 		p.Length = *c.Length
 	}
-	p.Flushes = rx.flushesPlanned(p.Length)
+	p.Flushes = rx.FlushesPlanned(p.Length)
 	in := fluid.PlanInput{
 		PreWeight: p.PreWeight.Exact(), Clothing: p.Clothing.Exact(), DryWeight: p.DryWeight.Exact(), Session: p.Length.Exact(),
 		Intake: p.Intake.Exact(), Washback: p.Washback.Exact(), Saline: (p.Saline + p.Flushes).Exact(), Step: p.Step.Exact(),

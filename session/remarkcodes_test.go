@@ -47,6 +47,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"blood_flow_low":   {LevelNote, []any{flowAt(270), flowAt(269), flowAt(200)}, []int{1}},
 		"tmp_creeps":       {LevelNote, []any{tmp(60), tmp(80), tmp(100), tmp(110), tmp(120)}, []int{3}},
 		"copied":           {LevelNote, []any{row(70), row(70), row(70), row(70)}, []int{2}},
+		"lock_stuck":       {LevelLook, []any{&LockDrawn{Arterial: Drawn, Venous: CouldNot}, &LockDrawn{Arterial: Drawn, Venous: Drawn}, &LockDrawn{Arterial: CouldNot, Venous: Drawn}}, []int{0, 2}},
 		"removed_unsaid":   {LevelNote, nil, []int{}}, // both of haemodiafiltration; see removedunknown_test.go
 		"removed_gross":    {LevelNote, nil, []int{}},
 		"check_late":       {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule

@@ -147,6 +147,10 @@ func (w *watch) entry(e *Event, i int) {
 		w.chlorine(b, e)
 	case *BathLabel:
 		w.bag(b, e)
+	case *LockDrawn:
+		if w.connected && (b.Arterial == CouldNot || b.Venous == CouldNot) {
+			w.say(LevelLook, "lock_stuck", e, facts{value: b.stuck()})
+		}
 	case *Glucose:
 		w.sugar(b, e)
 	case *FluidCheck:

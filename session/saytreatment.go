@@ -56,13 +56,13 @@ var treatmentSays = map[string]string{
 	// no plan is made
 	"no_plan":                    "Plan by your unit's paper. Everything you measure is kept here.",
 	"no_plan_why":                "%s",
-	"no_plan_child":              "A child: Ebbline plans for adults only. Adult? Tick it under “Who”.",
+	"no_plan_child":              "A child: Ebbline plans for adults only. If the unit’s prescription is one of an adult, that is ticked under “Who”.",
 	"no_plan_removal_profile":    "Your unit ordered a removal profile: Ebbline plans one rate only.",
 	"no_plan_sodium_profile":     "Your unit ordered a sodium profile: it moves water that Ebbline cannot count.",
 	"no_plan_pregnant_rate":      "Pregnant: your unit's own removal rate is not written.",
 	"no_plan_pregnant_pressures": "Pregnant: your unit's own pressures are not all written: low and high before the start, and when to act.",
 	"no_plan_pregnant_dry":       "Pregnant: the dry weight of %s is older than %d days.",
-	"no_plan_light":              "Under %s and no removal rate of your unit: the figures of adults do not fit.",
+	"no_plan_light":              "Under %s kg and no removal rate of your unit: the figures of adults do not fit.",
 	"paper_beside":               "A plan made here was agreed at %s. Strike it out.",
 	"paper_open":                 "Type what the paper says.",
 	"paper_peak":                 "Highest rate on the paper %s, above %s. Ring your unit.",
@@ -105,6 +105,9 @@ const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or c
 
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
+	"lock_stuck": func(f facts) string {
+		return "Old lock of " + f.value + " could not be drawn. Push nothing in; ring your unit."
+	},
 	"bag_wrong": func(f facts) string { return "This bag: " + f.value + " Your unit’s own instructions first; ring." },
 	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
 	"sugar_low": func(f facts) string {

@@ -40,8 +40,17 @@ func LookAhead(h *record.Household, m *record.Member, due Due, now time.Time) Ou
 		o.Why = append(o.Why, "The length of a session is not known.")
 		return o
 	}
+	at := due.At
+	if at.IsZero() {
+		at = now
+	}
+	if no := m.NoPlan(at); no != nil {
+		o.Why = append(o.Why, no.Words())
+		return o
+	}
 	in := fluid.PlanInput{
 		DryWeight: rx.Value.DryWeight.Exact(), Session: length.Exact(), Intake: rx.Value.Intake.Exact(), Washback: rx.Value.Washback.Exact(),
+		Saline: rx.Value.FlushesPlanned(length).Exact(),
 	}
 	if machine, ok := h.Machine.Now(); ok {
 		in.Step = machine.FieldStep().Exact()
@@ -105,9 +114,14 @@ func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanI
 		return
 	}
 	gap := hoursBetween(o.WeightAt, due.At)
+	length, _, err := rx.Value.SessionLength()
+	if err != nil {
+		return
+	}
+	flushes := rx.Value.FlushesPlanned(length)
 	a, err := fluid.Between(fluid.BetweenInput{
 		LastPost: o.Weight.Exact(), DryWeight: in.DryWeight, Gap: gap, Session: in.Session,
-		Intake: in.Intake, Washback: in.Washback, RateLimit: in.RateLimit, MaxRemoval: in.MaxRemoval,
+		Intake: (rx.Value.Intake + flushes).Exact(), Washback: in.Washback, RateLimit: in.RateLimit, MaxRemoval: in.MaxRemoval,
 	})
 	if err != nil {
 		var input *unit.InputError

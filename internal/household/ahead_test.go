@@ -101,3 +101,31 @@ func TestLookAheadSaysWhatIsMissing(t *testing.T) {
 		})
 	}
 }
+
+// Ordered flushes come in during a session too: what may be drunk is less by them, and
+// what would come off more. For somebody no plan is made for, neither is given.
+func TestLookAheadCountsFlushes(t *testing.T) {
+	d := newDiary(t, "Europe/Ljubljana")
+	d.ordered(unit.NewDate(2026, 3, 1), func(rx *session.Prescription) {
+		flush, every := unit.Volume(100), unit.Minutes(30)
+		rx.Heparin, rx.HepStrength, rx.HepBolus, rx.HepHourly, rx.HepStop = "none", nil, nil, nil, nil
+		rx.FlushML, rx.FlushEvery = &flush, &every // eight in 250 min
+	})
+	d.held(d.at(2026, 3, 3, 17, 0), 63_700)
+	now := d.at(2026, 3, 4, 9, 0)
+	o := LookAhead(d.h, d.h.Member(keeper), d.due(now), now)
+	if o.Allowance == nil || o.Off == nil {
+		t.Fatalf("%+v", o)
+	}
+	if got := o.Allowance.AllowanceMl; got < 1360.4 || got > 1360.5 { // 2160.4 − 800
+		t.Errorf("allowance %.2f mL", got)
+	}
+	if o.Off.GoalMl != 1550 {
+		t.Errorf("off at the last weight: %+v", o.Off)
+	}
+	d.ordered(unit.NewDate(2026, 3, 4), func(rx *session.Prescription) { rx.SodiumProfile = true })
+	o = LookAhead(d.h, d.h.Member(keeper), d.due(now), now)
+	if o.Allowance != nil || o.Off != nil || len(o.Why) != 1 || !strings.Contains(o.Why[0], "your unit's paper") {
+		t.Errorf("with a sodium profile: %+v", o)
+	}
+}

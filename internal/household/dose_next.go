@@ -51,7 +51,7 @@ func nextSessions(m *record.Member, now time.Time) []NextSession {
 	for _, day := range coming(rx.Value, done, now) {
 		at := usualBegin(done).on(day, now.Location())
 		n := NextSession{Day: day, Carried: carried, Gain: rate * max(at.Sub(from).Hours(), 0), LengthH: length.Float() / 60}
-		wanted := n.Carried + n.Gain + (rx.Value.Intake+rx.Value.Washback).Float()/1000 // below 0: short of dry weight
+		wanted := n.Carried + n.Gain + (rx.Value.Intake+rx.Value.Washback+rx.Value.FlushesPlanned(length)).Float()/1000 // below 0: short of dry weight
 		n.Goal = max(wanted, 0)
 		n.RatePerK = n.Goal * 1000 / n.LengthH / dry
 		n.limit(&rx.Value, dry)

@@ -94,15 +94,6 @@ func (l *life) member() *record.Member { return l.house.Member(personID) }
 // again.
 func (l *life) write(at time.Time, kind string, body any) { l.entry(at, kind, body, nil) }
 
-// missing writes an entry whose values do not apply.
-func (l *life) missing(at time.Time, kind string, body any, keys ...string) {
-	why := map[string]session.Missing{}
-	for _, k := range keys {
-		why[k] = session.DoesNotApply
-	}
-	l.entry(at, kind, body, why)
-}
-
 func (l *life) entry(at time.Time, kind string, body any, missing map[string]session.Missing) {
 	if l.err != nil {
 		return
