@@ -102,24 +102,10 @@ func (l startLine) paperPlan(v *verdict, no *NoPlan) {
 	l.planRate(v, plan, e)
 	l.planMost(v, plan, e)
 	l.paperPeak(v, p, e)
-	back, typed := lastBy[ReadBack](l.s, l.at)
-	if back == nil || typed.At.Before(e.At) {
-		v.open(e, "plan_not_read")
+	if !l.readBack(v, plan, e, finding{code: "paper_goal"}, finding{code: "paper_length"}) {
 		return
 	}
-	if v.blank(typed, "machine_goal_ml") {
-		return
-	}
-	m := l.s.Machine
-	if !GoalMatches(*plan, m, back.Goal) {
-		v.stop(typed, "paper_goal", m.goalDigits(p.Goal), shownGoal(m, *back))
-	}
-	if back.Length != nil {
-		if d := CompareLength(*plan, *back.Length); d != nil {
-			v.stop(typed, "paper_length", d.Planned, d.Shown)
-		}
-	}
-	v.ready("paper_ready", sentence(p.From), m.goalText(p.Goal), hoursText(p.Length)).against(rateLimit(l.rx))
+	v.ready("paper_ready", sentence(p.From), l.s.Machine.goalText(p.Goal), hoursText(p.Length)).against(rateLimit(l.rx))
 }
 
 // paperPeak judges the highest rate on the paper, which a profile's mean hides, by

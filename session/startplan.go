@@ -35,27 +35,37 @@ func (l startLine) plan(v *verdict) {
 	l.planBelowDry(v, b, e)
 	l.planRate(v, b, e)
 	l.planMost(v, b, e)
-	back, typed := lastBy[ReadBack](l.s, l.at)
-	if back == nil || typed.At.Before(e.At) {
-		v.open(e, "plan_not_read")
-		return
-	}
-	if v.blank(typed, "machine_goal_ml") {
+	if !l.readBack(v, b, e, finding{code: "plan_goal"}, finding{code: "plan_length"}) {
 		return
 	}
 	m := l.s.Machine
-	if !GoalMatches(*b, m, back.Goal) {
-		v.stop(typed, "plan_goal", m.goalDigits(b.SetGoal), shownGoal(m, *back))
-	}
-	if back.Length != nil {
-		if d := CompareLength(*b, *back.Length); d != nil {
-			v.stop(typed, "plan_length", d.Planned, d.Shown)
-		}
-	}
 	v.ready("plan_ready", m.goalText(b.SetGoal), hoursText(b.Length)).against(rateLimit(l.rx))
 	if left := b.Goal - b.SetGoal; left >= max(m.FieldStep(), 1) {
 		v.ready("plan_left", m.goalText(left))
 	}
+}
+
+// readBack holds what the machine shows against a plan, whose entry is given: another
+// goal or length stops, by its own code. It reports whether there is anything to compare.
+func (l startLine) readBack(v *verdict, plan *AgreedPlan, e *Event, goal, length finding) bool {
+	back, typed := lastBy[ReadBack](l.s, l.at)
+	if back == nil || typed.At.Before(e.At) {
+		v.open(e, "plan_not_read")
+		return false
+	}
+	if v.blank(typed, "machine_goal_ml") {
+		return false
+	}
+	m := l.s.Machine
+	if !GoalMatches(*plan, m, back.Goal) {
+		v.stop(typed, goal.code, m.goalDigits(plan.SetGoal), shownGoal(m, *back))
+	}
+	if back.Length != nil {
+		if d := CompareLength(*plan, *back.Length); d != nil {
+			v.stop(typed, length.code, d.Planned, d.Shown)
+		}
+	}
+	return true
 }
 
 // weightBelowDry judges the weight that no plan, or none that stands, was made
