@@ -174,12 +174,5 @@ func FlushesGiven(s *Session, now time.Time) (given, leftOut int) {
 // WithoutHeparin takes the steps that ask for heparin out of a sheet of setting up, for
 // somebody who is ordered none. What waited for them waits for what they waited for.
 func (r RunSheet) WithoutHeparin() RunSheet {
-	for i := r.ticked("heparin_drawn"); i >= 0; i = r.ticked("heparin_drawn") {
-		less, err := r.Remove(r.Steps[i].ID)
-		if err != nil {
-			return r
-		}
-		r = less
-	}
-	return r
+	return r.withoutEntries("heparin_drawn")
 }

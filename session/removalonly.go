@@ -30,13 +30,5 @@ func noFluid[T any](l startLine) bool {
 // the dialysis fluid. What waited for one of them waits for what that one had waited
 // for.
 func WithoutFluid(sheet RunSheet) RunSheet {
-	for _, step := range sheet.Steps {
-		if step.Entry != "bath_label" && step.Entry != "fluid_check" {
-			continue
-		}
-		if without, err := sheet.Remove(step.ID); err == nil {
-			sheet = without
-		}
-	}
-	return sheet
+	return sheet.withoutEntries("bath_label", "fluid_check")
 }

@@ -113,17 +113,6 @@ func catheterOff(sheet RunSheet) RunSheet {
 	return out
 }
 
-// without leaves steps out, and what waited for them waits for what they waited for.
-func (r RunSheet) without(ids ...string) RunSheet {
-	out := r.clone()
-	for _, id := range ids {
-		if less, err := out.Remove(id); err == nil {
-			out = less
-		}
-	}
-	return out
-}
-
 // change changes one step in place; without it nothing happens.
 func (r *RunSheet) change(id string, to func(*Step)) {
 	if i := r.index(id); i >= 0 {

@@ -26,7 +26,7 @@ func FitFluid(r RunSheet, m Machine) RunSheet {
 }
 
 func (r RunSheet) fitBatch() RunSheet {
-	r = r.drop("water_runs").drop("water_on")
+	r = r.without("water_runs", "water_on")
 	if i := r.index("chlorine"); i >= 0 {
 		s := &r.Steps[i]
 		s.Words, s.After = "Total chlorine of this batch, if it is not tested yet", []string{BatchStep}
@@ -43,37 +43,11 @@ func (r RunSheet) fitBatch() RunSheet {
 }
 
 func (r RunSheet) fitBags() RunSheet {
-	r = r.drop("chlorine").drop("water_runs").drop("water_on").drop("conductivity")
+	r = r.without("chlorine", "water_runs", "water_on", "conductivity")
 	if i := r.index("bath"); i >= 0 {
 		s := &r.Steps[i]
 		s.Words = "Each bag: potassium and calcium on its label, lot, expiry, seal whole, fluid clear; hang it"
 		s.Stop = "Not what is prescribed, a leak or cloudy: do not use it"
-	}
-	return r
-}
-
-// drop is the sheet without a step; what waited for it waits for what it waited for.
-func (r RunSheet) drop(id string) RunSheet {
-	out := r.index(id)
-	if out < 0 {
-		return r
-	}
-	r = r.clone()
-	before := r.Steps[out].After
-	r.Steps = slices.Delete(r.Steps, out, out+1)
-	for i := range r.Steps {
-		after := r.Steps[i].After
-		at := slices.Index(after, id)
-		if at < 0 {
-			continue
-		}
-		after = slices.Delete(after, at, at+1)
-		for _, one := range before {
-			if !slices.Contains(after, one) {
-				after = append(after, one)
-			}
-		}
-		r.Steps[i].After = after
 	}
 	return r
 }

@@ -51,6 +51,28 @@ func (r RunSheet) Remove(id string) (RunSheet, error) {
 	return checked(r, out)
 }
 
+// without leaves steps out, and what waited for them waits for what they waited for.
+func (r RunSheet) without(ids ...string) RunSheet {
+	out := r.clone()
+	for _, id := range ids {
+		if less, err := out.Remove(id); err == nil {
+			out = less
+		}
+	}
+	return out
+}
+
+// withoutEntries leaves out the steps that an entry of one of these kinds ticks.
+func (r RunSheet) withoutEntries(kinds ...string) RunSheet {
+	var ids []string
+	for _, step := range r.Steps {
+		if slices.Contains(kinds, step.Entry) {
+			ids = append(ids, step.ID)
+		}
+	}
+	return r.without(ids...)
+}
+
 // Replace returns the sheet with a whole step in the place of the one with the
 // same id.
 func (r RunSheet) Replace(s Step) (RunSheet, error) {
