@@ -48,9 +48,10 @@ func LookAhead(h *record.Household, m *record.Member, due Due, now time.Time) Ou
 		o.Why = append(o.Why, no.Words())
 		return o
 	}
+	flushes := rx.Value.FlushesPlanned(length)
 	in := fluid.PlanInput{
 		DryWeight: rx.Value.DryWeight.Exact(), Session: length.Exact(), Intake: rx.Value.Intake.Exact(), Washback: rx.Value.Washback.Exact(),
-		Saline: rx.Value.FlushesPlanned(length).Exact(),
+		Saline: flushes.Exact(),
 	}
 	if machine, ok := h.Machine.Now(); ok {
 		in.Step = machine.FieldStep().Exact()
@@ -72,7 +73,7 @@ func LookAhead(h *record.Household, m *record.Member, due Due, now time.Time) Ou
 			o.Off = &p
 		}
 	}
-	o.allow(m, due, rx, in, now)
+	o.allow(m, due, rx, in, rx.Value.Intake+flushes, now)
 	return o
 }
 
@@ -94,8 +95,9 @@ func (o *Outlook) lastWeight(m *record.Member) {
 	}
 }
 
-// allow reckons what may be gained until the weigh-in of the due session.
-func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanInput, now time.Time) {
+// allow gives what may be gained until the weigh-in of the due session, given what comes in
+// during it, washback apart.
+func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanInput, taken unit.Volume, now time.Time) {
 	lack := func(words string) { o.Why = append(o.Why, words) }
 	if rx.Value.Rate == nil && rx.Value.MaxRemoval == nil {
 		lack("Your unit has set no limit for the removal, neither a rate nor a largest one.")
@@ -114,14 +116,9 @@ func (o *Outlook) allow(m *record.Member, due Due, rx *record.Rx, in fluid.PlanI
 		return
 	}
 	gap := hoursBetween(o.WeightAt, due.At)
-	length, _, err := rx.Value.SessionLength()
-	if err != nil {
-		return
-	}
-	flushes := rx.Value.FlushesPlanned(length)
 	a, err := fluid.Between(fluid.BetweenInput{
 		LastPost: o.Weight.Exact(), DryWeight: in.DryWeight, Gap: gap, Session: in.Session,
-		Intake: (rx.Value.Intake + flushes).Exact(), Washback: in.Washback, RateLimit: in.RateLimit, MaxRemoval: in.MaxRemoval,
+		Intake: taken.Exact(), Washback: in.Washback, RateLimit: in.RateLimit, MaxRemoval: in.MaxRemoval,
 	})
 	if err != nil {
 		var input *unit.InputError

@@ -37,7 +37,7 @@ type said struct {
 	stops map[string]bool
 	open  map[string]bool
 	notes map[string]bool
-	codes map[string]bool // rule and code, for whoever looks closer
+	codes map[string]bool // rule and code, for a closer look
 }
 
 func newSaid(n int) *said {

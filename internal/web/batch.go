@@ -233,12 +233,12 @@ func fluidWords(m session.Machine) string {
 func (f form) offersFluid() form {
 	for i := range f.Inputs {
 		in := &f.Inputs[i]
-		if in.Key != "kind" || in.Value == fluidUnsaid {
+		if in.Key != "kind" || unsaid(in.Value) {
 			continue
 		}
 		var kept []record.Choice
 		for _, c := range in.Choices {
-			if c.Value != fluidUnsaid {
+			if !unsaid(c.Value) {
 				kept = append(kept, c)
 			}
 		}
@@ -247,8 +247,8 @@ func (f form) offersFluid() form {
 	return f
 }
 
-// fluidUnsaid is the kind of a machine that may be either of two.
-const fluidUnsaid = "low_volume"
+// unsaid reports whether a kind of machine may be either of two.
+func unsaid(kind string) bool { return session.Machine{Kind: kind}.FluidUnsaid() }
 
 // fluidLinks lead from a check to what answers it on a machine with a batch, and to
 // where it is said which fluid it is.
