@@ -62,10 +62,14 @@ func (m *Member) idleAndCleaned(to *session.History, s *session.Session, until t
 			to.Cleaned, to.CleanedAt = &cleaned, c.At
 		}
 	})
-	for _, d := range h.Upkeep.Done {
-		c, is := roundCycle(d)
+	for i := range h.Upkeep.Done {
+		d := &h.Upkeep.Done[i]
+		if !d.At.Before(until) || !d.At.After(from) {
+			continue // nearly all of them, after years
+		}
+		c, is := roundCycle(*d)
 		switch {
-		case !is || !d.At.Before(until) || !d.At.After(from):
+		case !is:
 		case s != nil && !d.At.Before(opened):
 			to.Meanwhile = append(to.Meanwhile, c)
 		case d.At.After(to.CleanedAt):
