@@ -80,8 +80,13 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 		})
 	}
 	slices.SortStableFunc(list, func(a, b session.Batch) int { return a.At.Compare(b.At) })
-	for _, d := range h.Upkeep.BatchTests {
-		if b := h.named(list, d.Value.Batch); b != nil && d.Struck == nil {
+	of := make(map[string]*session.Batch, len(list)) // years of tests are looked through for a few
+	for i := range list {
+		of[list[i].ID] = &list[i]
+	}
+	for i := range h.Upkeep.BatchTests {
+		d := &h.Upkeep.BatchTests[i]
+		if b := of[h.Newest(d.Value.Batch)]; b != nil && d.Struck == nil {
 			b.Log = append(b.Log, d.Value.Events(session.Event{ID: d.ID, At: d.At, Written: d.Written, By: d.By, Place: d.place})...)
 		}
 	}

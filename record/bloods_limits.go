@@ -134,6 +134,20 @@ func (b BloodLimits) sides(r BloodResult) (low, high *float64, why string) {
 	return read(b.Low), read(b.High), why
 }
 
+// reached reports whether a result is critical, as [BloodLimits.Judge] finds, without
+// words: nearly none is, and every start line looks at all of them.
+func (b BloodLimits) reached(r BloodResult) bool {
+	if b.CriticalLow == nil && b.CriticalHigh == nil {
+		return false
+	}
+	v, ok := r.Canonical()
+	var j BloodVerdict
+	if ok {
+		b.critical(&j, r, v)
+	}
+	return j.Critical != ""
+}
+
 func (b BloodLimits) critical(j *BloodVerdict, r BloodResult, v float64) {
 	side := func(name string, l *BloodLimit, words string) {
 		j.Critical = name

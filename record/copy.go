@@ -16,6 +16,7 @@ func (h *Household) copy() *Household {
 	c.Unit, c.Machine = slices.Clone(h.Unit), slices.Clone(h.Machine)
 	c.entries, c.newer, c.uses, c.undone = maps.Clone(h.entries), maps.Clone(h.newer), maps.Clone(h.uses), maps.Clone(h.undone)
 	ownLists(reflect.ValueOf(&c.Upkeep).Elem())
+	c.Upkeep.lotsIn = h.Upkeep.lotsIn.clone()
 	c.Upkeep.counted = nil // counted again where it is asked for
 	if h.Upkeep.counted != nil {
 		c.Upkeep.counted = map[string][]int{}

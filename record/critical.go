@@ -32,8 +32,11 @@ func (m *Member) criticalOpen(known func(at time.Time, place int) bool) []Critic
 			continue
 		}
 		for _, r := range b.Value.Results {
-			j := m.LimitsAt(r.Analyte, b.Since).Judge(r, b.Value.Timing)
-			if j.Critical != "" && !m.called(b, r, known) {
+			limits := m.LimitsAt(r.Analyte, b.Since)
+			if !limits.reached(r) {
+				continue
+			}
+			if j := limits.Judge(r, b.Value.Timing); j.Critical != "" && !m.called(b, r, known) {
 				open = append(open, Critical{b, r, j})
 			}
 		}

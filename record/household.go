@@ -191,21 +191,20 @@ func (m *Member) GeneralFor(s *session.Session, phase string) session.RunSheet {
 	return session.DefaultSheet(phase, nil, machine)
 }
 
-// SetUpFor returns the run sheet by which a session is set up: the one in force,
-// in a night with the steps of a night, and without those of the dialysis
-// fluid where fluid is only removed.
+// SetUpFor returns the run sheet by which a session is set up, as [session.SheetFor]
+// fits the one in force to it.
 func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
-	sheet := session.FitFluid(m.SheetFor(s, session.SetUp), s.Machine)
-	if s.Rx.NoHeparin() && !s.Has("heparin_drawn") {
-		sheet = sheet.WithoutHeparin()
-	}
-	if s.RemovalOnly() {
-		sheet = session.WithoutFluid(sheet)
-	}
-	if session.IsNight(s, now) {
-		return session.WithNightFor(sheet, s.Rx)
-	}
-	return sheet
+	own, _ := m.SetUpSheet.Now()
+	return session.SheetFor(session.SetUp, own, s, now)
+}
+
+// Next gives the session that would be opened at home at a moment, on the machine and
+// by the prescription of then. It is not in the record.
+func (m *Member) Next(at time.Time, removalOnly bool) *session.Session {
+	s := &session.Session{Person: m.ID}
+	s.Add(session.Event{Kind: "session_opened", At: at, Body: &session.Opened{Place: "home", Source: "live", RemovalOnly: removalOnly}, Place: math.MaxInt})
+	m.rest(s)
+	return s
 }
 
 // addSession keeps the sessions in order of their beginning.

@@ -30,10 +30,8 @@ func (m *Member) IdleAsked() string {
 		if !over || s.Abandoned() || !s.AtHome() {
 			continue
 		}
-		for _, c := range session.StartLine(s, m.History(s), end) {
-			if c.ID == session.CheckCleaned && slices.Contains(c.Codes, "idle_own") {
-				stood++
-			}
+		if session.StoodOver(s, m.cleanedBefore(s), end) {
+			stood++
 		}
 		if looked++; looked == idleOver {
 			break

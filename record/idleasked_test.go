@@ -2,10 +2,12 @@ package record
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"ebbline/session"
 	"ebbline/unit"
 	"ebbline/water"
 )
@@ -35,6 +37,20 @@ func TestIdleIsAskedOnce(t *testing.T) {
 	held(4, 48*time.Hour)
 	if said := m.IdleAsked(); said != "" {
 		t.Errorf("after one long gap: %q", said)
+	}
+	stood := 0
+	for _, s := range m.Sessions { // what is asked for rests on what the start line said
+		end, _ := s.Ended()
+		said := slices.ContainsFunc(session.StartLine(s, m.History(s), end), func(c session.Check) bool { return slices.Contains(c.Codes, "idle_own") })
+		if is := session.StoodOver(s, m.cleanedBefore(s), end); is != said {
+			t.Errorf("%s: stood over %v, said at its start %v", s.ID, is, said)
+		}
+		if said {
+			stood++
+		}
+	}
+	if stood != 1 {
+		t.Errorf("the start line said it %d times", stood)
 	}
 	held(5, 24*time.Hour)
 	held(6, 24*time.Hour)

@@ -11,25 +11,44 @@ import (
 // session has for them.
 var programmes = map[string]string{"heat": "heat", "citric": "heat_citric", "chemical": "chemical"}
 
+// cleanedBefore is as much of a session's history as it takes to tell how long the
+// machine had stood before it.
+func (m *Member) cleanedBefore(s *session.Session) session.History {
+	h := m.before(s)
+	m.idleAndCleaned(&h, s, m.house.momentOf(m, s))
+	return h
+}
+
 // machineCare adds to a session's history what was done to the machine outside
 // its person's sessions, whether disinfectant may still be in it, and how long
 // the unit lets it stand.
 func (m *Member) machineCare(to *session.History, s *session.Session) {
 	h := m.house
 	until := h.momentOf(m, s)
-	to.Idle = session.IdleRule{Longest: water.DefaultDisinfectionRule().MaxIdle}
-	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
-		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
-	}
 	to.Waiting = append(m.criticalAtStart(s, until), h.waiting(m, until)...)
 	to.Doubted = h.doubtedAt(until)
 	to.CarbonOpen = h.carbonOpen(to.CarbonOver, m, until)
 	m.shelfOf(to, s, until)
+	opened := m.idleAndCleaned(to, s, until)
+	if s != nil {
+		to.Reworked = h.Upkeep.reworked(opened, until)
+	}
+	h.residue(to, s, opened, until)
+}
+
+// idleAndCleaned adds how long the machine may stand, when it was used last, and its
+// disinfections since. It gives the moment from which a session was set up.
+func (m *Member) idleAndCleaned(to *session.History, s *session.Session, until time.Time) (opened time.Time) {
+	h := m.house
+	to.Idle = session.IdleRule{Longest: water.DefaultDisinfectionRule().MaxIdle}
+	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
+		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
+	}
 	to.Used = m.lastUse(to, s, until)
 	if to.New, to.NewSince = h.isNew(s, until); to.CleanedAt.Before(to.NewSince) {
 		to.Cleaned, to.CleanedAt = nil, time.Time{} // of another machine
 	}
-	opened := until // what was done from then on was done while setting up
+	opened = until // what was done from then on was done while setting up
 	if s != nil {
 		_, opened = openingOf(s)
 	}
@@ -43,20 +62,21 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 			to.Cleaned, to.CleanedAt = &cleaned, c.At
 		}
 	})
-	for _, d := range h.Upkeep.Done {
-		c, is := roundCycle(d)
+	for i := range h.Upkeep.Done {
+		d := &h.Upkeep.Done[i]
+		if !d.At.Before(until) || !d.At.After(from) {
+			continue // nearly all of them, after years
+		}
+		c, is := roundCycle(*d)
 		switch {
-		case !is || !d.At.Before(until) || !d.At.After(from):
+		case !is:
 		case s != nil && !d.At.Before(opened):
 			to.Meanwhile = append(to.Meanwhile, c)
 		case d.At.After(to.CleanedAt):
 			to.Cleaned, to.CleanedAt = &c.Disinfection, d.At
 		}
 	}
-	if s != nil {
-		to.Reworked = h.Upkeep.reworked(opened, until)
-	}
-	h.residue(to, s, opened, until)
+	return opened
 }
 
 // roundCycle is the disinfection of the machine that an entry of the round tells

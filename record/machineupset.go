@@ -95,10 +95,14 @@ func (h *Household) residue(to *session.History, but *session.Session, opened, u
 			ran(c.At)
 		}
 	})
-	for _, d := range h.Upkeep.Done {
+	for i := range h.Upkeep.Done {
+		d := &h.Upkeep.Done[i]
 		fresh := d.At.After(to.Used)
+		if !d.At.Before(until) || !fresh && !d.At.After(from) {
+			continue // nearly all of them, after years
+		}
 		switch b := d.Value; {
-		case d.Struck != nil || !d.At.Before(until):
+		case d.Struck != nil:
 		case b.Item == "chemical":
 			ran(d.At)
 		case b.Item == "ro-disinfection" && b.Programme != "heat" && fresh:
@@ -148,8 +152,8 @@ func (u *Upkeep) reworked(from, until time.Time) []session.Cycle {
 			list = append(list, session.Cycle{At: at, Place: place, Did: did})
 		}
 	}
-	for _, d := range u.Done {
-		if d.Struck == nil {
+	for i := range u.Done {
+		if d := &u.Done[i]; d.Struck == nil && !d.At.Before(from) {
 			add(d.At, d.place, didTo(d.Value))
 		}
 	}

@@ -85,10 +85,7 @@ type writtenLot struct {
 // without the numbers of a label does not undo them: then it says how many there are.
 func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (found []writtenLot) {
 	key := lotKey(lot.Lot)
-	note := func(word, code string, numbers session.LotNumbers, entry string) {
-		if code == "" || lotKey(code) != key {
-			return
-		}
+	note := func(word string, numbers session.LotNumbers, entry string) {
 		it, _ := itemOf(items, word)
 		like := session.Alike(it.Called(), lot.Item)
 		if like == session.Unlike {
@@ -102,18 +99,15 @@ func (u *Upkeep) written(items []StockItem, lot session.Lot, until time.Time) (f
 			found[i].says, found[i].from = append(found[i].says, numbers), append(found[i].from, entry)
 		}
 	}
-	for i := range u.Deliveries {
-		if d := &u.Deliveries[i]; d.Struck == nil && !d.At.After(until) {
-			for _, l := range d.Value.Lines {
-				note(l.Item, l.Lot, l.LotNumbers, d.ID)
-			}
+	for _, at := range u.lotsIn.delivered[key] {
+		if d := &u.Deliveries[at.entry]; d.Struck == nil && !d.At.After(until) {
+			l := d.Value.Lines[at.line]
+			note(l.Item, l.LotNumbers, d.ID)
 		}
 	}
-	for i := range u.Counts {
-		if d := &u.Counts[i]; d.Struck == nil && !d.At.After(until) {
-			for _, l := range d.Value.Lots {
-				note(d.Value.Item, l.Lot, l.LotNumbers, d.ID)
-			}
+	for _, at := range u.lotsIn.counted[key] {
+		if d := &u.Counts[at.entry]; d.Struck == nil && !d.At.After(until) {
+			note(d.Value.Item, d.Value.Lots[at.line].LotNumbers, d.ID)
 		}
 	}
 	return found

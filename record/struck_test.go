@@ -22,7 +22,7 @@ import (
 // before, when each thing was written, and where.
 var aside = map[string]bool{
 	"entries": true, "newer": true, "undone": true, "Undone": true, "house": true, "LastAt": true, "Written": true, "Was": true, "Struck": true, "Place": true, "place": true,
-	"By": true, "Corrects": true, "past": true, "counted": true, "bySession": true, "byPerson": true,
+	"By": true, "Corrects": true, "past": true, "counted": true, "lotsIn": true, "bySession": true, "byPerson": true,
 }
 
 // A Picture makes a text of a household. Whose lists which sessions it passes

@@ -44,6 +44,7 @@ type Upkeep struct {
 	Closings    []Dated[RecallClosed] // of recalls
 
 	counted map[string][]int // where each item's counts stand in Counts
+	lotsIn  lotPlaces        // where each lot stands in Deliveries and Counts
 }
 
 // Personal is an entry that may name the person it belongs to.
@@ -152,9 +153,11 @@ func (u *Upkeep) applyShelf(e placed) bool {
 		u.Orders = put(u.Orders, dated[OrderSent](e))
 	case *Delivery:
 		u.Deliveries = put(u.Deliveries, dated[Delivery](e))
+		u.lotsIn.delivered = lotsAfter(u.lotsIn.delivered, u.Deliveries, e.ID, Delivery.lots)
 	case *StockCount:
 		u.Counts = put(u.Counts, dated[StockCount](e))
 		u.countAgain(e.ID)
+		u.lotsIn.counted = lotsAfter(u.lotsIn.counted, u.Counts, e.ID, StockCount.lots)
 	case *StockUsed:
 		u.Used = put(u.Used, dated[StockUsed](e))
 	case *Substitute:

@@ -38,7 +38,7 @@ func newMaker(in SheetInput) *maker {
 	m := &maker{SheetInput: in, s: in.Session, marked: map[string]bool{}, placed: map[string]bool{}}
 	if m.Steps == nil {
 		m.Steps = []session.RunSheet{
-			session.DefaultSheet(session.SetUp, m.s.Rx, m.s.Machine), session.DefaultSheet(session.TakeOff, m.s.Rx, m.s.Machine),
+			session.SheetFor(session.SetUp, session.RunSheet{}, m.s, m.Now), session.SheetFor(session.TakeOff, session.RunSheet{}, m.s, m.Now),
 		}
 	}
 	m.began, _ = m.s.Began()

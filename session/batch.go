@@ -163,11 +163,11 @@ func (l startLine) ofBatch() startLine {
 	}
 	if b.K != nil && b.Ca != nil {
 		label := &BathLabel{K: *b.K, Ca: *b.Ca, Lot: b.Lot, Expiry: b.Expiry}
-		then.Add(Event{Kind: "bath_label", At: b.At, Written: b.At, Body: label, made: true})
+		then.Add(Event{Kind: "bath_label", At: b.At, Written: b.At, Body: label, added: true})
 	}
 	opened := l.opened()
 	for _, e := range b.Log {
-		e.made, e.ID = true, "" // it is not in the log of this session
+		e.added, e.ID = true, "" // it is not in the log of this session
 		if test, is := e.Body.(*FluidCheck); is && e.At.Before(opened) {
 			e.Body = &FluidCheck{MachineConduct: test.MachineConduct, MeterConduct: test.MeterConduct} // it is warmed again
 		}
@@ -233,7 +233,7 @@ func (l startLine) hasRange() bool {
 // dayOf is the day by which a date on a label is judged: of the start line, and for
 // what a batch was made from the day that it was made on.
 func (l startLine) dayOf(e *Event) unit.Date {
-	if e.made {
+	if e.added {
 		return unit.DateOf(e.At)
 	}
 	return unit.DateOf(l.at)

@@ -48,10 +48,10 @@ func tellsHeld(body any) bool {
 	return false
 }
 
-// held reports whether cuff, length and old lock are asked for: once one of them was
+// catheterAsked reports whether cuff, length and old lock are asked for: once one of them was
 // written, in this session or an earlier one. The page asks for the first two each time;
 // who writes by other ways and never wrote any starts as before.
-func (l startLine) held() bool {
+func (l startLine) catheterAsked() bool {
 	return l.h.Held || slices.ContainsFunc(l.s.Log, func(e Event) bool {
 		return e.Struck == nil && !e.At.After(l.at) && tellsHeld(e.Body)
 	})
@@ -62,7 +62,7 @@ func (l startLine) held() bool {
 // it stays in sight.
 func (l startLine) oldLock() []finding {
 	v := &verdict{}
-	if judged(l, v, startLine.drawnOut) == nil && l.held() {
+	if judged(l, v, startLine.drawnOut) == nil && l.catheterAsked() {
 		v.open(nil, "lock_drawn_open")
 	}
 	return v.findings

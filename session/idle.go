@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -80,6 +81,14 @@ func (r IdleRule) limit() string {
 		whose = "set by " + r.SetBy + " on " + r.SetOn.Long()
 	}
 	return hoursText(unit.Minutes(r.Longest/time.Minute)) + ", " + whose
+}
+
+// StoodOver reports whether the machine had stood longer than the program's own figure
+// before a session, as its start line says with that session's history.
+func StoodOver(s *Session, h History, now time.Time) bool {
+	var v verdict
+	lineAt(s, h, now).cleaned(&v)
+	return slices.ContainsFunc(v.findings, func(f finding) bool { return f.code == "idle_own" })
 }
 
 // idle finds a machine that has stood longer than it may since it was

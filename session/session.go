@@ -30,7 +30,7 @@ type Event struct {
 	Struck  *Strike
 	Was     []Version // earlier versions, oldest first
 	Place   int       // where it stands in the order of writing; a correction stands where the first version stood
-	made    bool      // of the batch that a session is from, and of no entry of that session
+	added   bool      // of the batch that a session is from, and of no entry of that session
 }
 
 // A Version is what an event said before it was corrected.

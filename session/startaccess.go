@@ -108,7 +108,7 @@ func (l startLine) exam(b *AccessCheck, e *Event) (x access.Exam, local time.Tim
 		HeardNotFelt: rx.HeardNotFelt, Listen: rx.ListenEach, FeverLimit: rx.TempHigh,
 	}
 	if l.rx.ByCatheter() {
-		x.Cuff, x.Outside, x.Held = access.Cuff(b.Cuff), access.Outside(b.Length), l.held()
+		x.Cuff, x.Outside, x.Held = access.Cuff(b.Cuff), access.Outside(b.Length), l.catheterAsked()
 	}
 	if b.Thrill == "not_applicable" || e.Missing["thrill"] != "" {
 		x.Thrill = access.NotFeltFor

@@ -196,7 +196,7 @@ type mark struct {
 // undoes reports whether an entry was undone by what was done after it.
 func (r redoing) undoes(sheet RunSheet, e *Event) bool {
 	tick, is := e.Body.(*StepDone)
-	if e.made {
+	if e.added {
 		return false
 	}
 	if !is {

@@ -140,3 +140,24 @@ func pages(t *testing.T, f func(path, text string)) {
 		t.Fatalf("only %d pages found", n)
 	}
 }
+
+// fileName is how a page names a file of the program.
+var fileName = regexp.MustCompile("`((?:internal/|cmd/)?[a-z]+/[a-z_]+\\.go)`")
+
+// TestNamedFilesExist: every file that docs/architecture.md names is there, and there are
+// some.
+func TestNamedFilesExist(t *testing.T) {
+	page, err := os.ReadFile("../../docs/architecture.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := fileName.FindAllStringSubmatch(string(page), -1)
+	if len(named) < 30 {
+		t.Errorf("only %d files are named", len(named))
+	}
+	for _, one := range named {
+		if _, err := os.Stat(filepath.Join("../..", one[1])); err != nil {
+			t.Errorf("docs/architecture.md names a file that is not there: %s", one[1])
+		}
+	}
+}

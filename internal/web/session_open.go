@@ -17,6 +17,7 @@ type startBody struct {
 	WhyLink                string
 	Changed                []record.Change // in the prescription since the last session
 	RxID                   string
+	Sheet                  session.RunSheet // of setting up, which is counted
 	Usual                  time.Duration
 	Late                   time.Duration
 	Own                    bool // from the person's own sessions, not from usual minutes
@@ -82,14 +83,16 @@ func (s *server) startPage(v visit, fill func(form) form) (view, error) {
 		b.Changed = v.member.Changes(rx)
 		b.Stale = v.member.Stale(unit.DateOf(v.now))
 	}
-	machine, _ := v.house.Machine.Now()
-	sheet := session.FitFluid(v.member.Sheet(session.SetUp), machine)
-	pace := session.PaceOf(sheet, v.member.Sessions)
-	b.Usual, _, b.Late = session.Usual(sheet, pace)
+	b.Sheet = v.member.SetUpFor(v.member.Next(v.now, removalTicked(v)), v.now)
+	pace := session.PaceOf(b.Sheet, v.member.Sessions)
+	b.Usual, _, b.Late = session.Usual(b.Sheet, pace)
 	b.Own = len(pace.Totals) > 0
 	b.startBy(v, rx)
 	return view{page: "start", title: "Start a session", here: "session", body: b}, nil
 }
+
+// removalTicked reports whether the form came back with the tick that fluid is only removed.
+func removalTicked(v visit) bool { return v.PostFormValue("removal_only") != "" }
 
 // startBy works out when setting up must begin for the hands to be free at a
 // typed time: the next such time from now on.
@@ -111,8 +114,9 @@ func (b *startBody) startBy(v visit, rx *record.Rx) {
 	if off.Before(v.now) {
 		off = off.AddDate(0, 0, 1)
 	}
-	machine, _ := v.house.Machine.Now()
-	up, down := session.FitFluid(v.member.Sheet(session.SetUp), machine), v.member.Sheet(session.TakeOff)
+	begun := off.Add(-time.Duration(length) * time.Minute)
+	next := v.member.Next(begun, removalTicked(v))
+	up, down := v.member.SetUpFor(next, begun), v.member.SheetFor(next, session.TakeOff)
 	b.StartBy = session.StartBy(off, up, down, session.PaceOf(up, v.member.Sessions), session.PaceOf(down, v.member.Sessions), length)
 }
 
