@@ -24,6 +24,7 @@ const lowStart unit.Pressure = 110
 //     dry weight that the program said it
 //   - the pair for the pulse, where a side of it is missing and the pulse was out of
 //     it in three of the six, or the person has a pacemaker
+//   - of a child each of them that is not written, since none of the program's is used
 //   - how much substitution fluid, and where, for haemodiafiltration without them
 //
 // Sessions that did not end, or were struck out, are not looked at.
@@ -50,6 +51,13 @@ const (
 	AskDry   = "dry"   // how far under the dry weight to ring
 
 	AskSubstitution = "substitution" // of haemodiafiltration: how much, and where
+)
+
+// The keys that answer what is asked for.
+var (
+	actKeys   = []string{"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by"}
+	startKeys = []string{"start_systolic_low_mmhg", "start_systolic_high_mmhg"}
+	pulseKeys = []string{"start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by"}
 )
 
 // twoOfSix is in how many of the last six sessions a figure of the program's own
@@ -89,30 +97,34 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 	if rx.ByFiltration() && !rx.Whole() {
 		ask(AskSubstitution, AskSubstitutionWords, "substitution_l", "substitution_place")
 	}
-	acts := []string{"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by"}
+	child := len(sessions) > 0 && sessions[len(sessions)-1].Child
+	if child {
+		for _, a := range childAsks(&rx.Limits) {
+			ask(a.code, askChildWords(a.what), a.keys...)
+		}
+	}
 	switch {
-	case rx.FallKnown():
+	case child || rx.FallKnown():
 	case low >= threeOfSix:
-		ask(AskFall, askLowWords(low, looked), acts...)
+		ask(AskFall, askLowWords(low, looked), actKeys...)
 	case fell >= twoOfSix:
-		ask(AskFall, askFallWords(fell, looked), acts...)
+		ask(AskFall, askFallWords(fell, looked), actKeys...)
 	}
-	if sat >= threeOfSix {
-		ask(AskStart, askStartWords(sat, looked), "start_systolic_low_mmhg", "start_systolic_high_mmhg")
+	if !child && sat >= threeOfSix {
+		ask(AskStart, askStartWords(sat, looked), startKeys...)
 	}
-	if rx.StandLow == nil && stood >= threeOfSix {
+	if !child && rx.StandLow == nil && stood >= threeOfSix {
 		ask(AskStand, askStandWords(stood, looked), "start_standing_low_mmhg")
 	}
 	if rx.DryRing == nil && under >= threeOfSix {
 		ask(AskDry, askDryWords(under, looked), "below_dry_ring_kg")
 	}
-	pulses := []string{"start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by"}
-	if !rx.PulseKnown() {
+	if !child && !rx.PulseKnown() {
 		switch {
 		case pacemaker:
-			ask(AskPulse, askPacemakerWords, pulses...)
+			ask(AskPulse, askPacemakerWords, pulseKeys...)
 		case out >= threeOfSix:
-			ask(AskPulse, askPulseWords(out, looked), pulses...)
+			ask(AskPulse, askPulseWords(out, looked), pulseKeys...)
 		}
 	}
 	return list
@@ -120,10 +132,10 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 
 // pulseWasOut reports whether a pulse lay out of the pair while a session ran.
 func pulseWasOut(s *Session) bool {
-	slow, fast := pulseBounds(s.Rx)
+	slow, fast := pulseBounds(s)
 	out := false
 	Each(s, func(b *Reading, _ *Event) {
-		out = out || b.Pulse != nil && (*b.Pulse < slow.at || *b.Pulse > fast.at)
+		out = out || b.Pulse != nil && (slow.under(*b.Pulse) || fast.over(*b.Pulse))
 	})
 	return out
 }
@@ -131,7 +143,7 @@ func pulseWasOut(s *Session) bool {
 // lowByOurs reports whether a reading of a session was low by the program's own
 // figures.
 func lowByOurs(s *Session) bool {
-	p, low := bloodPressure{start: startSystolic(s)}, false
+	p, low := bloodPressure{start: startSystolic(s), child: s.Child}, false
 	Each(s, func(b *Reading, _ *Event) { low = low || b.Systolic != nil && p.isLow(*b.Systolic) })
 	return low
 }

@@ -3,9 +3,9 @@ package session
 import "time"
 
 // Whom is what a session must know of its person, as it was written down at the
-// time. The zero value is an adult of whom no pregnancy is written.
+// time. The zero value is somebody of whom no pregnancy is written. A child is told by
+// [Session.Child].
 type Whom struct {
-	Child    bool      // the prescription is none of an adult
 	Pregnant bool      // or may be
 	Written  time.Time // when that was last written; zero where nothing is
 }
