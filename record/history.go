@@ -69,6 +69,13 @@ func (m *Member) personAt(until time.Time) (found *Dated[Person]) {
 	return found
 }
 
+// Child reports whether the person may be under 18 at a moment, with no prescription
+// of an adult.
+func (m *Member) Child(at time.Time) bool {
+	p := m.personAt(at)
+	return p != nil && p.Value.child(at)
+}
+
 // childIn reports whether a session is one of a child, by the person as known at its
 // start line and the age on the day it was opened.
 func (m *Member) childIn(s *session.Session) bool {
@@ -91,17 +98,9 @@ func (m *Member) NoPlan(at time.Time) *session.NoPlan {
 	if rx == nil {
 		return nil
 	}
-	p := m.personAt(at)
-	s := &session.Session{Rx: &rx.Value, Child: p != nil && p.Value.child(at)}
+	s := &session.Session{Rx: &rx.Value, Child: m.Child(at)}
 	s.Add(session.Event{Kind: "session_opened", At: at, Body: &session.Opened{}})
 	return session.NoPlanOf(s, session.History{Who: m.who(at), PregnantTold: m.before(nil).PregnantTold}, at)
-}
-
-// Pregnant reports whether the person is pregnant, or may be, at a moment, by all
-// sessions, as [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
-func (m *Member) Pregnant(at time.Time) bool {
-	who, told := m.who(at), m.before(nil).PregnantTold
-	return who.Pregnant || told.After(who.Written) && !told.After(at)
 }
 
 // lastStay is the last day of the latest hospital stay that was over at a moment and

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -103,5 +104,7 @@ func (l startLine) paperPlan(v *verdict, no *NoPlan) {
 	if !l.readBack(v, plan, e, finding{code: "paper_goal"}, finding{code: "paper_length"}) {
 		return
 	}
-	v.ready("paper_ready", sentence(p.From), l.s.Machine.goalText(p.Goal), hoursText(p.Length)).against(l.paperLimit())
+	ready := v.ready("paper_ready", sentence(p.From), l.s.Machine.goalText(p.Goal), hoursText(p.Length)).against(l.paperLimit())
+	// Beside the one look that nothing is there to hold it against, it is said all the same.
+	ready.always = !slices.ContainsFunc(v.findings, func(f finding) bool { return f.state != Ready && f.code != "paper_unheld" })
 }

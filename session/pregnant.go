@@ -13,7 +13,8 @@ type Whom struct {
 // IsPregnant reports whether somebody is pregnant, or may be, at a moment of a
 // session: it is written of the person, or was told under "How am I?" in this session
 // or an earlier one since the person was last written. Written again without it, as
-// after the birth, it is over.
+// after the birth, it is over; the record asks for that to be confirmed. An answer that
+// does not tell of it ends nothing.
 func IsPregnant(s *Session, h History, at time.Time) bool {
 	if h.Who.Pregnant || h.PregnantTold.After(h.Who.Written) {
 		return true
