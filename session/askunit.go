@@ -28,11 +28,17 @@ const lowStart unit.Pressure = 110
 //   - how much substitution fluid, and where, for haemodiafiltration without them
 //
 // Sessions that did not end, or were struck out, are not looked at.
-func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) (words []string) {
-	for _, a := range AskedOfUnit(rx, sessions, pacemaker) {
+func AsksUnit(rx *Prescription, sessions []*Session, who Asker) (words []string) {
+	for _, a := range AskedOfUnit(rx, sessions, who) {
 		words = append(words, a.Words)
 	}
 	return words
+}
+
+// An Asker is whom the unit is asked for.
+type Asker struct {
+	Pacemaker bool
+	Child     bool // as of [Session.Child]
 }
 
 // An Ask is one figure that the unit is asked for, and the keys that answer it.
@@ -66,7 +72,7 @@ var (
 const twoOfSix = 2
 
 // AskedOfUnit is [AsksUnit] with a code for each line.
-func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
+func AskedOfUnit(rx *Prescription, sessions []*Session, who Asker) []Ask {
 	if rx == nil {
 		return nil
 	}
@@ -97,7 +103,7 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 	if rx.ByFiltration() && !rx.Whole() {
 		ask(AskSubstitution, AskSubstitutionWords, "substitution_l", "substitution_place")
 	}
-	child := len(sessions) > 0 && sessions[len(sessions)-1].Child
+	child := who.Child
 	if child {
 		for _, a := range childAsks(&rx.Limits) {
 			ask(a.code, askChildWords(a.what), a.keys...)
@@ -121,7 +127,7 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 	}
 	if !child && !rx.PulseKnown() {
 		switch {
-		case pacemaker:
+		case who.Pacemaker:
 			ask(AskPulse, askPacemakerWords, pulseKeys...)
 		case out >= threeOfSix:
 			ask(AskPulse, askPulseWords(out, looked), pulseKeys...)

@@ -95,7 +95,7 @@ func TestAsksTheUnitForAChild(t *testing.T) {
 	codes := func(l Limits) (list []string) {
 		rx := *s.Rx
 		rx.Limits = l
-		for _, a := range AskedOfUnit(&rx, sessions, false) {
+		for _, a := range AskedOfUnit(&rx, sessions, Asker{Child: true}) {
 			list = append(list, a.Code)
 			if !strings.HasPrefix(a.Words, "A child") || len(a.Keys) == 0 {
 				t.Errorf("%s: %q, %v", a.Code, a.Words, a.Keys)

@@ -108,7 +108,7 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 		v.ready("vitals_written_down").against(l.systolicBounds())
 	}
 	if values := m.text(); values != "" {
-		v.ready("vitals_values", values)
+		v.ready("vitals_values", values).always = l.s.Child // of whom they are not judged where the unit wrote no figure
 	}
 	if since := m.unable.Stand; !since.IsZero() && m.standing.upper == nil && m.lying.upper != nil {
 		v.ready("vitals_lying", dayText(since))

@@ -30,6 +30,9 @@ func TestNoFigureOfAdultsOnThePages(t *testing.T) {
 		{"a pregnancy", func(p *record.Person) { p.Pregnant = true }, bare, nil, ""},
 	} {
 		h, ida, weight := noPlanHouse(t, tt.who, tt.rx)
+		if tt.name == "a child" { // before any session
+			h.says(ida+"/unit", "A child: only your unit’s own figures judge pulse, and they are not written.")
+		}
 		base := h.saved(ida+"/session", "place", "home", "source", "live", "session", newID())
 		h.later(time.Minute)
 		pages := []string{base, base + "/plan"}
