@@ -2,6 +2,7 @@ package record
 
 import (
 	"reflect"
+	"time"
 
 	"ebbline/session"
 	"ebbline/unit"
@@ -89,7 +90,7 @@ func (m *Member) Asked(day unit.Date) []string {
 		list = append(list, session.AskRemovedWords)
 	}
 	who, _ := m.Person.Now()
-	return append(list, session.AsksUnit(&rx.Value, m.Sessions, who.Pacemaker)...)
+	return append(list, session.AsksUnit(&rx.Value, m.Sessions, session.Asker{Pacemaker: who.Pacemaker, Child: who.child(day.Time(time.UTC))})...)
 }
 
 // Stale lists what is past its review date, or older than a hospital stay, in

@@ -44,6 +44,7 @@ func checkPerson(c *Checker) {
 	if age := c.Entry.Written.Year() - p.BirthYear; age < 0 || age > 120 {
 		c.Refuse("birth_year", "%d cannot be a birth year", p.BirthYear)
 	}
+	c.stillPregnant(p)
 	for _, m := range c.House.People {
 		other, ok := m.Person.Now()
 		if m.ID != c.Entry.Person && ok && other.Colour == p.Colour {

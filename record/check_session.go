@@ -306,6 +306,15 @@ func checkCameOff(c *Checker) {
 // asked about.
 const far = 1500 // g
 
+// farFor is the same for the person of a session: under [session.LightWeight] so much
+// less as the dry weight is. Ours.
+func farFor(s *session.Session) unit.Mass {
+	if s.Rx == nil || s.Rx.DryWeight <= 0 || s.Rx.DryWeight >= session.LightWeight {
+		return far
+	}
+	return far * s.Rx.DryWeight / session.LightWeight
+}
+
 func checkWeighOut(c *Checker) {
 	b := c.Entry.Body.(*session.WeighOut)
 	if b.Weight == 0 {
@@ -328,7 +337,7 @@ func checkWeighOut(c *Checker) {
 	if removed := session.RemovedInAll(c.Session); removed != nil {
 		expected = in.Weight - unit.Mass(*removed)
 	}
-	if d := b.Weight - expected; d > far || d < -far {
+	if d, far := b.Weight-expected, farFor(c.Session); d > far || d < -far {
 		c.Ask("weight_kg", "%s kg is %s kg away from what was expected. If it is right, type it again", b.Weight, abs(d))
 	}
 }

@@ -18,6 +18,9 @@ func (f Field) In(s *session.Session) Field {
 	if f.Key == "removed_ml" && s != nil && s.RemovedShows() == session.RemovedGross {
 		f.Refuse, f.Ask = &mostRemoved, &muchRemoved
 	}
+	if s != nil && s.Child {
+		f.Ask = childAsk(f)
+	}
 	return f
 }
 

@@ -197,7 +197,11 @@ func everyRefusal(b *book) {
 		b.must("paper_plan", id, &session.PaperPlan{Goal: goal, Length: 180, From: "Dr Q (invented)"})
 	}
 	b.must("closed", id, &session.Closed{})
-	b.must("person", "", &Person{Name: "Orla Finch", BirthYear: 1958, Colour: "fern", Adult: true})
+	e := b.entry("person", "", &Person{Name: "Orla Finch", BirthYear: 1958, Colour: "fern", Adult: true})
+	e.Again = map[string]string{"pregnant": "no"} // it is over
+	if found := b.try(e); len(found) > 0 {
+		b.t.Fatal(found)
+	}
 }
 
 // everyBlood writes bloods, with one about which the unit was rung.

@@ -57,7 +57,9 @@ func (h *Household) Apply(e Entry) error {
 
 // changed brings up to date what is kept of a session beside its log.
 func (h *Household) changed(s *session.Session) {
-	h.byPerson[s.Person].gather(s)
+	m := h.byPerson[s.Person]
+	s.Child = m.childIn(s)
+	m.gather(s)
 	if closed, _ := session.Last[session.Closed](s); closed != nil {
 		h.uses[s.ID] = useOf(s)
 	} else {

@@ -16,6 +16,8 @@ import (
 func (h *Household) follow(at place, old bool) {
 	m := h.byPerson[at.person]
 	switch at.kind {
+	case "person":
+		m.children()
 	case "prescription":
 		m.confirm()
 		for _, s := range m.Sessions {

@@ -51,16 +51,44 @@ func (m *Member) History(s *session.Session) session.History {
 // who is what a session must know of the person, by the version that was there at a
 // moment; by the first one where none was yet, as for paper typed in later.
 func (m *Member) who(until time.Time) session.Whom {
-	var found *Dated[Person]
+	found := m.personAt(until)
+	if found == nil {
+		return session.Whom{}
+	}
+	return session.Whom{Pregnant: found.Value.Pregnant, Written: found.At}
+}
+
+// personAt is the version of the person that was there at a moment, or the first one
+// where none was yet; nil where there is none at all.
+func (m *Member) personAt(until time.Time) (found *Dated[Person]) {
 	for i := range m.Person {
 		if d := &m.Person[i]; d.Struck == nil && (found == nil || !d.At.After(until)) {
 			found = d
 		}
 	}
-	if found == nil {
-		return session.Whom{}
+	return found
+}
+
+// Child reports whether the person may be under 18 at a moment, with no prescription
+// of an adult.
+func (m *Member) Child(at time.Time) bool {
+	p := m.personAt(at)
+	return p != nil && p.Value.child(at)
+}
+
+// childIn reports whether a session is one of a child, by the person as known at its
+// start line and the age on the day it was opened.
+func (m *Member) childIn(s *session.Session) bool {
+	_, opened := s.Opened()
+	p := m.personAt(m.house.momentOf(m, s))
+	return p != nil && p.Value.child(opened)
+}
+
+// children tells each session whether it is one of a child, after the person was written.
+func (m *Member) children() {
+	for _, s := range m.Sessions {
+		s.Child = m.childIn(s)
 	}
-	return session.Whom{Child: found.Value.child(until), Pregnant: found.Value.Pregnant, Written: found.At}
 }
 
 // NoPlan gives why no plan would be made for a session that began at a moment; nil
@@ -70,16 +98,9 @@ func (m *Member) NoPlan(at time.Time) *session.NoPlan {
 	if rx == nil {
 		return nil
 	}
-	s := &session.Session{Rx: &rx.Value}
+	s := &session.Session{Rx: &rx.Value, Child: m.Child(at)}
 	s.Add(session.Event{Kind: "session_opened", At: at, Body: &session.Opened{}})
 	return session.NoPlanOf(s, session.History{Who: m.who(at), PregnantTold: m.before(nil).PregnantTold}, at)
-}
-
-// Pregnant reports whether the person is pregnant, or may be, at a moment, by all
-// sessions, as [session.IsPregnant] has it: then no guideline's figure of the dose is shown.
-func (m *Member) Pregnant(at time.Time) bool {
-	who, told := m.who(at), m.before(nil).PregnantTold
-	return who.Pregnant || told.After(who.Written) && !told.After(at)
 }
 
 // lastStay is the last day of the latest hospital stay that was over at a moment and

@@ -23,7 +23,7 @@ func peopleKinds() []*Kind {
 			field("hospital_number", "Hospital number").opt().long(40), field("adult", "Adult prescription"),
 			field("allergies", "Allergies").opt(), field("carer", "Who helps").opt().long(60),
 			field("pacemaker", "Has a pacemaker"),
-			field("pregnant", "Pregnant, or may be").doc("a plan is then made only from limits of the unit's own; after the birth the person is written again without it"),
+			field("pregnant", "Pregnant, or may be").doc("a plan is then made only from limits of the unit's own; after the birth the person is written again without it, which is asked about: it must be confirmed"),
 		),
 		of[KidneyUnit](Kind{Name: "kidney_unit", Title: "Kidney unit", House: true, Check: checkKidneyUnit, Doc: "The unit that prescribes, and how to reach it."},
 			field("name", "Name of the unit").long(80), field("day_phone", "Telephone by day").long(40), field("night_phone", "Telephone at night").long(40),

@@ -7,7 +7,9 @@ import "ebbline/unit"
 // written the last counts. Standing, only the figure it lies under counts, the unit's
 // or 90 mmHg: to stand some 20 or 30 lower than one sat before is common after a
 // session (one simulated session in six). Whose start is itself low by the program's
-// rule is inside within 10 mmHg of it. It is no remark: those end with the treatment.
+// rule is inside within 10 mmHg of it. Of a child without a figure of the unit's to act
+// below, a fall by [childStandFall] percent counts standing. It is no remark: those end
+// with the treatment.
 func AfterLow(s *Session) (words string, ok bool) {
 	began, treated := s.Began()
 	if _, over := theEnd(s); !over || !treated {
@@ -35,6 +37,12 @@ func AfterLow(s *Session) (words string, ok bool) {
 		return sys.String()
 	}
 	upright := func(sys *unit.Pressure) string {
+		if p.child && p.below == nil {
+			if sys == nil || p.start == nil || !fellBy(*sys, *p.start, childStandFall) {
+				return ""
+			}
+			return low(sys)
+		}
 		below := fallBelow
 		if p.below != nil {
 			below = *p.below

@@ -83,7 +83,7 @@ func TestAsksForTheFigureThatSpoke(t *testing.T) {
 		rx := ordered(t)
 		tt.set(rx)
 		var got []string
-		for _, a := range AskedOfUnit(rx, tt.held, false) {
+		for _, a := range AskedOfUnit(rx, tt.held, Asker{}) {
 			got = append(got, a.Code)
 			if a.Kind != "prescription" || len(a.Keys) == 0 || !strings.Contains(a.Words, "Ask your unit for its own") {
 				t.Errorf("%s: %+v", tt.name, a)

@@ -24,14 +24,21 @@ const lowStart unit.Pressure = 110
 //     dry weight that the program said it
 //   - the pair for the pulse, where a side of it is missing and the pulse was out of
 //     it in three of the six, or the person has a pacemaker
+//   - of a child each of them that is not written, since none of the program's is used
 //   - how much substitution fluid, and where, for haemodiafiltration without them
 //
 // Sessions that did not end, or were struck out, are not looked at.
-func AsksUnit(rx *Prescription, sessions []*Session, pacemaker bool) (words []string) {
-	for _, a := range AskedOfUnit(rx, sessions, pacemaker) {
+func AsksUnit(rx *Prescription, sessions []*Session, who Asker) (words []string) {
+	for _, a := range AskedOfUnit(rx, sessions, who) {
 		words = append(words, a.Words)
 	}
 	return words
+}
+
+// An Asker is whom the unit is asked for.
+type Asker struct {
+	Pacemaker bool
+	Child     bool // as of [Session.Child]
 }
 
 // An Ask is one figure that the unit is asked for, and the keys that answer it.
@@ -52,13 +59,20 @@ const (
 	AskSubstitution = "substitution" // of haemodiafiltration: how much, and where
 )
 
+// The keys that answer what is asked for.
+var (
+	actKeys   = []string{"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by"}
+	startKeys = []string{"start_systolic_low_mmhg", "start_systolic_high_mmhg"}
+	pulseKeys = []string{"start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by"}
+)
+
 // twoOfSix is in how many of the last six sessions a figure of the program's own
 // speaks for the unit to be asked, where it speaks in the middle of a treatment or
 // week after week on the same day. Ours.
 const twoOfSix = 2
 
 // AskedOfUnit is [AsksUnit] with a code for each line.
-func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
+func AskedOfUnit(rx *Prescription, sessions []*Session, who Asker) []Ask {
 	if rx == nil {
 		return nil
 	}
@@ -89,30 +103,34 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 	if rx.ByFiltration() && !rx.Whole() {
 		ask(AskSubstitution, AskSubstitutionWords, "substitution_l", "substitution_place")
 	}
-	acts := []string{"act_systolic_below_mmhg", "act_systolic_fall_mmhg", "act_systolic_none_by"}
+	child := who.Child
+	if child {
+		for _, a := range childAsks(&rx.Limits) {
+			ask(a.code, askChildWords(a.what), a.keys...)
+		}
+	}
 	switch {
-	case rx.FallKnown():
+	case child || rx.FallKnown():
 	case low >= threeOfSix:
-		ask(AskFall, askLowWords(low, looked), acts...)
+		ask(AskFall, askLowWords(low, looked), actKeys...)
 	case fell >= twoOfSix:
-		ask(AskFall, askFallWords(fell, looked), acts...)
+		ask(AskFall, askFallWords(fell, looked), actKeys...)
 	}
-	if sat >= threeOfSix {
-		ask(AskStart, askStartWords(sat, looked), "start_systolic_low_mmhg", "start_systolic_high_mmhg")
+	if !child && sat >= threeOfSix {
+		ask(AskStart, askStartWords(sat, looked), startKeys...)
 	}
-	if rx.StandLow == nil && stood >= threeOfSix {
+	if !child && rx.StandLow == nil && stood >= threeOfSix {
 		ask(AskStand, askStandWords(stood, looked), "start_standing_low_mmhg")
 	}
 	if rx.DryRing == nil && under >= threeOfSix {
 		ask(AskDry, askDryWords(under, looked), "below_dry_ring_kg")
 	}
-	pulses := []string{"start_pulse_low_per_min", "start_pulse_high_per_min", "start_pulse_none_by"}
-	if !rx.PulseKnown() {
+	if !child && !rx.PulseKnown() {
 		switch {
-		case pacemaker:
-			ask(AskPulse, askPacemakerWords, pulses...)
+		case who.Pacemaker:
+			ask(AskPulse, askPacemakerWords, pulseKeys...)
 		case out >= threeOfSix:
-			ask(AskPulse, askPulseWords(out, looked), pulses...)
+			ask(AskPulse, askPulseWords(out, looked), pulseKeys...)
 		}
 	}
 	return list
@@ -120,10 +138,10 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, pacemaker bool) []Ask {
 
 // pulseWasOut reports whether a pulse lay out of the pair while a session ran.
 func pulseWasOut(s *Session) bool {
-	slow, fast := pulseBounds(s.Rx)
+	slow, fast := pulseBounds(s)
 	out := false
 	Each(s, func(b *Reading, _ *Event) {
-		out = out || b.Pulse != nil && (*b.Pulse < slow.at || *b.Pulse > fast.at)
+		out = out || b.Pulse != nil && (slow.under(*b.Pulse) || fast.over(*b.Pulse))
 	})
 	return out
 }
@@ -131,7 +149,7 @@ func pulseWasOut(s *Session) bool {
 // lowByOurs reports whether a reading of a session was low by the program's own
 // figures.
 func lowByOurs(s *Session) bool {
-	p, low := bloodPressure{start: startSystolic(s)}, false
+	p, low := bloodPressure{start: startSystolic(s), child: s.Child}, false
 	Each(s, func(b *Reading, _ *Event) { low = low || b.Systolic != nil && p.isLow(*b.Systolic) })
 	return low
 }

@@ -81,7 +81,7 @@ func TestAsksUnitForItsOwnFigures(t *testing.T) {
 	} {
 		rx := ordered(t)
 		tt.set(rx)
-		got := AsksUnit(rx, tt.held, tt.pacer)
+		got := AsksUnit(rx, tt.held, Asker{Pacemaker: tt.pacer})
 		if len(got) != len(tt.want) || slices.ContainsFunc(got, func(w string) bool { return !strings.Contains(w, "Ask your unit for its own") }) {
 			t.Errorf("%s: %q", tt.name, got)
 			continue
@@ -92,7 +92,7 @@ func TestAsksUnitForItsOwnFigures(t *testing.T) {
 			}
 		}
 	}
-	if got := AsksUnit(nil, begunAt(t, 105, 105, 105), true); got != nil {
+	if got := AsksUnit(nil, begunAt(t, 105, 105, 105), Asker{Pacemaker: true}); got != nil {
 		t.Errorf("without a prescription: %q", got)
 	}
 }

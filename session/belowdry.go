@@ -76,6 +76,9 @@ func unwell(s *Session, at time.Time) (list []string, told *Event) {
 		}
 	})
 	low, standing := startSystolicLow, startStandingLow
+	if s.Child {
+		low, standing = 0, 0 // only the unit's own
+	}
 	if s.Rx != nil && s.Rx.SystolicLow != nil {
 		low = *s.Rx.SystolicLow
 	}

@@ -111,7 +111,7 @@ func (c *Closing) delivered(s *Session) {
 }
 
 // nadirOf gives the lowest systolic while running and whether it counts as low
-// pressure of the session ([countsAsLow]).
+// pressure of the session ([bloodPressure.countsAsLow]).
 func nadirOf(s *Session) (lowest *unit.Pressure, low bool) {
 	take := func(p *unit.Pressure) {
 		if p != nil && (lowest == nil || *p < *lowest) {
@@ -123,5 +123,6 @@ func nadirOf(s *Session) (lowest *unit.Pressure, low bool) {
 	if lowest == nil {
 		return nil, false
 	}
-	return lowest, countsAsLow(*lowest, startSystolic(s))
+	p := pressureFrom(s, startSystolic(s))
+	return lowest, p.countsAsLow(*lowest)
 }

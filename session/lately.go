@@ -81,16 +81,18 @@ func OftenLowOf(sessions []*Session) OftenLow {
 // fellLow reports whether a reading counts as low pressure of the session: the
 // program's definition, since a unit's rule for acting lies higher.
 func fellLow(s *Session) bool {
-	start, low := startSystolic(s), false
-	Each(s, func(b *Reading, _ *Event) {
-		low = low || b.Systolic != nil && countsAsLow(*b.Systolic, start)
-	})
+	p, low := pressureFrom(s, startSystolic(s)), false
+	Each(s, func(b *Reading, _ *Event) { low = low || b.Systolic != nil && p.countsAsLow(*b.Systolic) })
 	return low
 }
 
 // countsAsLow reports whether a systolic counts as low pressure of a session that
 // started at start, nil where that is unknown: below 90 mmHg, or below 100 when the
-// session began at 160 or more (Flythe JE et al., J Am Soc Nephrol 2015;26:724–34).
-func countsAsLow(sys unit.Pressure, start *unit.Pressure) bool {
-	return sys < nadir || start != nil && *start >= nadirStart && sys < nadirHigh
+// session began at 160 or more (Flythe JE et al., J Am Soc Nephrol 2015;26:724–34). Of
+// a child, whom those figures are not from, what is low counts.
+func (p *bloodPressure) countsAsLow(sys unit.Pressure) bool {
+	if p.child {
+		return p.isLow(sys)
+	}
+	return sys < nadir || p.start != nil && *p.start >= nadirStart && sys < nadirHigh
 }

@@ -56,7 +56,7 @@ func NoPlanOf(s *Session, h History, at time.Time) *NoPlan {
 		return nil // there is nothing to plan from, which is said elsewhere
 	}
 	n := &NoPlan{Profile: rx.Profile()}
-	if h.Who.Child {
+	if s.Child {
 		n.because(about("no_plan_child", nil))
 	}
 	if rx.RemovalProfile {

@@ -33,7 +33,7 @@ func TestNoPlan(t *testing.T) {
 		says  string
 	}{
 		{"an adult", History{}, func(*Session) {}, nil, ""},
-		{"a child", History{Who: Whom{Child: true}}, func(*Session) {}, []string{"no_plan_child"}, "A child"},
+		{"a child", History{}, func(s *Session) { s.Child = true }, []string{"no_plan_child"}, "A child"},
 		{"removal profile", History{}, func(s *Session) { s.Rx.RemovalProfile = true }, []string{"no_plan_removal_profile"}, "removal profile"},
 		{"sodium profile", History{}, func(s *Session) { s.Rx.SodiumProfile = true }, []string{"no_plan_sodium_profile"}, "sodium profile"},
 		{"34.9 kg, no rate", History{}, func(s *Session) { s.Rx.DryWeight, s.Rx.Rate = 34_900, nil }, []string{"no_plan_light"}, "Under 35"},
@@ -47,7 +47,7 @@ func TestNoPlan(t *testing.T) {
 		{"pregnant, not when to act", pregnant, and(whole, func(s *Session) { s.Rx.FallBelow = nil }), []string{"no_plan_pregnant_pressures"}, "when to act"},
 		{"pregnant, to act on a fall", pregnant, and(whole, func(s *Session) { s.Rx.FallBelow, s.Rx.FallBy = nil, ref(unit.Pressure(30)) }), nil, ""},
 		{"pregnant, 34.9 kg, no rate: said once", pregnant, and(whole, func(s *Session) { s.Rx.DryWeight, s.Rx.Rate = 34_900, nil }), []string{"no_plan_pregnant_rate"}, "removal rate"},
-		{"child with both profiles", History{Who: Whom{Child: true}}, func(s *Session) { s.Rx.RemovalProfile, s.Rx.SodiumProfile = true, true },
+		{"child with both profiles", History{}, func(s *Session) { s.Child, s.Rx.RemovalProfile, s.Rx.SodiumProfile = true, true, true },
 			[]string{"no_plan_child", "no_plan_removal_profile", "no_plan_sodium_profile"}, "A child"},
 	} {
 		s := weighed(t, 60_000, 0)
@@ -89,9 +89,9 @@ func TestDryWeightOfAPregnancyByTheSessionsDay(t *testing.T) {
 // The weight has its unit, and an adult's tick is a matter of the prescription.
 func TestNoPlanInWords(t *testing.T) {
 	s := ready(t)
-	s.Rx.DryWeight, s.Rx.Rate = LightWeight-1, nil
+	s.Child, s.Rx.DryWeight, s.Rx.Rate = true, LightWeight-1, nil
 	at := evening.Add(mins(30))
-	got := strings.ReplaceAll(NoPlanOf(s, child(), at).Reasons(), "\u00a0", " ")
+	got := strings.ReplaceAll(NoPlanOf(s, known(), at).Reasons(), "\u00a0", " ")
 	for _, want := range []string{"If the unit’s prescription is one of an adult, that is ticked", "Under 35 kg and no removal rate"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q lacks %q", got, want)

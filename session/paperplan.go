@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -84,8 +85,8 @@ func straight(s *Session, at time.Time) (*AgreedPlan, *Event) {
 }
 
 // paperPlan judges the plan of a session for which none is made: typed from the
-// unit's paper, inside the bounds of the rate that hold for every plan, and read back
-// from the machine.
+// unit's paper, inside the bounds of [startLine.paperRate], and read back from the
+// machine.
 func (l startLine) paperPlan(v *verdict, no *NoPlan) {
 	v.ready("no_plan_why", no.Words()).always = true
 	if old, e := lastBy[AgreedPlan](l.s, l.at); old != nil {
@@ -99,34 +100,11 @@ func (l startLine) paperPlan(v *verdict, no *NoPlan) {
 	}
 	plan := p.asPlan(l.s)
 	l.weightBelowDry(v)
-	l.planRate(v, plan, e)
-	l.planMost(v, plan, e)
-	l.paperPeak(v, p, e)
+	l.paperRate(v, p, e)
 	if !l.readBack(v, plan, e, finding{code: "paper_goal"}, finding{code: "paper_length"}) {
 		return
 	}
-	v.ready("paper_ready", sentence(p.From), l.s.Machine.goalText(p.Goal), hoursText(p.Length)).against(rateLimit(l.rx))
-}
-
-// paperPeak judges the highest rate on the paper, which a profile's mean hides, by
-// the bounds of [startLine.planRate]. It says nothing where the mean said it.
-func (l startLine) paperPeak(v *verdict, p *PaperPlan, e *Event) {
-	dry := l.rx.DryWeight
-	if p.Rate == nil || dry <= 0 {
-		return
-	}
-	over := func(bound unit.RatePerKg, goal unit.Volume, length unit.Minutes) bool {
-		return above(bound, goal, length, dry)
-	}
-	hour, limit := unit.Volume(*p.Rate), rateLimit(l.rx) // mL in one hour
-	bound, byUnit := stopsAt(l.rx)
-	runs := rateOver(bound, hour, 60, dry) + " (" + p.Rate.Text() + ")"
-	switch {
-	case over(bound, p.Goal, p.Length): // said of the mean
-	case over(bound, hour, 60):
-		v.ring(e, "paper_peak", runs, bound).against(limit)
-	case byUnit || l.rx.RateKnown() || over(lookRate, p.Goal, p.Length):
-	case over(lookRate, hour, 60):
-		v.look(e, "paper_peak_look", rateOver(lookRate, hour, 60, dry)+" ("+p.Rate.Text()+")", lookRate).against(ownRate(l.rx, lookRate))
-	}
+	ready := v.ready("paper_ready", sentence(p.From), l.s.Machine.goalText(p.Goal), hoursText(p.Length)).against(l.paperLimit())
+	// Beside the one look that nothing is there to hold it against, it is said all the same.
+	ready.always = !slices.ContainsFunc(v.findings, func(f finding) bool { return f.state != Ready && f.code != "paper_unheld" })
 }

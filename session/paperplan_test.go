@@ -8,17 +8,11 @@ import (
 	"ebbline/unit"
 )
 
-// child is the history of somebody for whom no plan is made.
-func child() History {
-	h := known()
-	h.Who = Whom{Child: true}
-	return h
-}
-
-// byPaper is a session set up with nothing amiss, by the unit's paper in the place of
+// byPaper is a session of a child set up with nothing amiss, by the unit's paper in the place of
 // a plan: 2 L in 4 hours.
 func byPaper(t testing.TB) *Session {
 	s := ready(t)
+	s.Child = true
 	s.Log = slices.DeleteFunc(s.Log, func(e Event) bool { return e.Kind == "plan" || e.Kind == "read_back" })
 	for i, b := range []any{&PaperPlan{Goal: 2000, Length: 240, From: "Dr Lind, 9 March"}, &ReadBack{Goal: 2000, Shown: "2.00"}} {
 		id := []string{"paper", "back"}[i]
@@ -55,13 +49,12 @@ func TestStartLineByPaper(t *testing.T) {
 		{"another time on the machine", func(s *Session) { back(s).Length = ref(unit.Minutes(180)) }, StopHere, "Paper 4 h, machine 3 h."},
 		{"as much as the unit's rate", func(s *Session) { paper(s).Goal, back(s).Goal = 2784, 2780 }, Ready, "read back."}, // 12 · 58 · 4
 		{"above the unit's rate", func(s *Session) { paper(s).Goal, back(s).Goal = 2790, 2790 }, StopHere, "above your unit’s"},
-		{"above 13 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 3020, 3020 }, StopHere, "Ring your unit"},
-		{"above 10 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 2330, 2330 }, Look, "Ask your unit for its limit"},
+		{"above 13 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 3020, 3020 }, Look, "No limit of your unit is written"},
+		{"above 10 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 2330, 2330 }, Look, "No limit of your unit is written"},
 		{"above the largest removal", func(s *Session) { s.Rx.MaxRemoval = ref(unit.Volume(1900)) }, StopHere, "largest removal"},
 		{"highest rate inside", func(s *Session) { paper(s).Rate = ref(unit.Rate(696)) }, Ready, "read back."},
 		{"highest rate above the unit's", func(s *Session) { paper(s).Rate = ref(unit.Rate(697)) }, StopHere, "Highest rate on the paper 12.02"},
-		{"highest rate above 13, no limit", func(s *Session) { s.Rx.Rate, paper(s).Rate = nil, ref(unit.Rate(755)) }, StopHere, "Highest rate on the paper 13.02"},
-		{"highest rate above 10, no limit", func(s *Session) { s.Rx.Rate, paper(s).Rate = nil, ref(unit.Rate(581)) }, Look, "Highest rate on the paper 10.02"},
+		{"highest rate above 13, no limit", func(s *Session) { s.Rx.Rate, paper(s).Rate = nil, ref(unit.Rate(755)) }, Look, "No limit of your unit is written"},
 		{"highest rate above 10, the unit sets none", func(s *Session) {
 			s.Rx.Rate, s.Rx.RateNoneBy, s.Rx.RateNoneOn, paper(s).Rate = nil, "Dr Lind", s.Rx.OrderedOn, ref(unit.Rate(581))
 		}, Ready, "read back."},
@@ -74,18 +67,22 @@ func TestStartLineByPaper(t *testing.T) {
 	} {
 		s := byPaper(t)
 		tt.set(s)
-		c := check(t, StartLine(s, child(), evening.Add(mins(40))), CheckPlan)
+		c := check(t, StartLine(s, known(), evening.Add(mins(40))), CheckPlan)
 		c.Words = strings.ReplaceAll(c.Words, "\u00a0", " ")
 		if c.State != tt.state || !strings.Contains(c.Words, tt.says) || !strings.Contains(c.Words, sentence) {
 			t.Errorf("%s: %s %q, want %s with %q", tt.name, c.State, c.Words, tt.state, tt.says)
 		}
 	}
 	// The paper is no way round a plan that can be made.
-	if c := check(t, StartLine(byPaper(t), known(), evening.Add(mins(40))), CheckPlan); c.State != OpenYet || !strings.Contains(c.Words, "Not agreed yet") {
+	adult := byPaper(t)
+	adult.Child = false
+	if c := check(t, StartLine(adult, known(), evening.Add(mins(40))), CheckPlan); c.State != OpenYet || !strings.Contains(c.Words, "Not agreed yet") {
 		t.Errorf("an adult with a paper: %s %q", c.State, c.Words)
 	}
 	// Nothing else on the start line waits for a plan.
-	for _, c := range StartLine(byPaper(t), child(), evening.Add(mins(40))) {
+	s := byPaper(t)
+	childsFigures(&s.Rx.Limits)
+	for _, c := range StartLine(s, known(), evening.Add(mins(40))) {
 		if c.State != Ready && c.ID != CheckGap {
 			t.Errorf("%s: %s %q", c.ID, c.State, c.Words)
 		}

@@ -3,9 +3,9 @@ package session
 import "time"
 
 // Whom is what a session must know of its person, as it was written down at the
-// time. The zero value is an adult of whom no pregnancy is written.
+// time. The zero value is somebody of whom no pregnancy is written. A child is told by
+// [Session.Child].
 type Whom struct {
-	Child    bool      // the prescription is none of an adult
 	Pregnant bool      // or may be
 	Written  time.Time // when that was last written; zero where nothing is
 }
@@ -13,7 +13,8 @@ type Whom struct {
 // IsPregnant reports whether somebody is pregnant, or may be, at a moment of a
 // session: it is written of the person, or was told under "How am I?" in this session
 // or an earlier one since the person was last written. Written again without it, as
-// after the birth, it is over.
+// after the birth, it is over; the record asks for that to be confirmed. An answer that
+// does not tell of it ends nothing.
 func IsPregnant(s *Session, h History, at time.Time) bool {
 	if h.Who.Pregnant || h.PregnantTold.After(h.Who.Written) {
 		return true

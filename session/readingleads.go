@@ -52,7 +52,9 @@ func ReadingLeads(s *Session, now time.Time) []Lead {
 		is, _ := FallTold(s, &p, nil, now)
 		return !is
 	})
-	list = append(list, Lead{Key: "systolic_mmhg", Trouble: TroubleLow, Under: f(float64(upper))})
+	if upper > 0 { // of a child whose start is not known nothing is low
+		list = append(list, Lead{Key: "systolic_mmhg", Trouble: TroubleLow, Under: f(float64(upper))})
+	}
 	if lower := sort.Search(most, func(v int) bool {
 		p := unit.Pressure(v)
 		_, is := FallTold(s, nil, &p, now)
@@ -65,8 +67,12 @@ func ReadingLeads(s *Session, now time.Time) []Lead {
 	from := min(feverFrom, feverBase(s)+feverRise)
 	list = append(list, Lead{Key: "body_temperature_c", Trouble: TroubleFever, Over: f(float64(from-1) / 10)})
 
-	slow, fast := pulseBounds(s.Rx)
-	return append(list, Lead{Key: "pulse_per_min", Trouble: troubleOf["pulse_out"], Under: f(float64(slow.at)), Over: f(float64(fast.at))})
+	slow, fast := pulseBounds(s)
+	pulse := Lead{Key: "pulse_per_min", Trouble: troubleOf["pulse_out"], Under: f(float64(slow.at))}
+	if fast.at > 0 {
+		pulse.Over = f(float64(fast.at))
+	}
+	return append(list, pulse)
 }
 
 // feverBase is the temperature that a rise is counted from: the one before the session,

@@ -39,6 +39,7 @@ func sittingBefore(s *Session, at time.Time) *unit.Pressure {
 // bloodPressure follows the upper pressure of a run.
 type bloodPressure struct {
 	start  *unit.Pressure // that the session began at; nil until it is known
+	child  bool           // no figure of an adult is used
 	below  *unit.Pressure // the unit's figures
 	by     *unit.Pressure
 	whose  string
@@ -51,7 +52,13 @@ type bloodPressure struct {
 }
 
 func pressureOf(s *Session, began time.Time) bloodPressure {
-	p := bloodPressure{start: sittingBefore(s, began)}
+	return pressureFrom(s, sittingBefore(s, began))
+}
+
+// pressureFrom is the rule of low pressure for a session that began at a pressure in
+// mmHg, nil where that is not known.
+func pressureFrom(s *Session, start *unit.Pressure) bloodPressure {
+	p := bloodPressure{start: start, child: s.Child}
 	if rx := s.Rx; rx != nil && (rx.FallBelow != nil || rx.FallBy != nil) {
 		p.below, p.by, p.whose = rx.FallBelow, rx.FallBy, setByUnit(rx)
 	}
@@ -68,10 +75,14 @@ func (p *bloodPressure) own() bool { return p.below == nil && p.by == nil }
 //	under 90, or 30 and more under the start,
 //	or under 100 when the session began at 120 or over (mmHg)
 //
-// A figure of the unit's for the one leaves the other unset.
+// A figure of the unit's for the one leaves the other unset. Of a child the 90 and the
+// 100 are not used, they are of adults: low is a fall from its own start; see [childFall].
 func (p *bloodPressure) isLow(sys unit.Pressure) bool {
 	if !p.own() {
 		return p.below != nil && sys < *p.below || p.by != nil && p.start != nil && *p.start-sys >= *p.by
+	}
+	if p.child {
+		return childFell(sys, p.start)
 	}
 	return sys < fallBelow || p.start != nil && (*p.start-sys >= fallBy || *p.start >= fallHighStart && sys < fallBelowHigh)
 }
@@ -92,8 +103,11 @@ type pressureTold struct {
 
 // fell reports whether a pressure lies 20 mmHg and more under the start: that much is a
 // fall by every definition (KDOQI 2005, from memory), and less is how somebody is who
-// always runs low.
+// always runs low. Of a child it is what [childFell] takes for one.
 func (p *bloodPressure) fell(sys unit.Pressure) bool {
+	if p.child && p.start != nil {
+		return childFell(sys, p.start)
+	}
 	return p.start == nil || *p.start-sys >= nadirFall
 }
 
@@ -132,6 +146,9 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said b
 		}
 	}
 	f := facts{value: sys.String(), whose: p.whose}
+	if p.child && p.own() {
+		f.limit = childFallWords
+	}
 	if p.start != nil {
 		f.was = p.start.String()
 	}
@@ -148,7 +165,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said b
 		}
 		w.check.low(e)
 	}
-	counts := countsAsLow(*sys, p.start)
+	counts := p.countsAsLow(*sys)
 	first := w.beyond("nadir", counts, -int64(*sys), againPressure)
 	if further := w.beyond("nadir_fell", counts && p.fell(*sys), -int64(*sys), againPressure); (first || further) && !said {
 		w.ease(e.At)
@@ -158,7 +175,7 @@ func (w *watch) pressure(sys *unit.Pressure, felt bool, e *Event, i int) (said b
 		w.counts(*sys, f, e)
 	}
 	if !felt {
-		p.nadir = countsAsLow(*sys, p.start) && p.fell(*sys)
+		p.nadir = p.countsAsLow(*sys) && p.fell(*sys)
 	}
 	return said
 }

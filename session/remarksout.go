@@ -83,11 +83,11 @@ func (w *watch) pulse(b *Reading, e *Event) {
 	if b.Pulse != nil {
 		v := *b.Pulse
 		f.value = v.String()
-		slow, fast := pulseBounds(w.s.Rx)
-		if w.beyond("pulse slow", v < slow.at, -int64(v), againPulse) {
+		slow, fast := pulseBounds(w.s)
+		if w.beyond("pulse slow", slow.under(v), -int64(v), againPulse) {
 			out, f.limit, f.whose = true, "under "+slow.at.String(), slow.whose
 		}
-		if w.beyond("pulse fast", v > fast.at, int64(v), againPulse) {
+		if w.beyond("pulse fast", fast.over(v), int64(v), againPulse) {
 			out, f.limit, f.whose = true, "over "+fast.at.String(), fast.whose
 		}
 	}
@@ -99,20 +99,28 @@ func (w *watch) pulse(b *Reading, e *Event) {
 	}
 }
 
-// pulseBound is one side of the pair, and whose it is.
+// pulseBound is one side of the pair, and whose it is; at is 0 where there is none.
 type pulseBound struct {
 	at    unit.Pulse
 	whose string
 }
 
-// pulseBounds give the pair by which a pulse is out, with or without a
-// prescription.
-func pulseBounds(rx *Prescription) (slow, fast pulseBound) {
+func (b pulseBound) under(v unit.Pulse) bool { return b.at > 0 && v < b.at }
+func (b pulseBound) over(v unit.Pulse) bool  { return b.at > 0 && v > b.at }
+
+// pulseBounds give the pair by which a pulse is out, with or without a prescription. A
+// child has no upper one but the unit's: a child's heart is faster than an adult's. The
+// lower one of the program stands for children too, since under it is slow at any age
+// (from memory).
+func pulseBounds(s *Session) (slow, fast pulseBound) {
+	rx := s.Rx
 	if rx == nil {
 		rx = &Prescription{}
 	}
 	slow.at, slow.whose = boundBy(rx, rx.PulseLow, startPulseLow)
-	fast.at, fast.whose = boundBy(rx, rx.PulseHigh, startPulseHigh)
+	if fast.at, fast.whose = boundBy(rx, rx.PulseHigh, startPulseHigh); s.Child && rx.PulseHigh == nil {
+		fast = pulseBound{}
+	}
 	return slow, fast
 }
 

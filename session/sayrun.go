@@ -74,6 +74,8 @@ var ordinaryRunWords = map[string]func(facts) string{
 			return "Low pressure, no figure written. Measure it. " + unitsPlan
 		case f.felt:
 			return "You said low pressure; upper pressure " + f.value + began + " " + unitsPlan
+		case f.limit != "":
+			return "Upper pressure " + f.value + began + " Low by " + f.limit + ", " + ownDefault + ". " + unitsPlan
 		case f.whose != "":
 			return "Upper pressure " + f.value + began + " Low by the figure " + f.whose + ". " + unitsPlan
 		}

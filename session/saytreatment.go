@@ -65,6 +65,13 @@ var treatmentSays = map[string]string{
 	"no_plan_light":              "Under %s kg and no removal rate of your unit: the figures of adults do not fit.",
 	"paper_beside":               "A plan made here was agreed at %s. Strike it out.",
 	"paper_open":                 "Type what the paper says.",
+	"paper_rate_limit":           "%s, above your unit’s %s. Ring your unit.",
+	"paper_rate_stop":            "%s, above %s. Ring your unit.",
+	"paper_rate_look":            "%s, above %s. Ask your unit for its limit.",
+	"paper_most":                 "%s, above your unit’s largest removal of %s. Ring your unit.",
+	"vitals_unheld":              "A child: your unit’s own figures for %s are not written. Ask for them.",
+	"paper_unheld":               "No limit of your unit is written to hold the paper’s rate against. Ask for one.",
+	"paper_peak_limit":           "Highest rate on the paper %s, above your unit’s %s. Ring your unit.",
 	"paper_peak":                 "Highest rate on the paper %s, above %s. Ring your unit.",
 	"paper_peak_look":            "Highest rate on the paper %s, above %s. Ask your unit for its limit.",
 	"paper_goal":                 "Paper %s, machine %s. Set the machine again.",
@@ -94,6 +101,10 @@ func askStandWords(n, of int) string {
 
 func askDryWords(n, of int) string {
 	return askAfter("You began below your dry weight", n, of, "its own weight to ring under, then write it. Ask too whether the dry weight still fits.")
+}
+
+func askChildWords(what string) string {
+	return "A child: only your unit’s own figures judge " + what + ", and they are not written. Ask your unit, then write them."
 }
 
 func askAfter(what string, n, of int, figure string) string {

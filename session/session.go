@@ -78,6 +78,7 @@ type Session struct {
 	PrescriptionID string // pinned when the plan was agreed; before that, the one in force
 	Rx             *Prescription
 	Machine        Machine
+	Child          bool    // the person may be under 18, and has no prescription of an adult: none of the program's figures of adults is used
 	Log            []Event // in order of At, struck ones included
 }
 

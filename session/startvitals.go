@@ -69,31 +69,46 @@ func (l startLine) vitalsBefore(v *verdict, _ *VitalsBefore, e *Event) {
 	lower := about("vitals_lower_out", m.sitting.e)
 	pulse := about("vitals_pulse_out", m.pulseIn)
 	warm := about("vitals_temperature_out", m.temperatureIn)
-	below(v, rx, sitting, m.sitting.upper, rx.SystolicLow, startSystolicLow)
-	below(v, rx, standing, m.standing.upper, rx.standingLow(), startStandingLow)
-	below(v, rx, lying, m.lying.upper, rx.SystolicLow, startSystolicLow)
-	reaches(v, rx, sitting, m.sitting.upper, rx.SystolicHi, startSystolicHigh, Look)
+	// Of a child only the unit's own figures count: each is nil where it has none.
+	ours := func(set bool) bool { return set || !l.s.Child }
+	if ours(rx.SystolicLow != nil) {
+		below(v, rx, sitting, m.sitting.upper, rx.SystolicLow, startSystolicLow)
+		below(v, rx, lying, m.lying.upper, rx.SystolicLow, startSystolicLow)
+	}
+	if ours(rx.standingLow() != nil) {
+		below(v, rx, standing, m.standing.upper, rx.standingLow(), startStandingLow)
+	}
+	if ours(rx.SystolicHi != nil) {
+		reaches(v, rx, sitting, m.sitting.upper, rx.SystolicHi, startSystolicHigh, Look)
+	}
 	if high := rx.SystolicHi; high != nil { // the program has no bound of its own for these
 		overUnits(v, rx, standing, m.standing.upper, *high)
 		overUnits(v, rx, lying, m.lying.upper, *high)
 	}
-	reaches(v, rx, lower, m.sitting.lower, nil, startDiastolicHigh, Look)
-	below(v, rx, pulse, m.pulse, rx.PulseLow, startPulseLow)
-	exceeds(v, rx, pulse, m.pulse, rx.PulseHigh, startPulseHigh)
+	if ours(false) {
+		reaches(v, rx, lower, m.sitting.lower, nil, startDiastolicHigh, Look)
+	}
+	if ours(rx.PulseLow != nil) {
+		below(v, rx, pulse, m.pulse, rx.PulseLow, startPulseLow)
+	}
+	if ours(rx.PulseHigh != nil) {
+		exceeds(v, rx, pulse, m.pulse, rx.PulseHigh, startPulseHigh)
+	}
 	fever := reaches(v, rx, warm, m.temperature, rx.TempHigh, startTempHigh, StopHere)
 	if fever != nil && *m.temperature >= startTempHigh {
 		fever.stays(keptAsStop) // a fever that a tablet took away was a fever
 	}
 	l.drop(v, m)
+	l.unheld(v)
 	switch {
 	case v.any():
 	case rx.SystolicLow != nil && rx.SystolicHi != nil:
 		v.ready("vitals_inside", capital(insideWords(rx))).against(rx.SystolicLow.String() + " to " + rx.SystolicHi.Text() + ", " + setByUnit(rx))
 	default:
-		v.ready("vitals_written_down").against(systolicBounds(rx))
+		v.ready("vitals_written_down").against(l.systolicBounds())
 	}
 	if values := m.text(); values != "" {
-		v.ready("vitals_values", values)
+		v.ready("vitals_values", values).always = l.s.Child // of whom they are not judged where the unit wrote no figure
 	}
 	if since := m.unable.Stand; !since.IsZero() && m.standing.upper == nil && m.lying.upper != nil {
 		v.ready("vitals_lying", dayText(since))
@@ -244,16 +259,4 @@ func (m measured) notMeasured(l startLine, v *verdict, e *Event) {
 	case !m.unable.WithoutThermometer(l.at):
 		v.open(e, "vitals_ask_thermometer", dayText(said))
 	}
-}
-
-// systolicBounds are the bounds of the upper pressure where the unit did not set
-// both, each with whose it is.
-func systolicBounds(rx *Prescription) string {
-	switch {
-	case rx.SystolicLow != nil:
-		return rx.SystolicLow.Text() + ", " + setByUnit(rx) + "; to " + startSystolicHigh.Text() + ", " + ownDefault
-	case rx.SystolicHi != nil:
-		return startSystolicLow.Text() + ", " + ownDefault + "; to " + rx.SystolicHi.Text() + ", " + setByUnit(rx)
-	}
-	return startSystolicLow.String() + " to " + startSystolicHigh.Text() + ", " + ownDefault
 }

@@ -89,18 +89,18 @@ func TestAnOldOrderOfHaemodiafiltrationIsQuiet(t *testing.T) {
 			t.Errorf("%s: %s, %q", c.ID, c.State, c.Words)
 		}
 	}
-	if got := AsksUnit(s.Rx, nil, false); !slices.Contains(got, AskSubstitutionWords) {
+	if got := AsksUnit(s.Rx, nil, Asker{}); !slices.Contains(got, AskSubstitutionWords) {
 		t.Errorf("not asked on Unit: %q", got)
 	}
 	s.Rx.Substitution = ref(unit.Litres(23_000))
-	if got := AsksUnit(s.Rx, nil, false); !slices.Contains(got, AskSubstitutionWords) {
+	if got := AsksUnit(s.Rx, nil, Asker{}); !slices.Contains(got, AskSubstitutionWords) {
 		t.Errorf("the place is not asked on Unit: %q", got)
 	}
 	s.Rx.SubstitutionPlace = SubstitutedAfter
-	if got := AsksUnit(s.Rx, nil, false); len(got) != 0 {
+	if got := AsksUnit(s.Rx, nil, Asker{}); len(got) != 0 {
 		t.Errorf("asked though it is written: %q", got)
 	}
-	if got := AsksUnit(ordered(t), nil, false); len(got) != 0 {
+	if got := AsksUnit(ordered(t), nil, Asker{}); len(got) != 0 {
 		t.Errorf("asked without haemodiafiltration: %q", got)
 	}
 }

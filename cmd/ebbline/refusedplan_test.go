@@ -117,7 +117,11 @@ func TestWholeSessionWithoutPlanByCommand(t *testing.T) {
 			t.Fatalf("%s: no line of the plan", tt.name)
 			return checkOut{}
 		}
-		for min, state := range map[int]session.CheckState{34: session.OpenYet, 36: session.OpenYet, 45: session.Ready} {
+		read := session.Ready
+		if tt.code == "no_plan_light" {
+			read = session.Look // nothing that the unit wrote is there to hold the rate against
+		}
+		for min, state := range map[int]session.CheckState{34: session.OpenYet, 36: session.OpenYet, 45: read} {
 			if c := line(min); c.State != state || !strings.HasPrefix(asRead(c.Words), sentence) && !strings.Contains(asRead(c.Words), sentence) || !strings.Contains(asRead(c.Words), tt.says) {
 				t.Errorf("%s, minute %d: %s %q, want %s", tt.name, min, c.State, c.Words, state)
 			}

@@ -13,7 +13,7 @@ func asksOf(rx *session.Prescription, m *record.Member) (a asked) {
 	a.rate = !rx.RateKnown()
 	a.idle = m.IdleAsked() != ""
 	who, _ := m.Person.Now()
-	for _, one := range session.AskedOfUnit(rx, m.Sessions, who.Pacemaker) {
+	for _, one := range session.AskedOfUnit(rx, m.Sessions, session.Asker{Pacemaker: who.Pacemaker}) {
 		switch one.Code {
 		case session.AskFall:
 			a.fall = true

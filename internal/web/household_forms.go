@@ -40,7 +40,13 @@ var personHints = map[string]string{
 func personForm(v visit, f form, b *slipBody) (form, error) {
 	if now, ok := v.member.Person.Now(); ok {
 		kind, _ := record.Find("person")
+		now.Pregnant = v.member.Pregnant(v.now) // told before a session too
 		f = f.begin(filled(kind, &now))
+	}
+	for i := range f.Inputs {
+		if f.Inputs[i].Key == "pregnant" {
+			f.Inputs[i].Redo = "No, it is over"
+		}
 	}
 	b.Notes = append(b.Notes, "What was written before stays in the record; pages and prints show the newest.")
 	f.Submit = "Keep this"

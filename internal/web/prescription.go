@@ -144,7 +144,7 @@ func (s *server) orderForm(v visit, fill func(form) form) (view, error) {
 		f = f.begin(given)
 		title = "A change by the unit"
 	}
-	f = fill(f.hint(orderHints).hint(ownHints()))
+	f = fill(f.hint(orderHints).hint(ownHints(ownFor(v))))
 	b.Form = f
 	for _, p := range orderParts {
 		part := orderPart{ID: p.id, Title: p.title, Why: p.why, Inputs: form{Inputs: f.Inputs}.only(p.keys...).Inputs}
@@ -237,7 +237,7 @@ func (s *server) orderLook(v visit, e record.Entry) (view, error) {
 	b := made.body.(orderBody)
 	rx := e.Body.(*session.Prescription)
 	b.Now = rx
-	b.Looked, b.Shown, b.Read = true, digest(e), readParts(rx)
+	b.Looked, b.Shown, b.Read = true, digest(e), readParts(rx, ownFor(v))
 	if b.Last != nil {
 		b.Diff = record.Diff(&b.Last.Value, rx)
 		b.Asks = oddities(&b.Last.Value, rx)

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"maps"
 	"net/http"
 	"slices"
 	"strings"
@@ -34,13 +35,22 @@ func ownLimits() map[string]string {
 	return words
 }
 
-// ownHints say under each limit what a blank means.
-func ownHints() map[string]string {
+// ownHints say under each limit what a blank means for one person.
+func ownHints(who session.OwnFor) map[string]string {
 	hints := ownLimits()
+	maps.Copy(hints, who.Words(nil))
 	for key, words := range hints {
 		hints[key] = "Blank: not set by your unit; the program " + words + "."
 	}
 	return hints
+}
+
+// ownFor says for whom of the program's own figures a page speaks.
+func ownFor(v visit) session.OwnFor {
+	if v.member == nil {
+		return session.OwnFor{}
+	}
+	return session.OwnFor{Child: v.member.Child(v.now), Pregnant: v.member.Pregnant(v.now)}
 }
 
 // textOf writes one value with its unit, in the words of its choices; empty
@@ -83,10 +93,11 @@ func daysText(days []string) string {
 // readParts are all values of a prescription in the groups of its form. Lines
 // that do not apply are left out; a limit that the unit has not set shows what
 // the program does by itself, marked as its own.
-func readParts(rx *session.Prescription) []orderPart {
+func readParts(rx *session.Prescription, who session.OwnFor) []orderPart {
 	kind, _ := record.Find("prescription")
 	own := ownLimits()
 	own["rate_limit_ml_h_kg"] = session.OwnRateWords(rx)
+	maps.Copy(own, who.Words(rx))
 	if rx.SystolicLow != nil {
 		delete(own, "start_standing_low_mmhg") // the unit's figure for sitting stands in
 	}
@@ -185,7 +196,7 @@ func (s *server) rxPage(v visit) (view, error) {
 }
 
 func (s *server) showRx(v visit, rx *record.Rx) (view, error) {
-	b := rxBody{Versions: versions(v), Parts: readParts(&rx.Value), Base: "/p/" + v.member.ID + "/prescription"}
+	b := rxBody{Versions: versions(v), Parts: readParts(&rx.Value, ownFor(v)), Base: "/p/" + v.member.ID + "/prescription"}
 	for _, row := range b.Versions {
 		if row.ID == rx.ID {
 			b.Row = row
@@ -241,7 +252,7 @@ func paperForm(v visit, f form, b *slipBody) (form, error) {
 		return f, notFound{"no telephone call behind this version"}
 	}
 	b.Lead = "Hold the paper beside these values. If one differs, do not confirm: ring your unit, and write a new version."
-	for _, p := range readParts(&rx.Value) {
+	for _, p := range readParts(&rx.Value, ownFor(v)) {
 		for _, line := range p.Values {
 			if !line.Own {
 				b.Rows = append(b.Rows, labelled{line.Label, line.Value})

@@ -75,7 +75,7 @@ func TestVersions(t *testing.T) {
 func TestOwnLimitsAreMarked(t *testing.T) {
 	rx := simulate.Prescription(unit.NewDate(2026, 6, 1))
 	own := map[string]bool{}
-	for _, p := range readParts(&rx) {
+	for _, p := range readParts(&rx, session.OwnFor{}) {
 		for _, line := range p.Values {
 			if line.Own {
 				own[line.Key] = true
@@ -94,7 +94,7 @@ func TestOwnLimitsAreMarked(t *testing.T) {
 	if len(own) > 0 {
 		t.Errorf("marked though the unit set it: %v", own)
 	}
-	bare := readParts(&session.Prescription{})
+	bare := readParts(&session.Prescription{}, session.OwnFor{})
 	count := 0
 	for _, line := range bare[len(bare)-1].Values {
 		if line.Own {

@@ -147,7 +147,7 @@ func (b *unitBody) prescription(v visit) {
 			b.Order = append(b.Order, valueLine{Key: key, Label: f.Label, Value: textOf(f, rx)})
 		}
 	}
-	for _, p := range readParts(rx) {
+	for _, p := range readParts(rx, ownFor(v)) {
 		if p.ID != "limits" {
 			continue
 		}
