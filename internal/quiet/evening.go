@@ -84,9 +84,9 @@ func (l *life) draw(n int, start time.Time) *evening {
 	sys, within := c.near(p.systole, p.systole*pressureBetween()), p.systole*pressureWithin
 	rate := c.near(pulseMean, pulseBetween)
 	sit := sys + c.near(0, within)
-	stand := sit - c.near(p.stands, standsSD)
+	stand := max(sit-c.near(p.stands, standsSD), leastStanding)
 	e.vitals = session.VitalsBefore{
-		SitSystolic: pressure(sit), SitDiastolic: pressure(0.57 * sit), StandSystolic: pressure(stand), StandDiastolic: pressure(0.57*sit - 0.3*(sit-stand)),
+		SitSystolic: pressure(sit), SitDiastolic: pressure(0.57 * sit), StandSystolic: pressure(stand), StandDiastolic: pressure(min(0.57*sit-0.3*(sit-stand), stand-15)),
 		Pulse: ref(unit.Pulse(math.Round(c.near(rate, pulseWithin)))), Temperature: warmth(c.near(warm, warmSD)),
 	}
 	lot := day.String()[:7]

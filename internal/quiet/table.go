@@ -78,7 +78,7 @@ func another(in io.Reader) (*results, error) {
 			N                 int
 			Said              bool
 			Looks, Stops      []string
-			Open              []string
+			Open, Beyond      []string
 		}
 		if err := dec.Decode(&one); err == io.EOF {
 			return r, nil
@@ -98,6 +98,9 @@ func another(in io.Reader) (*results, error) {
 				of.in[rule] = true
 			}
 		}
+		for _, rule := range one.Beyond {
+			s.beyond = append(s.beyond, beyond{rule: rule, said: s.looks[rule] || s.stops[rule]})
+		}
 		r.add(one.Unit, one.Kind, s)
 	}
 }
@@ -113,8 +116,8 @@ func share(n, of int) string {
 // table prints both tables in Markdown: with what the first version said, nil where
 // it was not asked.
 func table(w io.Writer, first, now *results) {
-	fmt.Fprintln(w, "| people | sessions 1 to 6: look or stop | answered, from the 7th: sessions | look | stop | never answered: look or stop | “sets none”: look or stop |")
-	fmt.Fprintln(w, "|---|---|---|---|---|---|---|")
+	fmt.Fprintln(w, "| people | sessions 1 to 6: look or stop | answered, from the 7th: uneventful sessions | look | stop | by chance beyond the unit’s figure: sessions, of which said | never answered: look or stop | “sets none”: look or stop |")
+	fmt.Fprintln(w, "|---|---|---|---|---|---|---|---|")
 	row := func(title string, r *results, kind string) {
 		at := func(unit string, after bool) *tally {
 			if t := r.quiet[group{unit, kind, after}]; t != nil {
@@ -124,7 +127,8 @@ func table(w io.Writer, first, now *results) {
 		}
 		before, after := at(unitAnswers, false), at(unitAnswers, true)
 		spoke := func(t *tally) string { return share(t.spoke, t.sessions) }
-		fmt.Fprintf(w, "| %s | %s | %d | %s | %s | %s | %s |\n", title, spoke(before), after.sessions, share(after.looked, after.sessions), share(after.stopped, after.sessions),
+		fmt.Fprintf(w, "| %s | %s | %d | %s | %s | %s | %s | %s |\n", title, spoke(before), after.sessions, share(after.looked, after.sessions), share(after.stopped, after.sessions),
+			count{after.chance, after.chanceSaid}.text(),
 			spoke(at(unitSilent, true)), spoke(at(unitNone, true)))
 	}
 	if first != nil {
@@ -194,7 +198,8 @@ func codes(w io.Writer, r *results) {
 				for _, c := range rulesOf(t.byCode) {
 					parts = append(parts, fmt.Sprintf("%s %d", c, t.byCode[c]))
 				}
-				fmt.Fprintf(w, "%s, %s, after %v: %d sessions, look %d, stop %d, open %d, note %d\n    %s\n", unit, p.code, after, t.sessions, t.looked, t.stopped, t.opened, t.noted, strings.Join(parts, ", "))
+				fmt.Fprintf(w, "%s, %s, after %v: %d sessions, look %d, stop %d, open %d, note %d; beyond by chance %d, said %d, %v\n    %s\n",
+					unit, p.code, after, t.sessions, t.looked, t.stopped, t.opened, t.noted, t.chance, t.chanceSaid, t.byChance, strings.Join(parts, ", "))
 			}
 		}
 	}
