@@ -29,9 +29,11 @@ const before = -1
 //	weight so far under the dry weight as is to be rung about
 //	pressure of a reading under the figure to act at
 //
-// Of readings that follow each other the first is listed. The limit of the rate is
-// none of them: the plan is cut to it, so nothing ever lies beyond.
-func (e *evening) beyondOf(rx *session.Prescription) (list []beyond) {
+//	rate of the paper's plan over the unit's limit
+//
+// Of readings that follow each other the first is listed. A plan that the program makes
+// is cut to the limit of the rate, so it never lies beyond.
+func (e *evening) beyondOf(rx *session.Prescription, paper bool) (list []beyond) {
 	add := func(is bool, row int, rule string) {
 		if is {
 			list = append(list, beyond{rule: rule, row: row})
@@ -43,6 +45,10 @@ func (e *evening) beyondOf(rx *session.Prescription) (list []beyond) {
 	pulse := func(v *unit.Pulse) bool { return below(v, rx.PulseLow) || below(rx.PulseHigh, v) }
 	add(pulse(v.Pulse), before, session.CheckVitals)
 	add(rx.DryRing != nil && rx.DryWeight-kilos(e.weight) >= *rx.DryRing, before, session.CheckPlan)
+	if paper && rx.Rate != nil {
+		goal := paperGoal(kilos(e.weight), rx)
+		add(goal.Float() > rx.Rate.Float()*float64(*rx.Length)/60*rx.DryWeight.Float(), before, session.CheckPlan) // mL, mL/h/kg, h, kg
+	}
 	low, fast := false, false
 	for i, r := range e.readings {
 		isLow, isOut := below(r.Systolic, rx.FallBelow), pulse(r.Pulse)

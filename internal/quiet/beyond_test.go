@@ -17,28 +17,33 @@ func TestBeyondWhatTheUnitWrote(t *testing.T) {
 	var rx session.Prescription
 	rx.DryWeight = 72_000
 	rx.SystolicLow, rx.SystolicHi, rx.StandLow, rx.FallBelow = mm(100), mm(185), mm(90), mm(90)
+	rx.Rate, rx.Length, rx.Intake, rx.Washback = ref(unit.RatePerKg(1300)), ref(unit.Minutes(270)), 300, 250
 	rx.PulseLow, rx.PulseHigh, rx.DryRing = rate(45), rate(120), ref(unit.Mass(1200))
 	for _, c := range []struct {
 		name   string
 		change func(*evening)
 		want   []string
+		paper  bool
 	}{
-		{"nothing", func(*evening) {}, nil},
-		{"sitting at the lower limit", func(e *evening) { e.vitals.SitSystolic = mm(100) }, nil},
-		{"sitting under it", func(e *evening) { e.vitals.SitSystolic = mm(99) }, []string{"vitals"}},
-		{"sitting under the upper one", func(e *evening) { e.vitals.SitSystolic = mm(184) }, nil},
-		{"sitting at it", func(e *evening) { e.vitals.SitSystolic = mm(185) }, []string{"vitals"}},
-		{"standing at its limit", func(e *evening) { e.vitals.StandSystolic = mm(90) }, nil},
-		{"standing under it", func(e *evening) { e.vitals.StandSystolic = mm(89) }, []string{"vitals"}},
-		{"pulse at the pair", func(e *evening) { e.vitals.Pulse, e.readings[0].Pulse = rate(45), rate(120) }, nil},
-		{"slow before", func(e *evening) { e.vitals.Pulse = rate(44) }, []string{"vitals"}},
-		{"fast in a reading", func(e *evening) { e.readings[1].Pulse = rate(121) }, []string{"pulse_out"}},
-		{"1.1 kg under", func(e *evening) { e.weight = 70.9 }, nil},
-		{"1.2 kg under", func(e *evening) { e.weight = 70.8 }, []string{"plan"}},
-		{"a reading at the figure to act at", func(e *evening) { e.readings[1].Systolic = mm(90) }, nil},
-		{"under it", func(e *evening) { e.readings[1].Systolic = mm(89) }, []string{"low_pressure"}},
-		{"two running", func(e *evening) { e.readings[0].Systolic, e.readings[1].Systolic = mm(89), mm(88) }, []string{"low_pressure"}},
-		{"one inside between", func(e *evening) { e.readings[0].Systolic, e.readings[2].Systolic = mm(89), mm(88) }, []string{"low_pressure", "low_pressure"}},
+		{"nothing", func(*evening) {}, nil, false},
+		{"sitting at the lower limit", func(e *evening) { e.vitals.SitSystolic = mm(100) }, nil, false},
+		{"sitting under it", func(e *evening) { e.vitals.SitSystolic = mm(99) }, []string{"vitals"}, false},
+		{"sitting under the upper one", func(e *evening) { e.vitals.SitSystolic = mm(184) }, nil, false},
+		{"sitting at it", func(e *evening) { e.vitals.SitSystolic = mm(185) }, []string{"vitals"}, false},
+		{"standing at its limit", func(e *evening) { e.vitals.StandSystolic = mm(90) }, nil, false},
+		{"standing under it", func(e *evening) { e.vitals.StandSystolic = mm(89) }, []string{"vitals"}, false},
+		{"pulse at the pair", func(e *evening) { e.vitals.Pulse, e.readings[0].Pulse = rate(45), rate(120) }, nil, false},
+		{"slow before", func(e *evening) { e.vitals.Pulse = rate(44) }, []string{"vitals"}, false},
+		{"fast in a reading", func(e *evening) { e.readings[1].Pulse = rate(121) }, []string{"pulse_out"}, false},
+		{"1.1 kg under", func(e *evening) { e.weight = 70.9 }, nil, false},
+		{"1.2 kg under", func(e *evening) { e.weight = 70.8 }, []string{"plan"}, false},
+		{"a reading at the figure to act at", func(e *evening) { e.readings[1].Systolic = mm(90) }, nil, false},
+		{"under it", func(e *evening) { e.readings[1].Systolic = mm(89) }, []string{"low_pressure"}, false},
+		{"two running", func(e *evening) { e.readings[0].Systolic, e.readings[1].Systolic = mm(89), mm(88) }, []string{"low_pressure"}, false},
+		{"one inside between", func(e *evening) { e.readings[0].Systolic, e.readings[2].Systolic = mm(89), mm(88) }, []string{"low_pressure", "low_pressure"}, false},
+		{"a paper's 12.8 mL/h/kg", func(e *evening) { e.weight = 75.6 }, nil, true},
+		{"13.1", func(e *evening) { e.weight = 75.7 }, []string{"plan"}, true},
+		{"13.1, where the plan is cut", func(e *evening) { e.weight = 75.7 }, nil, false},
 	} {
 		e := &evening{weight: 74, vitals: session.VitalsBefore{SitSystolic: mm(138), StandSystolic: mm(130), Pulse: rate(72)}}
 		for range 3 {
@@ -46,13 +51,13 @@ func TestBeyondWhatTheUnitWrote(t *testing.T) {
 		}
 		c.change(e)
 		var got []string
-		for _, b := range e.beyondOf(&rx) {
+		for _, b := range e.beyondOf(&rx, c.paper) {
 			got = append(got, b.rule)
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
-		if list := e.beyondOf(&session.Prescription{DryWeight: rx.DryWeight}); len(list) > 0 {
+		if list := e.beyondOf(&session.Prescription{DryWeight: rx.DryWeight, Length: rx.Length}, c.paper); len(list) > 0 {
 			t.Errorf("%s: %v although the unit wrote nothing", c.name, list)
 		}
 	}

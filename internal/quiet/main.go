@@ -33,7 +33,7 @@ func main() {
 	}
 	pressureWithin = *within / 100
 	if *only != "" {
-		kinds = slices.DeleteFunc(people(), func(p person) bool { return p.code != *only })
+		kinds = slices.DeleteFunc(everybody(), func(p person) bool { return p.code != *only })
 	}
 	if err := run(*lives, *sessions, *eventful, *byCode, *write, *first); err != nil {
 		fmt.Fprintln(os.Stderr, "quiet:", err)
@@ -42,7 +42,7 @@ func main() {
 }
 
 // kinds are the people that are lived.
-var kinds = people()
+var kinds = everybody()
 
 func run(lives, sessions, eventful int, byCode bool, write, first string) error {
 	var out *json.Encoder

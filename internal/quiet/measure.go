@@ -160,7 +160,7 @@ func live(p person, how string, seed uint64, n int, out *json.Encoder, at func(*
 		if l.err != nil {
 			return nil, l, l.err
 		}
-		s.beyond = e.beyondOf(&l.member().Prescription(unit.DateOf(e.start)).Value)
+		s.beyond = e.beyondOf(&l.member().Prescription(unit.DateOf(e.start)).Value, p.paper)
 		l.tell(line{Start: s.n, Session: l.session, At: l.now, Beyond: s.mustSay()})
 		checks := l.startLine()
 		s.start(checks)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -24,7 +25,11 @@ type results struct {
 func newResults() *results { return &results{map[group]*tally{}, map[string]count{}, nil} }
 
 func (r *results) add(unit, kind string, s *said) {
-	for _, k := range []string{kind, ""} { // "" is all of them
+	both := []string{kind, ""} // "" is all ten
+	if slices.ContainsFunc(more(), func(p person) bool { return p.code == kind }) {
+		both = both[:1]
+	}
+	for _, k := range both {
 		g := group{unit, k, s.n > answerAfter}
 		if r.quiet[g] == nil {
 			r.quiet[g] = &tally{}
@@ -135,7 +140,7 @@ func table(w io.Writer, first, now *results) {
 		row("**the first version**, all ten", first, "")
 	}
 	row("**this version**, all ten", now, "")
-	for _, p := range people() {
+	for _, p := range everybody() {
 		row(p.title, now, p.code)
 	}
 	fmt.Fprintln(w)
@@ -188,7 +193,7 @@ func rules(w io.Writer, r *results) {
 // codes prints for each group what was said, by code.
 func codes(w io.Writer, r *results) {
 	for _, unit := range []string{unitAnswers, unitSilent, unitNone} {
-		for _, p := range people() {
+		for _, p := range everybody() {
 			for _, after := range []bool{false, true} {
 				t := r.quiet[group{unit, p.code, after}]
 				if t == nil {
