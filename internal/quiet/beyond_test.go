@@ -106,3 +106,21 @@ func TestBeyondIsCountedApart(t *testing.T) {
 		t.Errorf("nothing beyond: %+v", all)
 	}
 }
+
+// The table of other scatters says what was counted: shares, stops, and what of the
+// values beyond a figure was said.
+func TestScatterIsWorded(t *testing.T) {
+	for _, c := range []struct {
+		of   *tally
+		want string
+	}{
+		{nil, "–"},
+		{&tally{sessions: 300, looked: 15}, "5.0 %"},
+		{&tally{sessions: 300, looked: 15, stopped: 3}, "5.0 %, stop 1.0 % (3)"},
+		{&tally{sessions: 200, looked: 5, chance: 4, chanceSaid: 3}, "2.5 %; beyond 3 of 4"},
+	} {
+		if got := c.of.spokeText(); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.of, got, c.want)
+		}
+	}
+}

@@ -11,6 +11,7 @@ import (
 // A part of the table, with the same chances each time: every true event is said at
 // the next look, for every kind of people.
 func TestEveryEventIsSaid(t *testing.T) {
+	t.Parallel()
 	r, err := measure([]string{unitAnswers}, 0, 0, 1, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -31,6 +32,7 @@ func TestEveryEventIsSaid(t *testing.T) {
 // may be left: who begins below the dry weight with a pressure under the program's own
 // limit for starting is to ring, and that falls together by chance now and then.
 func TestQuietOnceTheUnitAnswered(t *testing.T) {
+	t.Parallel()
 	r, err := measure([]string{unitAnswers}, 6, 36, 0, nil)
 	if err != nil {
 		t.Fatal(err)
