@@ -7,7 +7,7 @@
 //	go run ./internal/quiet -codes             what was said, by code
 //	go run ./internal/quiet -scatter           other scatters of a pressure, more lives
 //	internal/quiet/testdata/first.sh COMMIT    the same lives judged by an earlier version
-//	internal/quiet/testdata/whole.sh           all of docs/performance.md
+//	internal/quiet/testdata/whole.sh           "Quiet, and true events" of docs/performance.md
 package main
 
 import (
