@@ -32,7 +32,11 @@ type evening struct {
 	tested   session.BatchTested
 	night    bool // its steps are done
 
-	sugars   []sugar // the first before the start
+	sugars   []sugar     // the first before the start
+	flushes  []float64   // minutes at which one is given
+	bare     int         // row that leaves out the substitution fluid, 0 for none
+	misread  unit.Volume // by how much the machine shows more than the plan
+	unasked  bool        // heparin is drawn though none is ordered
 	readings []reading
 	post     float64 // scatter of the weight after, kg
 
@@ -84,9 +88,9 @@ func (l *life) draw(n int, start time.Time) *evening {
 	sys, within := c.near(p.systole, p.systole*pressureBetween()), p.systole*pressureWithin
 	rate := c.near(pulseMean, pulseBetween)
 	sit := sys + c.near(0, within)
-	stand := sit - c.near(p.stands, standsSD)
+	stand := max(sit-c.near(p.stands, standsSD), leastStanding)
 	e.vitals = session.VitalsBefore{
-		SitSystolic: pressure(sit), SitDiastolic: pressure(0.57 * sit), StandSystolic: pressure(stand), StandDiastolic: pressure(0.57*sit - 0.3*(sit-stand)),
+		SitSystolic: pressure(sit), SitDiastolic: pressure(0.57 * sit), StandSystolic: pressure(stand), StandDiastolic: pressure(min(0.57*sit-0.3*(sit-stand), stand-15)),
 		Pulse: ref(unit.Pulse(math.Round(c.near(rate, pulseWithin)))), Temperature: warmth(c.near(warm, warmSD)),
 	}
 	lot := day.String()[:7]
@@ -131,6 +135,9 @@ func (l *life) draw(n int, start time.Time) *evening {
 		}
 	}
 	e.post = c.near(0, 0.15)
+	for m := p.flushes; p.flushes > 0 && m < minutes; m += p.flushes {
+		e.flushes = append(e.flushes, m+1.5)
+	}
 	return e
 }
 
@@ -175,6 +182,9 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 	if l.person.heparin {
 		l.heparin(step(3), e, day)
 	}
+	if e.unasked {
+		l.write(step(3), "heparin_drawn", &session.HeparinDrawn{Strength: 1000, LabelRead: ref(unit.Strength(1000)), Bolus: 2000, BolusVol: 200, Lot: "HE-X", Expiry: day.Add(250)})
+	}
 	if e.lock != nil {
 		l.write(step(1), "catheter_lock", e.lock)
 		l.write(step(2), "lock_drawn", &e.drawn)
@@ -187,7 +197,7 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 	if l.person.sugar {
 		l.write(step(1), "glucose", &e.sugars[0].Glucose)
 	}
-	plan = l.plan(step(1))
+	plan = l.plan(step(1), e.misread)
 	if plan != nil {
 		step(1.2)
 	}
@@ -231,20 +241,49 @@ func (l *life) heparin(at time.Time, e *evening, day unit.Date) {
 		Lot: "HE" + day.String()[:7], Expiry: day.Add(250)})
 }
 
-// plan agrees to the plan and reads it back.
-func (l *life) plan(at time.Time) *session.AgreedPlan {
+// plan agrees to the plan and reads it back. Where the program makes none, it types
+// what the unit's paper says.
+func (l *life) plan(at time.Time, misread unit.Volume) *session.AgreedPlan {
 	if l.err != nil {
 		return nil
 	}
 	s := l.house.Session(l.session)
+	if l.person.paper {
+		return l.paper(at, s, misread)
+	}
 	made, err := session.MakePlan(s, session.Choices{}, l.member().History(s), at)
 	if err != nil {
 		l.err = err
 		return nil
 	}
 	l.write(at, "plan", &made.AgreedPlan)
-	l.write(at.Add(70*time.Second), "read_back", &session.ReadBack{Goal: made.SetGoal, Length: &made.Length, Shown: made.GoalDigits})
+	l.write(at.Add(70*time.Second), "read_back", read(made.SetGoal+misread, made.Length))
 	return &made.AgreedPlan
+}
+
+// paperGoal is what a paper of the unit's has for a weight: what lies above the dry
+// weight, and what is drunk and washed back.
+func paperGoal(weight unit.Mass, rx *session.Prescription) unit.Volume {
+	return (unit.Volume(max(0, weight-rx.DryWeight)) + rx.Intake + rx.Washback) / 10 * 10
+}
+
+// read is what the machine shows, which has litres with two places.
+func read(goal unit.Volume, length unit.Minutes) *session.ReadBack {
+	return &session.ReadBack{Goal: goal, Length: &length, Shown: fmt.Sprintf("%.2f", goal.Float()/1000)}
+}
+
+// paper types the plan of the unit's paper and reads it back.
+func (l *life) paper(at time.Time, s *session.Session, misread unit.Volume) *session.AgreedPlan {
+	if l.member().NoPlan(at) == nil {
+		l.err = fmt.Errorf("%s: a plan is made that the unit's paper was to stand for", l.person.code)
+		return nil
+	}
+	weighed, _ := session.Last[session.WeighIn](s)
+	paper := session.PaperPlan{Goal: paperGoal(weighed.Weight, s.Rx), Length: *s.Rx.Length, From: "Dr B. Zupan (invented), of this week"}
+	l.write(at, "paper_plan", &paper)
+	l.write(at.Add(70*time.Second), "read_back", read(paper.Goal+misread, paper.Length))
+	rate := unit.Rate(math.Round(paper.Goal.Float() / float64(paper.Length) * 60))
+	return &session.AgreedPlan{Goal: paper.Goal, SetGoal: paper.Goal, Length: paper.Length, Rate: rate}
 }
 
 // run writes the treatment, from joining the lines to the closed record.
@@ -259,7 +298,8 @@ func (l *life) run(e *evening, plan *session.AgreedPlan) {
 	if l.person.sugar {
 		sugars = e.sugars[1:]
 	}
-	for _, r := range e.readings {
+	flushes := e.flushes
+	for i, r := range e.readings {
 		row := r.Reading
 		row.BloodFlow, row.Rate = &flow, &plan.Rate
 		row.Removed = ref(unit.Volume(math.Round(perMinute*r.minute/10) * 10))
@@ -267,16 +307,39 @@ func (l *life) run(e *evening, plan *session.AgreedPlan) {
 			l.write(at(sugars[0].minute), "glucose", &sugars[0].Glucose)
 			sugars = sugars[1:]
 		}
+		for len(flushes) > 0 && flushes[0] < r.minute {
+			l.write(at(flushes[0]), "saline", &session.Saline{Volume: flushML, Flush: true})
+			flushes = flushes[1:]
+		}
+		if l.person.filtered != "" {
+			given := math.Round(substitution*r.minute/minutes*10) / 10
+			if row.Given == nil && (e.bare == 0 || i != e.bare) {
+				row.Given = ref(unit.Litres(1000 * given))
+			}
+			if l.person.filtered == session.RemovedGross {
+				*row.Removed += unit.Volume(1000 * given)
+			}
+		}
 		l.write(at(r.minute), "reading", &row)
+	}
+	for _, m := range flushes {
+		l.write(at(m), "saline", &session.Saline{Volume: flushML, Flush: true})
 	}
 	t := at(minutes + 0.5)
 	wash := unit.Volume(250)
-	l.write(t, "came_off", &session.CameOff{Washback: &wash, Removed: &plan.SetGoal, Returned: "all"})
+	off := session.CameOff{Washback: &wash, Removed: ref(plan.SetGoal), Returned: "all"}
+	if l.person.filtered != "" {
+		off.Given, off.WashbackWith = ref(unit.Litres(1000*substitution)), "machine_fluid"
+	}
+	if l.person.filtered == session.RemovedGross {
+		*off.Removed += 1000 * substitution
+	}
+	l.write(t, "came_off", &off)
 	if l.person.access != "catheter" {
 		l.write(t.Add(14*time.Minute), "holding", &session.Holding{Arterial: ref(unit.Minutes(10)), Venous: ref(unit.Minutes(10)), Thrill: "present"})
 	}
 	l.write(t.Add(18*time.Minute), "vitals_after", &session.VitalsAfter{LieSystolic: pressure(l.person.systole - l.person.course), LieDiastolic: pressure(0.57 * (l.person.systole - l.person.course)), Pulse: ref(unit.Pulse(76))})
-	l.post = e.weight + (wash.Float()-plan.SetGoal.Float())/1000 + e.post
+	l.post = e.weight + (wash.Float()+flushML*float64(len(e.flushes))-plan.SetGoal.Float())/1000 + e.post
 	if l.person.gain > 0 {
 		l.post = min(l.post, e.weight)
 	}

@@ -25,9 +25,11 @@ type event struct {
 	skip        func(person) bool
 	make        func(*life, *evening) // puts it into the evening
 	row         func(*life, *evening, *session.AgreedPlan) int
-	entry       string // kind of the rows; empty for readings
-	missed      int    // sessions that were not held before it
-	stay        bool   // nobody is connected
+	entry       string           // kind of the rows; empty for readings
+	note        bool             // its remark is a note, and need be no look
+	told        func(*life) bool // it is said elsewhere than by checks and remarks, on the row
+	missed      int              // sessions that were not held before it
+	stay        bool             // nobody is connected
 	// kept reports whether the plan itself keeps it from happening, and shows that.
 	kept func(*session.AgreedPlan) bool
 }
@@ -62,7 +64,7 @@ func (p person) lows(c chance) *unit.Pressure {
 }
 
 func events() []event {
-	return append(grave(), mild()...)
+	return slices.Concat(grave(), treatments(), mild())
 }
 
 func grave() []event {
@@ -172,7 +174,7 @@ func grave() []event {
 				e.readings[i].Arterial = pressure(l.chance.near(-12, 4))
 				return i
 			}},
-		{code: "clot", title: "TMP rising", remarks: []string{"tmp_creeps", "tmp_high"},
+		{code: "clot", title: "TMP rising", remarks: []string{"tmp_creeps", "tmp_high"}, note: true,
 			row: func(l *life, e *evening, _ *session.AgreedPlan) int {
 				l.rows(e, 6)
 				for i := range e.readings {
@@ -235,7 +237,9 @@ func (ev event) saidAt(line []session.Check) bool {
 }
 
 func (ev event) saidIn(list []session.Remark, entry string) bool {
-	return slices.ContainsFunc(list, func(r session.Remark) bool { return slices.Contains(ev.remarks, r.Code) && r.Entry == entry })
+	return slices.ContainsFunc(list, func(r session.Remark) bool {
+		return slices.Contains(ev.remarks, r.Code) && r.Entry == entry && (r.Level == session.LevelLook || ev.note)
+	})
 }
 
 // branch lives one evening with an event in it, on a copy of a life as it stands
@@ -243,7 +247,7 @@ func (ev event) saidIn(list []session.Remark, entry string) bool {
 func (l *life) branch(ev event, e *evening) (said bool, b *life, err error) {
 	b = &life{person: l.person, unit: l.unit, batch: l.batch, house: record.NewHousehold(), zone: l.zone, post: l.post, chance: newChance(l.seed, l.person.code+ev.code, e.n)}
 	one := *e
-	one.readings, one.supplies, one.sugars = slices.Clone(e.readings), slices.Clone(e.supplies), slices.Clone(e.sugars)
+	one.readings, one.supplies, one.sugars, one.flushes = slices.Clone(e.readings), slices.Clone(e.supplies), slices.Clone(e.sugars), slices.Clone(e.flushes)
 	if e.lock != nil {
 		lock := *e.lock
 		one.lock = &lock
@@ -292,7 +296,7 @@ func (l *life) branch(ev event, e *evening) (said bool, b *life, err error) {
 			return
 		}
 		if rows == shows {
-			said = ev.saidIn(b.remarks(), entry.ID)
+			said = ev.saidIn(b.remarks(), entry.ID) || ev.told != nil && ev.told(b)
 		}
 		rows++
 	}

@@ -36,6 +36,7 @@ type life struct {
 	now     time.Time
 	look    func(l *life, e record.Entry) // after each entry
 	shows   func(e record.Entry) []string // the remarks that an entry should bring
+	asked   map[string]bool               // fields of the last entry that were asked about
 	out     *json.Encoder                 // where the life is written as lines, nil for nowhere
 	err     error
 }
@@ -52,9 +53,9 @@ func newLife(p person, how string, seed uint64, eventful bool, out *json.Encoder
 	begin := time.Date(2026, 1, 4, 9, 0, 0, 0, zone)
 	day := unit.DateOf(begin)
 	l.write(begin, "demonstration", &record.Demonstration{Note: "every person, place and value in this file is invented"})
-	l.write(begin, "person", &record.Person{Name: personName, BirthYear: 1971, Colour: "fern", Number: "Q-0001", Adult: true})
+	l.write(begin, "person", &record.Person{Name: personName, BirthYear: 1971, Colour: "fern", Number: "Q-0001", Adult: true, Pregnant: p.paper})
 	l.write(begin, "kidney_unit", &record.KidneyUnit{Name: "Kidney unit by the ford (invented)", Day: "+000 1 555 02 10", Night: "+000 1 555 02 99", Technician: "+000 1 555 02 44", Ambulance: "112"})
-	l.write(begin, "machine", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: string(p.fluid)})
+	l.write(begin, "machine", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: string(p.fluid), RemovedShows: p.filtered})
 	l.write(begin, "card", &record.Card{Words: "Stop the pump\nClamp both lines\nRing the ambulance, then us", From: "Nurse A. Kos (invented)", GivenOn: day, ReviewBy: day.Add(400)})
 	rx := p.prescription(day)
 	l.write(begin, "prescription", &rx)
@@ -80,6 +81,13 @@ func (p person) prescription(day unit.Date) session.Prescription {
 	}
 	if p.sugar {
 		rx.GlucoseMarked, rx.SetBy, rx.SetOn = true, rx.OrderedBy, rx.OrderedOn
+	}
+	if p.filtered != "" {
+		rx.Filtration = true
+		rx.Substitution, rx.SubstitutionPlace = ref(unit.Litres(1000*substitution)), session.SubstitutedAfter
+	}
+	if p.flushes > 0 {
+		rx.FlushML, rx.FlushEvery = ref(unit.Volume(flushML)), ref(unit.Minutes(p.flushes))
 	}
 	if p.access == "catheter" {
 		rx.AccessSide, rx.GaugeA, rx.GaugeV = "neck_or_chest", 0, 0
@@ -115,10 +123,12 @@ func (l *life) entry(at time.Time, kind string, body any, missing map[string]ses
 		e.Session = l.session
 	}
 	found := record.Check(l.house, e)
+	l.asked = map[string]bool{}
 	if len(found) > 0 && !found.Refused() {
 		e.Again = map[string]string{}
 		for _, f := range found {
 			field, _ := k.Field(f.Field)
+			l.asked[f.Field] = true
 			e.Again[f.Field] = field.Text(body)
 		}
 		found = record.Check(l.house, e)

@@ -21,6 +21,7 @@ type line struct {
 	Session   string        `json:"session,omitempty"`
 	At        time.Time     `json:"at,omitzero"`
 	Checks    []string      `json:"checks,omitempty"`  // by which an event is said there
+	Beyond    []string      `json:"beyond,omitempty"`  // rules that have a value beyond a figure of the unit to say
 	Remarks   []string      `json:"remarks,omitempty"` // by which it is said on this entry
 	Kept      bool          `json:"kept,omitempty"`    // or the plan keeps it from happening
 	End       bool          `json:"end,omitempty"`

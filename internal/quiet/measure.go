@@ -6,6 +6,7 @@ import (
 
 	"ebbline/record"
 	"ebbline/session"
+	"ebbline/unit"
 )
 
 // asksOf is what *Unit* asks of a prescription after these sessions.
@@ -38,6 +39,8 @@ type said struct {
 	open  map[string]bool
 	notes map[string]bool
 	codes map[string]bool // rule and code, for a closer look
+
+	beyond []beyond // what lies beyond a figure of the unit by chance
 }
 
 func newSaid(n int) *said {
@@ -78,13 +81,25 @@ func (s *said) run(list []session.Remark) {
 // A tally counts sessions by what was said in them.
 type tally struct {
 	sessions, looked, stopped, opened, noted, spoke int
+	chance, chanceSaid                              int            // sessions with a value beyond a figure of the unit: in none of the others
 	byRule                                          map[string]int // sessions with a look or a stop
 	byCode                                          map[string]int
+	byChance                                        map[string]int // of those beyond: rules that were to say it
 }
 
 func (t *tally) add(s *said) {
 	if t.byRule == nil {
-		t.byRule, t.byCode = map[string]int{}, map[string]int{}
+		t.byRule, t.byCode, t.byChance = map[string]int{}, map[string]int{}, map[string]int{}
+	}
+	if len(s.beyond) > 0 {
+		t.chance++
+		if s.saidAll() {
+			t.chanceSaid++
+		}
+		for _, rule := range s.mustSay() {
+			t.byChance[rule]++
+		}
+		return
 	}
 	t.sessions++
 	if len(s.looks)+len(s.stops)+len(s.open) > 0 {
@@ -145,10 +160,21 @@ func live(p person, how string, seed uint64, n int, out *json.Encoder, at func(*
 		if l.err != nil {
 			return nil, l, l.err
 		}
-		l.tell(line{Start: s.n, Session: l.session, At: l.now})
-		s.start(l.startLine())
+		s.beyond = e.beyondOf(&l.member().Prescription(unit.DateOf(e.start)).Value, p.paper)
+		l.tell(line{Start: s.n, Session: l.session, At: l.now, Beyond: s.mustSay()})
+		checks := l.startLine()
+		s.start(checks)
+		s.startBeyond(checks)
 		l.goOn()
-		l.look = func(l *life, _ record.Entry) { s.run(l.remarks()) }
+		row := 0
+		l.look = func(l *life, entry record.Entry) {
+			list := l.remarks()
+			s.run(list)
+			if entry.Kind == "reading" {
+				s.runBeyond(row, entry, list)
+				row++
+			}
+		}
 		l.run(e, plan)
 		l.look = nil
 		if l.err != nil {

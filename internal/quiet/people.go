@@ -26,23 +26,34 @@ type person struct {
 	fluid     session.Fluid
 	heparin   bool
 	sugar     bool // marked: it is measured before, in and after
+
+	filtered string  // what the machine's figure means, in haemodiafiltration; empty in haemodialysis
+	flushes  float64 // minutes from one flush of saline to the next, without heparin; 0 for none
+	paper    bool    // no plan is made: the unit's paper is typed
 }
+
+// substitution is what is given in haemodiafiltration in a session, L. Ours.
+const substitution = 20.0
+
+// flushML is one flush. Ours.
+const flushML = 100.0
 
 // thrice are the days of most people.
 var thrice = []string{"mon", "wed", "fri"}
 
-// people are the ten kinds of people of the table, in its order.
-func people() []person {
-	usual := person{
+// of makes a person out of the usual one.
+func of(code, title string, change func(*person)) person {
+	p := person{
+		code: code, title: title,
 		days: thrice, start: 14, length: 270, dry: 72, gain: gainMean, spread: gainSD, systole: 138, stands: 6, course: 14,
 		access: "fistula", technique: "rope_ladder", fluid: session.FluidTap, heparin: true,
 	}
-	of := func(code, title string, change func(*person)) person {
-		p := usual
-		p.code, p.title = code, title
-		change(&p)
-		return p
-	}
+	change(&p)
+	return p
+}
+
+// people are the ten kinds of people of the table, in its order.
+func people() []person {
 	return []person{
 		of("day", "three a week by day", func(*person) {}),
 		of("night", "8 h nights", func(p *person) { p.start, p.length, p.course = 22, 480, 8 }),
@@ -64,6 +75,19 @@ func people() []person {
 		of("light", "45 kg, no limits of the unit", func(p *person) { p.dry, p.length = 45, 240 }),
 	}
 }
+
+// more are people whose treatment has rules of its own; their rows stand under the ten.
+func more() []person {
+	return []person{
+		of("hdf", "haemodiafiltration, the machine shows net", func(p *person) { p.filtered = session.RemovedNet }),
+		of("gross", "haemodiafiltration, substitution fluid in the figure", func(p *person) { p.filtered = session.RemovedGross }),
+		of("flush", "no heparin, a flush every 30 min", func(p *person) { p.heparin, p.flushes = false, 30 }),
+		of("paper", "pregnant, by the unit’s paper", func(p *person) { p.paper, p.systole, p.course = true, 118, 6 }),
+	}
+}
+
+// everybody are the ten and the others.
+func everybody() []person { return append(people(), more()...) }
 
 // How a unit meets what is asked of it.
 const (

@@ -20,6 +20,10 @@ const (
 	// standsSD is the scatter of the fall on standing up, mmHg. Ours.
 	standsSD = 5
 
+	// leastStanding is the least upper pressure that can be read off somebody who
+	// stands, mmHg. Ours.
+	leastStanding = 45
+
 	// sugarMean and sugarSD are blood sugars of somebody whose unit marked it, mmol/L.
 	// Ours.
 	sugarMean, sugarSD = 8.5, 1.2

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -24,7 +25,11 @@ type results struct {
 func newResults() *results { return &results{map[group]*tally{}, map[string]count{}, nil} }
 
 func (r *results) add(unit, kind string, s *said) {
-	for _, k := range []string{kind, ""} { // "" is all of them
+	both := []string{kind, ""} // "" is all ten
+	if slices.ContainsFunc(more(), func(p person) bool { return p.code == kind }) {
+		both = both[:1]
+	}
+	for _, k := range both {
 		g := group{unit, k, s.n > answerAfter}
 		if r.quiet[g] == nil {
 			r.quiet[g] = &tally{}
@@ -78,7 +83,7 @@ func another(in io.Reader) (*results, error) {
 			N                 int
 			Said              bool
 			Looks, Stops      []string
-			Open              []string
+			Open, Beyond      []string
 		}
 		if err := dec.Decode(&one); err == io.EOF {
 			return r, nil
@@ -98,6 +103,9 @@ func another(in io.Reader) (*results, error) {
 				of.in[rule] = true
 			}
 		}
+		for _, rule := range one.Beyond {
+			s.beyond = append(s.beyond, beyond{rule: rule, said: s.looks[rule] || s.stops[rule]})
+		}
 		r.add(one.Unit, one.Kind, s)
 	}
 }
@@ -113,8 +121,8 @@ func share(n, of int) string {
 // table prints both tables in Markdown: with what the first version said, nil where
 // it was not asked.
 func table(w io.Writer, first, now *results) {
-	fmt.Fprintln(w, "| people | sessions 1 to 6: look or stop | answered, from the 7th: sessions | look | stop | never answered: look or stop | “sets none”: look or stop |")
-	fmt.Fprintln(w, "|---|---|---|---|---|---|---|")
+	fmt.Fprintln(w, "| people | sessions 1 to 6: look or stop | answered, from the 7th: uneventful sessions | look | stop | by chance beyond the unit’s figure: sessions, of which said | never answered: look or stop | “sets none”: look or stop |")
+	fmt.Fprintln(w, "|---|---|---|---|---|---|---|---|")
 	row := func(title string, r *results, kind string) {
 		at := func(unit string, after bool) *tally {
 			if t := r.quiet[group{unit, kind, after}]; t != nil {
@@ -124,14 +132,15 @@ func table(w io.Writer, first, now *results) {
 		}
 		before, after := at(unitAnswers, false), at(unitAnswers, true)
 		spoke := func(t *tally) string { return share(t.spoke, t.sessions) }
-		fmt.Fprintf(w, "| %s | %s | %d | %s | %s | %s | %s |\n", title, spoke(before), after.sessions, share(after.looked, after.sessions), share(after.stopped, after.sessions),
+		fmt.Fprintf(w, "| %s | %s | %d | %s | %s | %s | %s | %s |\n", title, spoke(before), after.sessions, share(after.looked, after.sessions), share(after.stopped, after.sessions),
+			count{after.chance, after.chanceSaid}.text(),
 			spoke(at(unitSilent, true)), spoke(at(unitNone, true)))
 	}
 	if first != nil {
 		row("**the first version**, all ten", first, "")
 	}
 	row("**this version**, all ten", now, "")
-	for _, p := range people() {
+	for _, p := range everybody() {
 		row(p.title, now, p.code)
 	}
 	fmt.Fprintln(w)
@@ -184,7 +193,7 @@ func rules(w io.Writer, r *results) {
 // codes prints for each group what was said, by code.
 func codes(w io.Writer, r *results) {
 	for _, unit := range []string{unitAnswers, unitSilent, unitNone} {
-		for _, p := range people() {
+		for _, p := range everybody() {
 			for _, after := range []bool{false, true} {
 				t := r.quiet[group{unit, p.code, after}]
 				if t == nil {
@@ -194,7 +203,8 @@ func codes(w io.Writer, r *results) {
 				for _, c := range rulesOf(t.byCode) {
 					parts = append(parts, fmt.Sprintf("%s %d", c, t.byCode[c]))
 				}
-				fmt.Fprintf(w, "%s, %s, after %v: %d sessions, look %d, stop %d, open %d, note %d\n    %s\n", unit, p.code, after, t.sessions, t.looked, t.stopped, t.opened, t.noted, strings.Join(parts, ", "))
+				fmt.Fprintf(w, "%s, %s, after %v: %d sessions, look %d, stop %d, open %d, note %d; beyond by chance %d, said %d, %v\n    %s\n",
+					unit, p.code, after, t.sessions, t.looked, t.stopped, t.opened, t.noted, t.chance, t.chanceSaid, t.byChance, strings.Join(parts, ", "))
 			}
 		}
 	}

@@ -84,8 +84,61 @@ func (h *house) addresses() []string {
 }
 
 // said are words that no page may hold: promises, and what a template leaves
-// behind when a value is not there.
-var said = regexp.MustCompile(`(?i)\b(is|are|now|perfectly|completely) safe\b|\bsafe (to|for you|level|dose|rate|limit)|\bok(ay)? to (dialyse|start|go on|needle)|\b(recommended|suggested|normal|usual) doses?\b|\bwe (recommend|advise|suggest)\b|\bnothing to worry\b|\ball (is )?well\b(, )?!|well done|congratulations|\bstreak\b|<nil>|<no value>|%!|ZgotmplZ|\bNaN\b|\bTODO\b|0001-01-01|1 January 0001`)
+// behind when a value is not there. Each expression is in small letters, and looked
+// for only where the letters before it stand, which are part of all that it finds.
+var said = []struct {
+	letters string
+	words   *regexp.Regexp
+}{
+	{"safe", regexp.MustCompile(`\b(is|are|now|perfectly|completely) safe\b|\bsafe (to|for you|level|dose|rate|limit)`)},
+	{"ok", regexp.MustCompile(`\bok(ay)? to (dialyse|start|go on|needle)`)},
+	{" dose", regexp.MustCompile(`\b(recommended|suggested|normal|usual) doses?\b`)},
+	{"we ", regexp.MustCompile(`\bwe (recommend|advise|suggest)\b`)},
+	{"nothing to worry", regexp.MustCompile(`\bnothing to worry\b`)},
+	{"all ", regexp.MustCompile(`\ball (is )?well\b(, )?!`)},
+	{"well done", regexp.MustCompile(`well done`)},
+	{"congratulations", regexp.MustCompile(`congratulations`)},
+	{"streak", regexp.MustCompile(`\bstreak\b`)},
+	{"<n", regexp.MustCompile(`<nil>|<no value>`)},
+	{"%!", regexp.MustCompile(`%!`)},
+	{"zgotmplz", regexp.MustCompile(`zgotmplz`)},
+	{"nan", regexp.MustCompile(`\bnan\b`)},
+	{"todo", regexp.MustCompile(`\btodo\b`)},
+	{"0001", regexp.MustCompile(`0001-01-01`)},
+	{"1 january 0001", regexp.MustCompile(`1 january 0001`)},
+}
+
+// saysNever gives the first of the words that no page may hold; empty where there
+// is none.
+func saysNever(text string) string {
+	text = strings.ToLower(text)
+	for _, one := range said {
+		if strings.Contains(text, one.letters) {
+			if words := one.words.FindString(text); words != "" {
+				return words
+			}
+		}
+	}
+	return ""
+}
+
+func TestWhatNoPageSays(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{
+		"That is safe", "Completely SAFE", "safe to start", "a safe dose", "OK to needle", "okay to go on", "the recommended dose", "Usual doses of", "we advise",
+		"nothing to worry about", "All is well!", "all well, !", "Well done", "Congratulations", "a streak of", "is <nil>", "<no value>", "%!d(string=a)", "ZgotmplZ",
+		"about NaN L", "TODO", "0001-01-01", "1 January 0001",
+	} {
+		if saysNever("Some words, "+text+" more.") == "" {
+			t.Errorf("%q is not found", text)
+		}
+	}
+	for _, text := range []string{"an unsafe tool", "look to start", "the dose", "we go on", "all well", "streaks", "banana", "2001-01-01"} {
+		if words := saysNever(text); words != "" {
+			t.Errorf("%q of %q is found", words, text)
+		}
+	}
+}
 
 var idOf = regexp.MustCompile(`\sid="([^"]+)"`)
 
@@ -99,7 +152,7 @@ func (h *house) sound(of, path, typed string, most int) (text string, ok bool) {
 		h.t.Errorf("%s: %s is %d\n%s", of, path, status, problems(text))
 		return text, false
 	}
-	if words := said.FindString(plainText(text)); words != "" {
+	if words := saysNever(plainText(text)); words != "" {
 		h.t.Errorf("%s: %s says %q", of, path, words)
 	}
 	for _, bad := range []string{"<script>", typed, "style=", "onclick", "javascript:"} {
