@@ -73,15 +73,7 @@ func lastAbout[T any](list []Dated[T], about func(*T) bool) *Dated[T] {
 // day; while setting up it can still be said whether the fluid is bags or a batch. What is written after the treatment began no longer changes either.
 func (m *Member) rest(s *session.Session) {
 	opening, day := openingOf(s)
-	begun, at := math.MaxInt, time.Time{}
-	for i := range s.Log {
-		switch e := &s.Log[i]; e.Body.(type) {
-		case *session.Connected, *session.CameOff, *session.Closed:
-			if e.Struck == nil && e.Place < begun {
-				begun, at = e.Place, e.FirstWritten()
-			}
-		}
-	}
+	begun, at := begunOf(s)
 	s.Machine = session.Machine{}
 	for i := range m.house.Machine {
 		if d := &m.house.Machine[i]; d.Struck == nil && d.place < opening {

@@ -45,6 +45,9 @@ func (m *Member) History(s *session.Session) session.History {
 	m.machineCare(&h, s)
 	h.Batches = m.batches(s)
 	h.Who = m.who(m.house.momentOf(m, s))
+	if s != nil {
+		h.Changed = m.termsChange(s, h)
+	}
 	return h
 }
 
@@ -57,10 +60,15 @@ func (m *Member) who(until time.Time) session.Whom {
 			found = d
 		}
 	}
-	if found == nil {
+	return whom(found, until)
+}
+
+// whom is what one version of a person says at a moment; nil says nothing.
+func whom(d *Dated[Person], at time.Time) session.Whom {
+	if d == nil {
 		return session.Whom{}
 	}
-	return session.Whom{Child: found.Value.child(until), Pregnant: found.Value.Pregnant, Written: found.At}
+	return session.Whom{Child: d.Value.child(at), Pregnant: d.Value.Pregnant, Written: d.At}
 }
 
 // NoPlan gives why no plan would be made for a session that began at a moment; nil

@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"ebbline/session"
-	"ebbline/water"
 )
 
 // programmes are the items of the round that are disinfections, by the words a
@@ -17,10 +16,7 @@ var programmes = map[string]string{"heat": "heat", "citric": "heat_citric", "che
 func (m *Member) machineCare(to *session.History, s *session.Session) {
 	h := m.house
 	until := h.momentOf(m, s)
-	to.Idle = session.IdleRule{Longest: water.DefaultDisinfectionRule().MaxIdle}
-	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
-		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
-	}
+	to.Idle = idleRule(h.Upkeep.rulesAt(until))
 	to.Waiting = append(m.criticalAtStart(s, until), h.waiting(m, until)...)
 	to.Doubted = h.doubtedAt(until)
 	to.CarbonOpen = h.carbonOpen(to.CarbonOver, m, until)

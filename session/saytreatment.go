@@ -50,6 +50,14 @@ var treatmentSays = map[string]string{
 	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
 	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
 
+	// what is gone from the start line stays in sight
+	"undone_struck":    "%s Struck out at %s: %s",
+	"undone_corrected": "%s Corrected at %s: %s",
+	"order_changed":    "%s So it was by what was written until %s. Since then: %s",
+	"order_line":       "%s: %s, before %s",
+	"order_again":      "%s written again",
+	"order_by":         "%s (ordered by %s)",
+
 	// plan, in haemodiafiltration
 	"plan_shows": "Not said: does the machine's “removed” hold the substitution fluid? Say it once, at the machine.",
 

@@ -3,6 +3,8 @@ package session
 import (
 	"slices"
 	"time"
+
+	"ebbline/unit"
 )
 
 // An Undone is a stop of the start line that is gone since an entry was struck out
@@ -130,6 +132,27 @@ func UndoneStops(s *Session, h History) []Undone {
 		}
 	}
 	return list
+}
+
+// undone keeps in sight on its line what stopped a check and was struck out or
+// corrected, with the reason that was typed.
+func (l startLine) undone(check string, list []Undone, v *verdict) {
+	for _, u := range list {
+		if u.Check != check || u.found.code == "shelf_says" { // that is said by its own words, see shelfSaid
+			continue
+		}
+		f := about("undone_corrected", nil)
+		if u.Struck {
+			f = about("undone_struck", nil)
+		}
+		at := u.At.In(l.opened().Location())
+		when := clock(at)
+		if unit.DateOf(at) != unit.DateOf(l.opened()) {
+			when = dayClock(at)
+		}
+		f.args, f.at, f.entry = []any{sentence(u.Words), when, sentence(u.Reason)}, u.At, u.Entry
+		v.inSight(f)
+	}
 }
 
 // as is the event as it stood in an earlier version.
