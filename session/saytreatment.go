@@ -125,10 +125,21 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +
 			"Say it once, at the machine on Unit."
 	},
+	"removed_cannot": func(f facts) string {
+		return "The machine shows " + f.value + " removed and " + f.was + " of substitution fluid, which is said to be in it. That cannot be, so what came off you is not known. " +
+			"Read both again. If they are right, look at the answer at the machine on Unit, and ask your unit."
+	},
+	"removed_means": func(f facts) string {
+		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +
+			"Look at the machine: which of the two is it?"
+	},
 	"removed_gross": func(f facts) string {
 		return "The machine shows " + f.value + " removed, with the substitution fluid in it. That fluid was not typed beside it, so what came off you is not known. Type both from one look."
 	},
 }
+
+// shownWords say what a machine's figure for the fluid removed means.
+var shownWords = map[string]string{RemovedNet: "without the substitution fluid", RemovedGross: "with the substitution fluid", "": "not said"}
 
 // OneLumenWords are what a page says where both lines run to one lumen.
 const OneLumenWords = "One lumen: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the connections and the lines yourself."

@@ -78,7 +78,8 @@ type Session struct {
 	PrescriptionID string // pinned when the plan was agreed; before that, the one in force
 	Rx             *Prescription
 	Machine        Machine
-	Log            []Event // in order of At, struck ones included
+	Shown          []ShownUntil // what the machine's figure for the fluid removed meant earlier in it, oldest first
+	Log            []Event      // in order of At, struck ones included
 }
 
 // Add puts an event in its place by time; what happened at one moment stands in
