@@ -125,6 +125,13 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +
 			"Say it once, at the machine on Unit."
 	},
+	"sugar_undone": func(f facts) string {
+		how := "Corrected"
+		if f.felt {
+			how = "Struck out"
+		}
+		return f.value + " " + how + " at " + f.since + ": " + f.was
+	},
 	"removed_cannot": func(f facts) string {
 		return "The machine shows " + f.value + " removed and " + f.was + " of substitution fluid, which is said to be in it. That cannot be, so what came off you is not known. " +
 			"Read both again. If they are right, look at the answer at the machine on Unit, and ask your unit."
