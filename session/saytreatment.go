@@ -54,6 +54,7 @@ var treatmentSays = map[string]string{
 	"undone_struck":    "%s Struck out at %s: %s",
 	"undone_corrected": "%s Corrected at %s: %s",
 	"order_changed":    "%s So it was by what was written until %s. Since then: %s",
+	"batch_before":     "%s %s was named until %s; look at which is in the machine.",
 	"order_line":       "%s: %s, before %s",
 	"order_again":      "%s written again",
 	"order_by":         "%s (ordered by %s)",
@@ -130,7 +131,11 @@ var treatmentRunWords = map[string]func(facts) string{
 		if f.felt {
 			how = "Struck out"
 		}
-		return f.value + " " + how + " at " + f.since + ": " + f.was
+		words := f.value + " " + how + " at " + f.since
+		if f.was != "" {
+			words += ": " + f.was
+		}
+		return sentence(words)
 	},
 	"removed_cannot": func(f facts) string {
 		return "The machine shows " + f.value + " removed and " + f.was + " of substitution fluid, which is said to be in it. That cannot be, so what came off you is not known. " +

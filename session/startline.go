@@ -75,6 +75,7 @@ func StartLine(s *Session, h History, now time.Time) []Check {
 	for _, one := range startChecks {
 		v := l.found(one.id, one.judge)
 		l.orderChanged(one.id, one.judge, &v)
+		l.batchesBefore(one.id, one.judge, &v)
 		l.undone(one.id, undone, &v)
 		if v.skip {
 			continue
