@@ -126,3 +126,41 @@ func TestWhatStoppedAndIsUndoneIsNamed(t *testing.T) {
 		}
 	}
 }
+
+// An item of the round that held up the start and is written again so that it does not is
+// named on the line, and for the sheet.
+func TestARoundThatIsWrittenAgainIsNamed(t *testing.T) {
+	b := newBook(t)
+	b.heldNow("session-01")
+	item := RoundItem{Item: "carbon", Name: "Carbon, both", Months: 1, StartLine: true, SetBy: "Dr Q (invented)", SetOn: unit.DateOf(b.now)}
+	b.keep("round_item", &item)
+	b.keep("round_done", &RoundDone{Item: "carbon", Outcome: "done"})
+	b.now = b.now.Add(60 * 24 * time.Hour)
+	b.open("session-02")
+	if c := b.checkOf("session-02", session.CheckWaiting); c.State != session.StopHere {
+		t.Fatalf("%s %q", c.State, c.Words)
+	}
+	item.StartLine = false
+	b.keep("round_item", &item)
+	c := b.checkOf("session-02", session.CheckWaiting)
+	if c.State != session.Look || !strings.Contains(c.Words, "Carbon, both") || !strings.Contains(c.Words, "So it was until ") {
+		t.Errorf("%s %q", c.State, c.Words)
+	}
+	list := session.UndoneStops(b.h.Session("session-02"), b.h.Member("person-one").History(b.h.Session("session-02")))
+	if len(list) != 1 || !list[0].Again || list[0].What == "" {
+		t.Errorf("%+v", list)
+	}
+	// Done again, it is what was asked for, and leaves no trace.
+	b = newBook(t)
+	b.heldNow("session-01")
+	item.StartLine = true
+	b.keep("round_item", &item)
+	b.keep("round_done", &RoundDone{Item: "carbon", Outcome: "done"})
+	b.now = b.now.Add(60 * 24 * time.Hour)
+	b.open("session-02")
+	b.keep("round_done", &RoundDone{Item: "carbon", Outcome: "done"})
+	s := b.h.Session("session-02")
+	if list := session.UndoneStops(s, b.h.Member("person-one").History(s)); len(list) != 0 {
+		t.Errorf("done: %+v", list)
+	}
+}

@@ -39,15 +39,19 @@ func (m *maker) undone() []Line {
 
 func (m *maker) undoneLine(title string, u session.Undone) Line {
 	how := "Corrected"
-	if u.Struck {
+	switch {
+	case u.Struck:
 		how = "Struck out"
+	case u.Again:
+		how = "Written again"
 	}
 	if u.What != "" {
 		how += " (" + u.What + ")"
 	}
 	_, opened := m.s.Opened()
-	return Line{
-		At: m.moment(u.At.In(opened.Location())), Title: title,
-		Words: fmt.Sprintf("%s %s%s. Reason: %s", u.Words, how, by(u.By), reason(u.Reason)),
+	words := fmt.Sprintf("%s %s%s.", u.Words, how, by(u.By))
+	if !u.Again {
+		words += " Reason: " + reason(u.Reason)
 	}
+	return Line{At: m.moment(u.At.In(opened.Location())), Title: title, Words: words}
 }

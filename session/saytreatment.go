@@ -53,6 +53,7 @@ var treatmentSays = map[string]string{
 	// what is gone from the start line stays in sight
 	"undone_struck":    "%s Struck out at %s: %s",
 	"undone_corrected": "%s Corrected at %s: %s",
+	"undone_again":     "%s So it was until %s. Written again: %s",
 	"order_changed":    "%s So it was by what was written until %s. Since then: %s",
 	"batch_before":     "%s %s was named until %s; look at which is in the machine.",
 	"order_line":       "%s: %s, before %s",

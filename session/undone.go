@@ -16,6 +16,7 @@ type Undone struct {
 	Check  string    // the check that stopped
 	Words  string    // what the check said
 	Struck bool      // else it was corrected
+	Again  bool      // nothing was: what it is held against was written again
 	At     time.Time // when it was undone
 	By     string
 	Reason string
@@ -141,16 +142,19 @@ func (l startLine) undone(check string, list []Undone, v *verdict) {
 		if u.Check != check || u.found.code == "shelf_says" { // that is said by its own words, see shelfSaid
 			continue
 		}
-		f := about("undone_corrected", nil)
-		if u.Struck {
+		f, how := about("undone_corrected", nil), u.Reason
+		switch {
+		case u.Struck:
 			f = about("undone_struck", nil)
+		case u.Again:
+			f, how = about("undone_again", nil), u.What
 		}
 		at := u.At.In(l.opened().Location())
 		when := clock(at)
 		if unit.DateOf(at) != unit.DateOf(l.opened()) {
 			when = dayClock(at)
 		}
-		f.args, f.at, f.entry = []any{sentence(u.Words), when, sentence(u.Reason)}, u.At, u.Entry
+		f.args, f.at, f.entry = []any{sentence(u.Words), when, sentence(how)}, u.At, u.Entry
 		v.inSight(f)
 	}
 }
