@@ -54,7 +54,7 @@ func (c *Checker) given(given *unit.Litres, removed *unit.Volume, again bool) {
 	case !again && ml < before.GivenShown:
 		c.Ask("substitution_l", "%s is less than the %s of the last reading. Did the machine's counts begin again? If not, and it is right, type it again",
 			given.Text(), unit.Litres(before.GivenShown).Text())
-	case removed != nil && c.Session.RemovedShows() == session.RemovedGross && ml > *removed && !again:
+	case removed != nil && c.Session.RemovedShows() == session.RemovedGross && (ml > *removed && !again || before.Cannot(c.Entry.Body)):
 		c.askRight("substitution_l", "%s is more than the %s removed, though this machine's figure has the substitution fluid in it. Are the two the other way round, or is that answer wrong",
 			given.Text(), removed.Text())
 	}

@@ -91,6 +91,8 @@ func TestCountsOfHaemodiafiltrationAreAsked(t *testing.T) {
 		{"gross, far ahead", gross, counts(6600, 6000), counts(13_500, 12_000), "removed_ml", "1500\u00a0mL in all is far ahead of the 1200\u00a0mL planned by now"},
 		{"gross alone: nothing is known of the net", gross, counts(6600, 6000), shows(14_200), "", ""},
 		{"the other way round", gross, counts(6600, 6000), counts(12_000, 13_200), "substitution_l", "Are the two the other way round, or is that answer wrong"},
+		{"gross, a little more than the removed", gross, counts(6600, 6000), counts(12_000, 12_090), "substitution_l", "Are the two the other way round"},
+		{"gross, both began again, the other way round", gross, counts(6600, 6000), began(counts(1900, 2300)), "substitution_l", "Are the two the other way round"},
 		{"net, on the line", net, counts(600, 6000), counts(1200, 12_000), "", ""},
 		{"net, the other went back", net, counts(600, 6000), counts(1200, 5000), "substitution_l", "Did the machine's counts begin again?"},
 		{"said to be net, and is not", net, counts(600, 6000), counts(9600, 9000), "removed_ml", ""},
@@ -151,8 +153,9 @@ func TestSubstitutionOutsideHaemodiafiltration(t *testing.T) {
 	}
 }
 
-// What the figure means holds for the session under way as soon as it is said, and for
-// the ones before it, which nobody had asked about; what was said in time stays.
+// What the figure means holds for the session under way as soon as it is said. A session
+// that was closed before stays as it was closed, whatever is answered, struck out or
+// corrected later.
 func TestWhatTheFigureMeansIsSaidLater(t *testing.T) {
 	b := newBook(t)
 	b.filters("")
@@ -169,11 +172,11 @@ func TestWhatTheFigureMeansIsSaidLater(t *testing.T) {
 	}
 	b.now = at.Add(10 * time.Minute)
 	b.says(session.RemovedNet)
-	if means("session-1") != session.RemovedNet || means("session-2") != session.RemovedNet {
+	if means("session-1") != "" || means("session-2") != session.RemovedNet {
 		t.Errorf("%q, %q", means("session-1"), means("session-2"))
 	}
 	wrong := b.says(session.RemovedGross) // the first answer was wrong
-	if means("session-1") != session.RemovedNet || means("session-2") != session.RemovedGross {
+	if means("session-1") != "" || means("session-2") != session.RemovedGross {
 		t.Errorf("said again: %q, %q", means("session-1"), means("session-2"))
 	}
 	blank := b.says("") // described again by somebody who left it out
@@ -188,7 +191,7 @@ func TestWhatTheFigureMeansIsSaidLater(t *testing.T) {
 		}
 	}
 	strike(blank) // every session is looked at again
-	if means("session-1") != session.RemovedNet || means("session-2") != session.RemovedGross {
+	if means("session-1") != "" || means("session-2") != session.RemovedGross {
 		t.Errorf("looked at again: %q, %q", means("session-1"), means("session-2"))
 	}
 	strike(wrong)
@@ -220,5 +223,79 @@ func TestUnitAsksAboutHaemodiafiltration(t *testing.T) {
 	b.filters(session.RemovedNet)
 	if asked(volume) || asked(means) {
 		t.Error("asked though both are written")
+	}
+}
+
+// A figure is read by what was said when it was written down: another answer in a run is
+// remarked on and changes nothing that was read before, and one that is corrected once the
+// session is closed changes nothing of it at all.
+func TestAnAnswerChangesNoFigureOfBefore(t *testing.T) {
+	for _, how := range []string{"said again", "corrected", "struck out"} {
+		b := newBook(t)
+		b.filters(session.RemovedGross)
+		at := b.planned("session-1")
+		last := b.says(session.RemovedNet)
+		change := func() {
+			switch how {
+			case "said again":
+				b.says(session.RemovedGross)
+			case "corrected":
+				e := b.entry("machine", "", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: "single_pass", RemovedShows: session.RemovedGross})
+				e.Corrects, e.Reason = last.ID, "the technician says it is in it"
+				b.insist(e)
+			default:
+				e := b.entry("struck", "", &Struck{Entry: last.ID, Reason: "the technician says it is in it"})
+				e.Person = ""
+				b.insist(e)
+			}
+		}
+		b.now = at.Add(time.Hour)
+		b.insist(b.at(at, 60, "reading", "session-1", counts(600, 6000)))
+		removed := func(minutes int) int {
+			s := b.h.Session("session-1")
+			return int(session.Counted(s, at.Add(time.Duration(minutes)*time.Minute)).Removed)
+		}
+		b.now = at.Add(90 * time.Minute)
+		change()
+		if got := removed(60); got != 600 {
+			t.Errorf("%s: what was read before is %d now", how, got)
+		}
+		s := b.h.Session("session-1")
+		said := 0
+		for _, r := range session.Remarks(s, at.Add(119*time.Minute)) {
+			if r.Code == "removed_means" && strings.Contains(r.Words, "with the substitution fluid, before without the substitution fluid") {
+				said++
+			}
+		}
+		if said != 1 {
+			t.Errorf("%s: said %d times: %v", how, said, s.Shown)
+		}
+		b.now = at.Add(2 * time.Hour)
+		b.insist(b.at(at, 120, "reading", "session-1", counts(13_200, 12_000)))
+		if got := removed(120); got != 1200 {
+			t.Errorf("%s: what is read after it is %d", how, got)
+		}
+		b.now = at.Add(4 * time.Hour)
+		b.insist(b.at(at, 240, "came_off", "session-1", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(300)), Removed: ptr(unit.Volume(26_400)), Given: ptr(unit.Litres(24_000)), WashbackWith: session.WithMachineFluid}))
+		b.must("closed", "session-1", &session.Closed{})
+		total := func() int { return int(*session.RemovedInAll(b.h.Session("session-1"))) }
+		if total() != 2400 || removed(60) != 600 {
+			t.Errorf("%s: %d in all", how, total())
+		}
+		if how == "said again" {
+			last = b.life[len(b.life)-1]
+			for _, e := range b.life {
+				if e.Kind == "machine" {
+					last = e
+				}
+			}
+			e := b.entry("machine", "", &session.Machine{Name: "the machine", GoalUnit: "L", GoalDecimals: 2, Kind: "single_pass", RemovedShows: session.RemovedNet})
+			e.Corrects, e.Reason = last.ID, "it is not in it after all"
+			b.insist(e)
+		}
+		b.says(session.RemovedNet)
+		if total() != 2400 || removed(60) != 600 || removed(120) != 1200 {
+			t.Errorf("%s, once it was closed: %d, %d, %d in all", how, removed(60), removed(120), total())
+		}
 	}
 }

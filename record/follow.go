@@ -75,15 +75,7 @@ func lastAbout[T any](list []Dated[T], about func(*T) bool) *Dated[T] {
 // day; while setting up it can still be said whether the fluid is bags or a batch. What is written after the treatment began no longer changes either.
 func (m *Member) rest(s *session.Session) {
 	opening, day := openingOf(s)
-	begun, at := math.MaxInt, time.Time{}
-	for i := range s.Log {
-		switch e := &s.Log[i]; e.Body.(type) {
-		case *session.Connected, *session.CameOff, *session.Closed:
-			if e.Struck == nil && e.Place < begun {
-				begun, at = e.Place, e.FirstWritten()
-			}
-		}
-	}
+	begun, at := begunOf(s)
 	s.Machine = session.Machine{}
 	for i := range m.house.Machine {
 		if d := &m.house.Machine[i]; d.Struck == nil && d.place < opening {
@@ -96,7 +88,7 @@ func (m *Member) rest(s *session.Session) {
 			s.Machine.Kind = d.Value.Kind
 		}
 	}
-	s.Machine.RemovedShows = m.shows(s)
+	s.Machine.RemovedShows, s.Shown = m.shows(s)
 	rx := m.plannedFrom(s, begun, at)
 	if rx == nil {
 		rx = m.inForce(unit.DateOf(day), begun)
@@ -105,30 +97,6 @@ func (m *Member) rest(s *session.Session) {
 	if rx != nil {
 		s.PrescriptionID, s.Rx = rx.ID, &rx.Value
 	}
-}
-
-// shows works out what the machine's figure for the fluid removed meant in a session:
-// the last answer of this machine that was written before the treatment ended, and where
-// there was none by then, the first after it, for it is what the machine showed all along.
-// An answer corrected in time holds for the session under way; one that is corrected
-// later changes nothing of a session that is over.
-func (m *Member) shows(s *session.Session) (means string) {
-	over := math.MaxInt
-	for i := range s.Log {
-		switch e := &s.Log[i]; e.Body.(type) {
-		case *session.CameOff, *session.Closed:
-			if e.Struck == nil {
-				over = min(over, e.Place)
-			}
-		}
-	}
-	for i := range m.house.Machine {
-		d := &m.house.Machine[i]
-		if says := d.Value.RemovedShows; says != "" && d.Struck == nil && d.Value.IsOne(s.Machine) && (d.place < over || means == "") {
-			means = says
-		}
-	}
-	return means
 }
 
 // plannedFrom gives the version that the last plan before the treatment was

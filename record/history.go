@@ -45,17 +45,16 @@ func (m *Member) History(s *session.Session) session.History {
 	m.machineCare(&h, s)
 	h.Batches = m.batches(s)
 	h.Who = m.who(m.house.momentOf(m, s))
+	if s != nil {
+		h.Changed = m.termsChange(s, h)
+	}
 	return h
 }
 
 // who is what a session must know of the person, by the version that was there at a
 // moment; by the first one where none was yet, as for paper typed in later.
 func (m *Member) who(until time.Time) session.Whom {
-	found := m.personAt(until)
-	if found == nil {
-		return session.Whom{}
-	}
-	return session.Whom{Pregnant: found.Value.Pregnant, Written: found.At}
+	return whom(m.personAt(until))
 }
 
 // personAt is the version of the person that was there at a moment, or the first one
@@ -89,6 +88,14 @@ func (m *Member) children() {
 	for _, s := range m.Sessions {
 		s.Child = m.childIn(s)
 	}
+}
+
+// whom is what one version of a person says; nil says nothing.
+func whom(d *Dated[Person]) session.Whom {
+	if d == nil {
+		return session.Whom{}
+	}
+	return session.Whom{Pregnant: d.Value.Pregnant, Written: d.At}
 }
 
 // NoPlan gives why no plan would be made for a session that began at a moment; nil

@@ -26,5 +26,5 @@ func washbackWith() Field {
 
 func removedShows() Field {
 	return field("removed_shows", "In haemodiafiltration, its figure for the fluid removed").opt().from(
-		session.RemovedNet, "is what came off me", session.RemovedGross, "has the substitution fluid in it").doc("blank while nobody has said")
+		session.RemovedNet, "is what came off me", session.RemovedGross, "has the substitution fluid in it").doc("blank while nobody has said; a figure is read by what was said when it was written down, and what is said once a session is closed changes nothing of it")
 }

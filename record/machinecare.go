@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"ebbline/session"
-	"ebbline/water"
 )
 
 // programmes are the items of the round that are disinfections, by the words a
@@ -40,10 +39,7 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 // disinfections since. It gives the moment from which a session was set up.
 func (m *Member) idleAndCleaned(to *session.History, s *session.Session, until time.Time) (opened time.Time) {
 	h := m.house
-	to.Idle = session.IdleRule{Longest: water.DefaultDisinfectionRule().MaxIdle}
-	if rules, set := h.Upkeep.rulesAt(until); set && rules.MaxIdle != nil {
-		to.Idle = session.IdleRule{Longest: time.Duration(rules.MaxIdle.Float() * float64(time.Hour)), SetBy: rules.SetBy, SetOn: rules.SetOn}
-	}
+	to.Idle = idleRule(h.Upkeep.rulesAt(until))
 	to.Used = m.lastUse(to, s, until)
 	if to.New, to.NewSince = h.isNew(s, until); to.CleanedAt.Before(to.NewSince) {
 		to.Cleaned, to.CleanedAt = nil, time.Time{} // of another machine

@@ -60,13 +60,13 @@ func TestTheShelfSaysOtherwise(t *testing.T) {
 	if found := b.try(fixed); len(found) > 0 {
 		t.Fatal(found)
 	}
-	wants(t, "corrected", lotsLine(t, b.h, "session-01", b.now), session.Ready, "heparin")
+	wants(t, "corrected", lotsLine(t, b.h, "session-01", b.now), session.Look, "heparin")
 	fixed = b.entry("bath_label", "session-01", &session.BathLabel{K: 200, Ca: 150, Lot: "B2", Expiry: day.Add(8)})
 	fixed.Corrects, fixed.Reason = bath.ID, "the other canister"
 	if found := b.try(fixed); len(found) > 0 {
 		t.Fatal(found)
 	}
-	wants(t, "a lot whose expiry the shelf does not have", lotsLine(t, b.h, "session-01", b.now), session.Ready, "concentrate")
+	wants(t, "a lot whose expiry the shelf does not have", lotsLine(t, b.h, "session-01", b.now), session.Look, "concentrate")
 
 	before := b.now
 	b.keep("quarantine", &Quarantine{Item: "dialyser", Lot: "D2", State: "held", Why: "a torn box"})
@@ -75,9 +75,9 @@ func TestTheShelfSaysOtherwise(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wants(t, "as of before it was set aside", lotsLine(t, past, "session-01", before), session.Ready, "Dialyser")
+	wants(t, "as of before it was set aside", lotsLine(t, past, "session-01", before), session.Look, "Dialyser")
 	b.keep("quarantine", &Quarantine{Item: "dialyser", Lot: "D2", State: "released", Why: "the seal is whole"})
-	wants(t, "let go", lotsLine(t, b.h, "session-01", b.now), session.Ready, "Dialyser")
+	wants(t, "let go", lotsLine(t, b.h, "session-01", b.now), session.Look, "Dialyser")
 
 	b.keep("recall", &Recall{Maker: "Maker L (invented)", Item: "lines", Lots: []string{"L1"}, From: "the unit"})
 	wants(t, "a recall that may mean a lot of no book", lotsLine(t, b.h, "session-01", b.now), session.Look, "Lines: lot L-1 may be meant by the recall of lines by Maker L (invented)")

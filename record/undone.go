@@ -27,12 +27,17 @@ type watched struct {
 	own    string // the check that the entry in question stopped by itself
 }
 
-// watch notes what stops the sessions that are being set up live before a strike or
-// a correction is folded in. An entry of a session is held against that session
+// setsTerms are the kinds that are written again to change what a start line is held
+// against, beside those of [Member.termsChange]: what a round asks for before the next
+// session, and limits of bloods and water.
+var setsTerms = map[string]bool{"round_item": true, "blood_range": true, "water_limit": true, "stock_item": true}
+
+// watch notes what stops the sessions that are being set up live before a strike, a
+// correction or one of [setsTerms] is folded in. An entry of a session is held against that session
 // also after its treatment began, when it is from before that.
 func (h *Household) watch(e Entry) []watched {
 	id, _ := e.undoes()
-	if id == "" {
+	if id == "" && !setsTerms[e.Kind] {
 		return nil
 	}
 	var list []watched
@@ -70,14 +75,14 @@ func beforeStart(s *session.Session, id string) bool {
 
 // notice keeps which stops are gone since an entry was folded in.
 func (h *Household) notice(e Entry, before []watched) {
-	_, why := e.undoes()
+	id, why := e.undoes()
 	for _, one := range before {
 		if !live(one.s) {
 			continue // given up: what stopped there is carried to the next
 		}
 		m := h.byPerson[one.s.Person]
 		for _, u := range one.before.Gone(session.StopsAt(one.s, m.History(one.s), e.Written)) {
-			u.At, u.By, u.Reason, u.Struck = e.Written, e.By, why, e.Kind == "struck"
+			u.At, u.By, u.Reason, u.Struck, u.Again = e.Written, e.By, why, e.Kind == "struck", id == ""
 			if u.Entry = e.ID; u.Struck {
 				u.Entry, _ = e.undoes()
 			}

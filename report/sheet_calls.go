@@ -20,27 +20,38 @@ func (m *maker) calls() []Line {
 	return out
 }
 
-// undone are the values that stopped the start and were struck out or corrected,
-// each with the reason that was typed.
+// undone are the values that stopped the start, or were a low blood sugar of the run,
+// and were struck out or corrected, each with the reason that was typed.
 func (m *maker) undone() []Line {
 	var out []Line
 	for _, u := range session.UndoneStops(m.s, m.History) {
-		how := "Corrected"
-		if u.Struck {
-			how = "Struck out"
-		}
-		_, opened := m.s.Opened()
 		about := checkTitle(u.Check)
 		if !u.Then.IsZero() {
 			about += ", " + m.moment(u.Then)
 		}
-		if u.What != "" {
-			how += " (" + u.What + ")"
-		}
-		out = append(out, Line{
-			At: m.moment(u.At.In(opened.Location())), Title: "Undone after it stopped the start (" + about + ")",
-			Words: fmt.Sprintf("%s %s%s. Reason: %s", u.Words, how, by(u.By), reason(u.Reason)),
-		})
+		out = append(out, m.undoneLine("Undone after it stopped the start ("+about+")", u))
+	}
+	for _, u := range session.UndoneSugars(m.s) {
+		out = append(out, m.undoneLine("Undone after it was low (blood sugar, "+m.moment(u.Then)+")", u))
 	}
 	return out
+}
+
+func (m *maker) undoneLine(title string, u session.Undone) Line {
+	how := "Corrected"
+	switch {
+	case u.Struck:
+		how = "Struck out"
+	case u.Again:
+		how = "Written again"
+	}
+	if u.What != "" {
+		how += " (" + u.What + ")"
+	}
+	_, opened := m.s.Opened()
+	words := fmt.Sprintf("%s %s%s.", u.Words, how, by(u.By))
+	if !u.Again {
+		words += " Reason: " + reason(u.Reason)
+	}
+	return Line{At: m.moment(u.At.In(opened.Location())), Title: title, Words: words}
 }

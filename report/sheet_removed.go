@@ -15,6 +15,8 @@ func (m *maker) removed() Value {
 	}
 	total, means := session.RemovedInAll(m.s), m.s.RemovedShows()
 	switch {
+	case total == nil && means == session.RemovedGross && off.Given != nil:
+		v.Text, v.Unit = "cannot be: "+off.Removed.Text()+" with "+off.Given.Text()+" of substitution fluid in it", ""
 	case total == nil && means == session.RemovedGross:
 		v.Text, v.Unit = "not known: "+off.Removed.Text()+" with the substitution fluid in it", ""
 	case total == nil:

@@ -82,6 +82,8 @@ func lackingOf(s *Session, off *CameOff) string {
 	switch {
 	case off.Removed == nil:
 		return "the machine's total removed"
+	case s.RemovedShows() == RemovedGross && off.Given != nil:
+		return "what came off: the machine's total is less than the substitution fluid in it"
 	case s.RemovedShows() == RemovedGross:
 		return "the substitution fluid, which is in the machine's total"
 	}

@@ -52,7 +52,8 @@ type History struct {
 	NewRx   time.Time // when another prescription was written that holds now; zero while the session's own does
 	NewRxBy string    // who ordered it
 
-	Undone []Undone // stops of this session that are gone since something was struck out or corrected
+	Undone  []Undone     // stops of this session that are gone since something was struck out or corrected
+	Changed *TermsChange // what was ordered or described again between the opening and the start; nil for nothing
 
 	Who          Whom      // the person, as written down at the time
 	PregnantTold time.Time // when "pregnant, or may be" was last told in a session; zero for never

@@ -74,6 +74,9 @@ func (l startLine) waiting(v *verdict) {
 	}
 }
 
+// Text says how long, and whose figure it is.
+func (r IdleRule) Text() string { return r.limit() }
+
 // limit says how long, and whose figure it is.
 func (r IdleRule) limit() string {
 	whose := ownDefault

@@ -104,6 +104,8 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 		}
 	}
 	w.late(until)
+	w.shownOtherwise(began)
+	w.undoneSugars()
 	return w, true
 }
 

@@ -18,12 +18,15 @@ import (
 // In haemodiafiltration what the figure means was said of the machine
 // ([Session.RemovedShows]). Where the substitution fluid is in it,
 //
-//	value = value shown − substitution so far, both of one reading, not below 0   (mL)
+//	value = value shown − substitution so far, both of one reading   (mL)
 //
-// and a reading without both tells nothing of the removal. Nor does any while nobody
-// has said what the figure means.
+// and a reading without both tells nothing of the removal; nor does one in which the
+// substitution is the greater by more than [lastDigit], which cannot be. Up to that it
+// is 0. Nor does any while nobody has said what the figure means. Each figure is read by
+// what was said when it was written down.
 type count struct {
-	means  string      // of [Session.RemovedShows]
+	s      *Session    // whose it is
+	fault  string      // code of why the last figure tells nothing; empty where it does
 	before unit.Volume // net, of counts that are over
 	net    unit.Volume // of this one, last
 	shown  unit.Volume // by the machine, of this one, last
@@ -33,7 +36,11 @@ type count struct {
 	base  unit.Volume // the same in all when this count began
 }
 
-func countOf(s *Session) count { return count{means: s.RemovedShows()} }
+// lastDigit is how much less than the substitution fluid a figure that has it in it may
+// show: a counter of litres is read to 0.1 L. Ours.
+const lastDigit unit.Volume = 100
+
+func countOf(s *Session) count { return count{s: s} }
 
 // take takes in an entry that tells of removal and gives all that was removed by
 // then; ok is false for an entry that tells of none.
@@ -60,19 +67,23 @@ func (c *count) take(e *Event) (total unit.Volume, ok bool) {
 		return 0, false
 	}
 	c.shown = *shown
-	if !c.tells(given) {
-		return 0, false
+	net := *shown
+	means := c.s.removedShows(e)
+	if means == RemovedGross {
+		net -= c.given.total() - c.base
 	}
-	if c.net = *shown; c.means == RemovedGross {
-		c.net = max(*shown-(c.given.total()-c.base), 0)
+	switch {
+	case means == "":
+		c.fault = "removed_unsaid"
+	case means == RemovedGross && given == nil:
+		c.fault = "removed_gross"
+	case net < -lastDigit:
+		c.fault = "removed_cannot"
+	default:
+		c.fault, c.net = "", max(net, 0)
+		return c.before + c.net, true
 	}
-	return c.before + c.net, true
-}
-
-// tells reports whether a figure for the fluid removed tells what came off, with the
-// substitution fluid that was typed beside it.
-func (c *count) tells(given *unit.Litres) bool {
-	return c.means == RemovedNet || c.means == RemovedGross && given != nil
+	return 0, false
 }
 
 // givenFluid follows the machine's count of the substitution fluid. It began at zero
@@ -133,8 +144,18 @@ func (c Count) BeganAgain() bool { return c.count.again }
 // With gives the removal in all once a further entry is in; ok is false for one that
 // tells of none.
 func (c Count) With(body any) (total unit.Volume, ok bool) {
-	return c.count.take(&Event{Body: body})
+	return c.count.take(&Event{Body: body, Written: notYet})
 }
+
+// Cannot reports whether a further entry shows less removed than the substitution fluid
+// that is in the figure: no machine can.
+func (c Count) Cannot(body any) bool {
+	c.count.take(&Event{Body: body, Written: notYet})
+	return c.count.fault == "removed_cannot"
+}
+
+// notYet is when an entry is written that is only tried: after all that was.
+var notYet = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // givenBy is the substitution fluid that an entry tells of, or nil.
 func givenBy(body any) *unit.Litres {
@@ -166,7 +187,7 @@ func RemovedInAll(s *Session) *unit.Volume {
 		return nil
 	}
 	c := Counted(s, ended.At)
-	if !c.count.tells(off.Given) {
+	if c.count.fault != "" {
 		return nil
 	}
 	return &c.Removed

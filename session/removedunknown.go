@@ -7,37 +7,61 @@ import "time"
 // in it and was not typed beside it. Empty where it is known, or no figure was typed.
 func NetUnknown(s *Session, at time.Time) string {
 	c := countOf(s)
-	for i := len(s.Log) - 1; i >= 0; i-- {
+	words := ""
+	for i := range s.Log {
 		e := &s.Log[i]
-		shown := removedTyped(e.Body)
-		if e.Struck != nil || e.At.After(at) || shown == nil {
+		if e.Struck != nil || e.At.After(at) {
 			continue
 		}
-		if c.tells(givenBy(e.Body)) {
-			return ""
+		c.take(e)
+		if removedTyped(e.Body) == nil {
+			continue
 		}
-		return wordsOf(c.unknown(), facts{value: shown.Text()})
+		if words = ""; c.fault != "" {
+			words = wordsOf(c.fault, c.said(e))
+		}
 	}
-	return ""
+	return words
 }
 
-// unknown is the code of what is said of a figure that tells nothing.
-func (c *count) unknown() string {
-	if c.means == RemovedGross {
-		return "removed_gross"
+// said are the values of what is said of a figure that tells nothing.
+func (c *count) said(e *Event) facts {
+	f := facts{value: removedTyped(e.Body).Text()}
+	if given := givenBy(e.Body); given != nil {
+		f.was = given.Text()
 	}
-	return "removed_unsaid"
+	return f
 }
 
 // untold remarks on a figure that tells nothing of what came off, from the first of
 // them after one that did.
 func (w *watch) untold(e *Event, told bool) {
-	shown, code := removedTyped(e.Body), w.count.unknown()
 	switch {
-	case shown == nil:
+	case removedTyped(e.Body) == nil:
 	case told:
-		delete(w.said, code)
+		for _, code := range []string{"removed_unsaid", "removed_gross", "removed_cannot"} {
+			delete(w.said, code)
+		}
 	default:
-		w.once(LevelNote, code, e, facts{value: shown.Text()})
+		w.once(LevelNote, w.count.fault, e, w.count.said(e))
+	}
+}
+
+// shownOtherwise remarks on each moment of a run at which something else was written of
+// what the machine's figure for the fluid removed means.
+func (w *watch) shownOtherwise(began time.Time) {
+	s := w.s
+	if s.RemovedShows() != s.Machine.RemovedShows { // no haemodiafiltration, or elsewhere
+		return
+	}
+	for i, b := range s.Shown {
+		now := s.Machine.RemovedShows
+		if i+1 < len(s.Shown) {
+			now = s.Shown[i+1].Means
+		}
+		if at := b.Until.In(began.Location()); at.After(began) && !at.After(w.until) {
+			w.out = append(w.out, Remark{Code: "removed_means", At: at, Level: LevelLook,
+				Words: wordsOf("removed_means", facts{value: shownWords[now], was: shownWords[b.Means], since: clock(at)})})
+		}
 	}
 }

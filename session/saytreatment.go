@@ -50,6 +50,16 @@ var treatmentSays = map[string]string{
 	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
 	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
 
+	// what is gone from the start line stays in sight
+	"undone_struck":    "%s Struck out at %s: %s",
+	"undone_corrected": "%s Corrected at %s: %s",
+	"undone_again":     "%s So it was until %s. Written again: %s",
+	"order_changed":    "%s So it was by what was written until %s. Since then: %s",
+	"batch_before":     "%s %s was named until %s; look at which is in the machine.",
+	"order_line":       "%s: %s, before %s",
+	"order_again":      "%s written again",
+	"order_by":         "%s (ordered by %s)",
+
 	// plan, in haemodiafiltration
 	"plan_shows": "Not said: does the machine's “removed” hold the substitution fluid? Say it once, at the machine.",
 
@@ -128,10 +138,32 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +
 			"Say it once, at the machine on Unit."
 	},
+	"sugar_undone": func(f facts) string {
+		how := "Corrected"
+		if f.felt {
+			how = "Struck out"
+		}
+		words := f.value + " " + how + " at " + f.since
+		if f.was != "" {
+			words += ": " + f.was
+		}
+		return sentence(words)
+	},
+	"removed_cannot": func(f facts) string {
+		return "The machine shows " + f.value + " removed and " + f.was + " of substitution fluid, which is said to be in it. That cannot be, so what came off you is not known. " +
+			"Read both again. If they are right, look at the answer at the machine on Unit, and ask your unit."
+	},
+	"removed_means": func(f facts) string {
+		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +
+			"Look at the machine: which of the two is it?"
+	},
 	"removed_gross": func(f facts) string {
 		return "The machine shows " + f.value + " removed, with the substitution fluid in it. That fluid was not typed beside it, so what came off you is not known. Type both from one look."
 	},
 }
+
+// shownWords say what a machine's figure for the fluid removed means.
+var shownWords = map[string]string{RemovedNet: "without the substitution fluid", RemovedGross: "with the substitution fluid", "": "not said"}
 
 // OneLumenWords are what a page says where both lines run to one lumen.
 const OneLumenWords = "One lumen: line pressures rise and fall by themselves, so no fall or rise of them is remarked on. Look at the connections and the lines yourself."

@@ -78,8 +78,9 @@ type Session struct {
 	PrescriptionID string // pinned when the plan was agreed; before that, the one in force
 	Rx             *Prescription
 	Machine        Machine
-	Child          bool    // the person may be under 18, and has no prescription of an adult: none of the program's figures of adults is used
-	Log            []Event // in order of At, struck ones included
+	Child          bool         // the person may be under 18, and has no prescription of an adult: none of the program's figures of adults is used
+	Shown          []ShownUntil // what the machine's figure for the fluid removed meant earlier in it, oldest first
+	Log            []Event      // in order of At, struck ones included
 }
 
 // Add puts an event in its place by time; what happened at one moment stands in

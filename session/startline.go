@@ -71,8 +71,12 @@ func CheckTitle(id string) string {
 func StartLine(s *Session, h History, now time.Time) []Check {
 	l := lineAt(s, h, now)
 	var out []Check
+	undone := UndoneStops(s, h)
 	for _, one := range startChecks {
 		v := l.found(one.id, one.judge)
+		l.orderChanged(one.id, one.judge, &v)
+		l.batchesBefore(one.id, one.judge, &v)
+		l.undone(one.id, undone, &v)
 		if v.skip {
 			continue
 		}

@@ -1,6 +1,10 @@
 package session
 
-import "ebbline/unit"
+import (
+	"time"
+
+	"ebbline/unit"
+)
 
 // OrderedSubstitution is the fluid that haemodiafiltration gives into the blood, as
 // the unit ordered it. An order may lack both: it was written before they were asked.
@@ -65,6 +69,28 @@ func (s *Session) RemovedShows() string {
 		return RemovedNet
 	}
 	return s.Machine.RemovedShows
+}
+
+// ShownUntil is what the machine's figure for the fluid removed was said to mean until a
+// moment in a session, when something else was written.
+type ShownUntil struct {
+	Until time.Time
+	Means string
+}
+
+// removedShows is [Session.RemovedShows] for the figure of one entry: by what was said
+// when the entry was first written down.
+func (s *Session) removedShows(e *Event) string {
+	now := s.RemovedShows()
+	if len(s.Shown) == 0 || now != s.Machine.RemovedShows {
+		return now
+	}
+	for _, b := range s.Shown {
+		if e.FirstWritten().Before(b.Until) {
+			return b.Means
+		}
+	}
+	return now
 }
 
 // The fluid that a washback is given with.

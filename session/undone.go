@@ -3,6 +3,8 @@ package session
 import (
 	"slices"
 	"time"
+
+	"ebbline/unit"
 )
 
 // An Undone is a stop of the start line that is gone since an entry was struck out
@@ -14,6 +16,7 @@ type Undone struct {
 	Check  string    // the check that stopped
 	Words  string    // what the check said
 	Struck bool      // else it was corrected
+	Again  bool      // nothing was: what it is held against was written again
 	At     time.Time // when it was undone
 	By     string
 	Reason string
@@ -130,6 +133,30 @@ func UndoneStops(s *Session, h History) []Undone {
 		}
 	}
 	return list
+}
+
+// undone keeps in sight on its line what stopped a check and was struck out or
+// corrected, with the reason that was typed.
+func (l startLine) undone(check string, list []Undone, v *verdict) {
+	for _, u := range list {
+		if u.Check != check || u.found.code == "shelf_says" { // that is said by its own words, see shelfSaid
+			continue
+		}
+		f, how := about("undone_corrected", nil), u.Reason
+		switch {
+		case u.Struck:
+			f = about("undone_struck", nil)
+		case u.Again:
+			f, how = about("undone_again", nil), u.What
+		}
+		at := u.At.In(l.opened().Location())
+		when := clock(at)
+		if unit.DateOf(at) != unit.DateOf(l.opened()) {
+			when = dayClock(at)
+		}
+		f.args, f.at, f.entry = []any{sentence(u.Words), when, sentence(how)}, u.At, u.Entry
+		v.inSight(f)
+	}
 }
 
 // as is the event as it stood in an earlier version.
