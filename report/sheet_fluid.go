@@ -126,6 +126,9 @@ func (m *maker) bags() string {
 				one = append(one, seen.no)
 			}
 		}
+		if b.Replaces != "" {
+			one = append(one, "in place of bag "+b.Replaces)
+		}
 		parts = append(parts, joined(", ", one...))
 	})
 	return strings.Join(parts, "; ")

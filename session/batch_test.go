@@ -144,7 +144,7 @@ func TestFluidOfEachKind(t *testing.T) {
 			edit(s, func(b *BathLabel) { b.Seal, b.Clear = No, Yes })
 			b, _ := Last[BathLabel](s)
 			put(s, evening.Add(mins(22)), &BathLabel{K: b.K, Ca: b.Ca, Lot: "B9", Expiry: b.Expiry, Seal: Yes, Clear: Yes})
-		}, map[string]want{CheckBath: {Look, "seal"}}},
+		}, map[string]want{CheckBath: {StopHere, "Bag b1 is not said to be off"}}},
 		{"the first bag not looked at, the second good", "bags", func(s *Session, _ *History) {
 			b, _ := Last[BathLabel](s)
 			put(s, evening.Add(mins(22)), &BathLabel{K: b.K, Ca: b.Ca, Lot: "B9", Expiry: b.Expiry, Seal: Yes, Clear: Yes})

@@ -52,6 +52,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"removed_gross":    {LevelNote, nil, []int{}},
 		"check_late":       {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule
 		"bag_wrong":        {LevelLook, nil, []int{}}, // of each bag that is hung; see session/bags_test.go
+		"bag_still":        {LevelLook, nil, []int{}}, // likewise
 		"bag_open":         {LevelNote, nil, []int{}}, // likewise
 		"chlorine_again":   {LevelNote, nil, []int{}}, // of the hours; see session/chlorinerepeat_test.go
 	}

@@ -17,6 +17,7 @@ var treatmentSays = map[string]string{
 	"bag_cloudy":    "The fluid of a bag is not clear. Do not use it.",
 	"bag_no_lot":    "Lot of the bag not written.",
 	"bag_not_seen":  "Seal whole, fluid clear: not said of each bag.",
+	"bag_on":        "Bag %s is not said to be off. Write the label of the bag in its place, and tap which one it replaces.",
 
 	// a made batch
 	"batch_unnamed":       "Not said from which batch. Name it.",
@@ -108,8 +109,13 @@ var treatmentRunWords = map[string]func(facts) string{
 	"lock_stuck": func(f facts) string {
 		return "Old lock of " + f.value + " could not be drawn. Push nothing in; ring your unit."
 	},
-	"bag_wrong": func(f facts) string { return "This bag: " + f.value + " Your unit’s own instructions first; ring." },
-	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+	"bag_wrong": func(f facts) string {
+		return "This bag: " + f.value + " Your unit’s own instructions first. Clamp it, put it aside, and ring your unit; say whether any of it has run."
+	},
+	"bag_still": func(f facts) string {
+		return "Bag " + f.value + ", of " + f.was + ", is not right, and nothing says that it is off. Look at it now. Your unit’s own instructions first; ring."
+	},
+	"bag_open": func(f facts) string { return "This bag: " + f.value + " Look at it now." },
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
 	},

@@ -136,23 +136,6 @@ func (f form) ofBatch(v visit, b *entryBody, base string) form {
 	return f
 }
 
-// ofFluid leaves out of a form what is asked of ready bags only.
-func (f form) ofFluid(m session.Machine) form {
-	if f.Kind.Name == "bath_label" && m.Fluid() != session.FluidBags {
-		return f.without("seal_whole", "clear")
-	}
-	return f
-}
-
-// bagTap puts the label of another bag among the events of a session with ready bags.
-func (b *runningBody) bagTap(v visit, base string) {
-	if v.session.Machine.Fluid() != session.FluidBags {
-		return
-	}
-	kind, _ := record.Find("bath_label")
-	b.Taps = append(b.Taps, tap{Kind: kind, Title: "Another bag", Link: base + "/bath_label"})
-}
-
 var batchHints = map[string]string{
 	"name":                   "As it stands on the tank or in your book.",
 	"conductivity_low_ms_cm": "The range that your unit or the label gives for this fluid. Left blank, it is held against what is set for you.",

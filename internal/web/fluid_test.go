@@ -163,13 +163,25 @@ func TestWholeSessionWithBags(t *testing.T) {
 	if words, ready := h.fluidLine(base); !ready {
 		t.Errorf("bags: %v", words)
 	}
+	h.silent(base+"/bath_label", "In place of")
+	h.saved(base+"/bath_label", append(bag, "lot", "S-9", "seal_whole", "yes", "clear", "no")...)
+	h.saved(base+"/bath_label", append(bag, "lot", "S-1", "seal_whole", "yes", "clear", "yes")...)
+	if words, ready := h.fluidLine(base); ready || !strings.Contains(words[session.CheckBath], "Bag S-9 is not said to be off") {
+		t.Errorf("a cloudy bag before good ones: %v", words)
+	}
+	h.says(base+"/bath_label", "In place of a bag that is not right", "Bag S-9: it is off")
+	h.refused(base+"/bath_label", "no bag of this session that is not right", append(bag, "lot", "S-3", "seal_whole", "yes", "clear", "yes", "replaces", "S-1")...)
+	h.saved(base+"/bath_label", append(bag, "lot", "S-3", "seal_whole", "yes", "clear", "yes", "replaces", "S-9")...)
+	if words, _ := h.fluidLine(base); !strings.HasPrefix(words[session.CheckBath], "look") {
+		t.Errorf("its place taken: %v", words)
+	}
 	h.treated(base)
 	h.says(base, "Another bag")
 	h.later(time.Hour)
 	h.saved(base+"/bath_label", append(bag, "lot", "S-2", "seal_whole", "no", "clear", "yes")...)
 	h.says(base, "This bag: The seal of a bag is not whole.")
 	sheet := h.ended(base)
-	for _, want := range []string{"does not apply, ready bags", "lot S-1", "SEAL NOT WHOLE", "lot S-2"} {
+	for _, want := range []string{"does not apply, ready bags", "lot S-1", "SEAL NOT WHOLE", "lot S-2", "NOT CLEAR", "in place of bag S-9"} {
 		if !strings.Contains(sheet, want) {
 			t.Errorf("the sheet does not hold %q", want)
 		}
