@@ -24,6 +24,7 @@ var treatmentSays = map[string]string{
 	"batch_gone":          "The batch that was named is struck out, or of another machine. Name the one in use.",
 	"batch_no_use_by":     "%s: use-by not written.",
 	"batch_past":          "%s: past its use-by, %s. Do not use it.",
+	"batch_runs_out":      "%s: use by %s, before the planned end, %s. Use another, or ask your unit.",
 	"batch_ready":         "%s, use by %s.",
 	"batch_not_tested":    "%s: not tested. Test its total chlorine.",
 	"batch_chlorine":      "%s, %s.",
@@ -104,6 +105,9 @@ func askAfter(what string, n, of int, figure string) string {
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
 const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
 
+// fluidSteps end every word about a batch that should not run.
+const fluidSteps = "Your unit’s own instructions first; ring it now. This fluid is not to be used until your unit agrees to it."
+
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
 	"lock_stuck": func(f facts) string {
@@ -116,6 +120,20 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "Bag " + f.value + ", of " + f.was + ", is not right, and nothing says that it is off. Look at it now. Your unit’s own instructions first; ring."
 	},
 	"bag_open": func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+	"batch_struck": func(f facts) string {
+		return f.value + ", which this treatment runs on, was struck out at " + f.was + ": " + f.limit + " " + fluidSteps
+	},
+	"batch_ran_out": func(f facts) string {
+		return f.value + ", which this treatment runs on: its use-by was " + f.limit + ". " + fluidSteps
+	},
+	"batch_failed": func(f facts) string {
+		return f.was + ", which this treatment runs on: total chlorine " + f.value + ", over " + f.limit + " (" + f.whose + "). " + fluidSteps
+	},
+	"batch_range": func(f facts) string {
+		return f.value + ", outside " + f.limit + ", the range of the " + f.was + ". " + fluidSteps
+	},
+	"batch_wrong": func(f facts) string { return "This batch: " + f.value + " " + fluidSteps },
+	"batch_open":  func(f facts) string { return "This batch: " + f.value + " Do it now." },
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
 	},
