@@ -209,7 +209,7 @@ func (l startLine) batch(v *verdict) {
 	case !l.at.Before(b.UseBy()):
 		f := v.stop(e, "batch_past", capital(b.Words()), dayClock(b.UseBy()))
 		if e.At.Before(b.UseBy()) {
-			f.since(b.UseBy())
+			f.asTimePassed(b.UseBy())
 		}
 	case b.UseBy().Before(l.plannedEnd()):
 		v.look(e, "batch_runs_out", capital(b.Words()), dayClock(b.UseBy()), dayClock(l.plannedEnd()))
