@@ -194,12 +194,15 @@ func (l startLine) batchLeft(v *verdict) {
 	})
 }
 
-// batch is which batch the fluid is from and whether it may still be used. A household
-// that writes none is not asked.
+// batch is which batch the fluid is from and whether it may still be used. Where it is
+// not said whether the machine has bags or a batch, one that writes none is not asked.
 func (l startLine) batch(v *verdict) {
 	b, e := BatchNow(l.s, l.h, l.at)
 	switch {
 	case e == nil && !slices.ContainsFunc(l.h.Batches, func(b Batch) bool { return !b.At.After(l.at) }):
+		if !l.s.Machine.FluidUnsaid() {
+			v.open(nil, "batch_none")
+		}
 	case e == nil:
 		v.open(nil, "batch_unnamed")
 	case b == nil:

@@ -84,20 +84,28 @@ func TestFluidOfEachKind(t *testing.T) {
 		e.Missing = map[string]Missing{"machine_conductivity_ms_cm": DoesNotApply, "meter_conductivity_ms_cm": DoesNotApply}
 	}
 	seen := func(s *Session) { edit(s, func(b *BathLabel) { b.Seal, b.Clear = Yes, Yes }) }
+	none := want{OpenYet, "None is written down"}
 	rows := []batchRow{
 		// Nothing written of water and conductivity.
 		{"nothing", "single_pass", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}}},
-		{"nothing", "batch", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}}},
+		{"nothing", "batch", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}, CheckBath: none}},
 		{"nothing", "low_volume", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}}},
 		{"nothing", "bags", func(s *Session, h *History) { without3(s, h); seen(s) }, nil},
 		// "Does not apply".
 		{"does not apply", "single_pass", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}}},
-		{"does not apply", "batch", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}}},
+		{"does not apply", "batch", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}, CheckBath: none}},
 		{"does not apply", "low_volume", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}}},
 		{"does not apply", "bags", func(s *Session, h *History) { notApply(s, h); seen(s) }, nil},
-		// All written and well: a household that names no batch goes on as before.
+		// All written and well: where it is not said which of the two it is, a household that
+		// names no batch goes on as before.
 		{"all well", "single_pass", func(*Session, *History) {}, nil},
-		{"all well", "batch", func(*Session, *History) {}, nil},
+		{"all well", "batch", func(*Session, *History) {}, map[string]want{CheckBath: none}},
+		{"all well, one made later", "batch", func(_ *Session, h *History) {
+			h.Batches = []Batch{aBatch(func(b *Batch) { b.At = evening.Add(mins(41)) })}
+		}, map[string]want{CheckBath: none}},
+		{"all well, one made later", "low_volume", func(_ *Session, h *History) {
+			h.Batches = []Batch{aBatch(func(b *Batch) { b.At = evening.Add(mins(41)) })}
+		}, nil},
 		{"all well", "low_volume", func(*Session, *History) {}, nil},
 		{"all well", "bags", func(s *Session, _ *History) { seen(s) }, nil},
 		// What is out is said whatever the kind.

@@ -20,7 +20,8 @@ var treatmentSays = map[string]string{
 	"bag_on":        "Bag %s is not said to be off. Write the label of the bag in its place, and tap which one it replaces.",
 
 	// a made batch
-	"batch_unnamed":       "Not said from which batch. Name it.",
+	"batch_none":          "Which batch is it? None is written down. Write it down, with its use-by, and name it.",
+	"batch_unnamed":       "Which batch is it? Not said from which batch. Name it.",
 	"batch_gone":          "The batch that was named is struck out, or of another machine. Name the one in use.",
 	"batch_no_use_by":     "%s: use-by not written.",
 	"batch_past":          "%s: past its use-by, %s. Do not use it.",

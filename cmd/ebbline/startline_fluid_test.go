@@ -58,8 +58,9 @@ var fluidScenarios = []scenario{
 		wants: map[string]want{"bath": {"look", "The seal of a bag is not whole"}}},
 
 	// A batch.
-	{name: "a batch, all tested in the session", house: withBatch},
-	{name: "a batch, nothing written", house: withBatch, leave: ofWater, wants: map[string]want{"chlorine": {"open", "Not tested"}, "conductivity": {"open", "Not compared"}}},
+	{name: "a batch, all tested in the session, none written down", house: withBatch, wants: map[string]want{"bath": {"open", "None is written down"}}},
+	{name: "a batch, nothing written", house: withBatch, leave: ofWater,
+		wants: map[string]want{"chlorine": {"open", "Not tested"}, "conductivity": {"open", "Not compared"}, "bath": {"open", "None is written down"}}},
 	{name: "a batch tested when it was made", house: withBatch, leave: ofFluid, shelf: made(batchMade, batchTested), also: fromBatch()},
 	{name: "a batch that failed", house: withBatch, leave: ofFluid, shelf: made(batchMade, batchFailed), also: fromBatch(),
 		wants: map[string]want{"chlorine": {"stop", "0.15"}}},
