@@ -200,7 +200,7 @@ func (m *Member) SetUpFor(s *session.Session, now time.Time) session.RunSheet {
 		sheet = sheet.WithoutHeparin()
 	}
 	if s.RemovalOnly() {
-		sheet = session.WithoutFluid(sheet)
+		sheet = session.WithoutFluid(sheet, s.Machine)
 	}
 	if session.IsNight(s, now) {
 		return session.WithNightFor(sheet, s.Rx)

@@ -39,45 +39,12 @@ func batchesOf(v visit) (list []batchView) {
 	for _, b := range v.house.Batches(v.now) {
 		one := batchView{
 			Words: capital(b.Words()), Until: b.Until(), InUse: b.ID == used, Link: base + "/kept/" + b.ID, Test: base + "/round/batch/" + b.ID + "/test",
-			Past: !b.UseBy().IsZero() && !v.now.Before(b.UseBy()), Tests: testsOf(b),
+			Past: !b.UseBy().IsZero() && !v.now.Before(b.UseBy()), Tests: b.TestsUntil(v.now),
 		}
 		if b.Litres != nil {
 			one.Litres = b.Litres.Text()
 		}
 		list = append(list, one)
-	}
-	return list
-}
-
-// testsOf words what was tested of a batch.
-func testsOf(b session.Batch) (list []string) {
-	for i := range b.Log {
-		e := &b.Log[i]
-		at := e.At.In(b.At.Location()).Format("Mon 15:04") + ": "
-		switch test := e.Body.(type) {
-		case *session.Chlorine:
-			if e.Missing["total_chlorine_mg_l"] != "" {
-				continue
-			}
-			less := ""
-			if test.Below {
-				less = "less than "
-			}
-			list = append(list, at+"total chlorine "+less+test.Result.Text())
-		case *session.FluidCheck:
-			words := ""
-			for _, one := range []struct {
-				name string
-				got  unit.Conductivity
-			}{{"machine ", test.MachineConduct}, {"own meter ", test.MeterConduct}} {
-				if one.got != 0 {
-					words += ", " + one.name + one.got.Digits(2)
-				}
-			}
-			if words != "" {
-				list = append(list, at+"conductivity"+words[1:])
-			}
-		}
 	}
 	return list
 }
@@ -229,7 +196,7 @@ func batchTestForm(v visit, f form, b *slipBody) (form, error) {
 	for _, one := range v.house.Batches(v.now) {
 		if one.Is(id) {
 			b.Rows = append(b.Rows, labelled{capital(one.Words()), one.Until()})
-			for _, words := range testsOf(one) {
+			for _, words := range one.TestsUntil(v.now) {
 				b.Rows = append(b.Rows, labelled{"Tested", words})
 			}
 			b.Lead = "Total chlorine of the water it is made from, its conductivity, or both."

@@ -108,7 +108,7 @@ func TestTwoSessionsFromOneBatch(t *testing.T) {
 	h.refused(vida+"/round/batch/"+id+"/test", "still blank: type what was measured", "method", "reagent")
 	h.saved(vida+"/round/batch/"+id+"/test", "total_chlorine_mg_l", "0.02", "below", "yes", "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12-31",
 		"machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.95")
-	h.says(vida+"/round/water", "total chlorine less than 0.02", "machine 13.90, own meter 13.95", "In use.")
+	h.says(vida+"/round/water", "total chlorine less than 0.02", "machine 13.90 mS/cm, own meter 13.95 mS/cm", "In use.")
 	if words, ready := h.fluidLine(first); !ready {
 		t.Errorf("tested: %v", words)
 	}
