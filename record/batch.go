@@ -45,13 +45,40 @@ func (h *Household) Batches(now time.Time) []session.Batch {
 }
 
 // batches lists what a session may be from, oldest first: the batches of its machine
-// that were made in the last 30 days before it stood at the start line.
+// that were made in the last 30 days before it was opened, or while it was open.
 func (m *Member) batches(s *session.Session) []session.Batch {
 	if s == nil || s.Machine.Fluid() != session.FluidBatch || len(m.house.Upkeep.Batches) == 0 {
 		return nil
 	}
 	_, opened := openingOf(s)
-	return m.house.batchesOf(s.Machine, m, s, opened.Add(-batchesBack), m.house.momentOf(m, s))
+	return m.house.batchesOf(s.Machine, m, s, opened.Add(-batchesBack), m.house.untilOf(m, s))
+}
+
+// untilOf is when a session was over, or is now while it runs.
+func (h *Household) untilOf(m *Member, s *session.Session) time.Time {
+	ended, over := s.Ended()
+	switch {
+	case !s.Treated():
+		return h.momentOf(m, s)
+	case over:
+		return ended.Add(time.Nanosecond)
+	case !h.asOf.IsZero():
+		return h.asOf.Add(time.Nanosecond)
+	}
+	return h.LastAt.Add(early)
+}
+
+// struckBatches lists the batches that a session names and that were struck out since.
+func (m *Member) struckBatches(s *session.Session) (list []session.Batch) {
+	if s == nil || s.Machine.Fluid() != session.FluidBatch {
+		return nil
+	}
+	session.Each(s, func(used *session.BatchUsed, _ *session.Event) {
+		if d := m.house.batch(used.Batch); d != nil && d.Struck != nil {
+			list = append(list, session.Batch{ID: d.ID, Was: []string{used.Batch}, At: d.At, BatchMade: d.Value, Struck: d.Struck})
+		}
+	})
+	return list
 }
 
 // batchesOf lists the batches of a machine made between two moments. Beside each stands

@@ -43,7 +43,7 @@ func (m *Member) History(s *session.Session) session.History {
 		h.Undone = m.house.undone[s.ID]
 	}
 	m.machineCare(&h, s)
-	h.Batches = m.batches(s)
+	h.Batches, h.StruckBatches = m.batches(s), m.struckBatches(s)
 	h.Who = m.who(m.house.momentOf(m, s))
 	if s != nil {
 		h.Changed = m.termsChange(s, h)

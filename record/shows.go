@@ -12,8 +12,8 @@ import (
 // by the time the session was closed. Where another answer held before that, while the
 // session went on, it is among what held earlier: a figure is read by the answer of its
 // own time. The first answer holds from the beginning, for until then nothing was worked
-// out. What is answered, struck out or corrected after a session was closed changes
-// nothing of it.
+// out, and so it does for a session that was closed before anybody was asked. What else
+// is answered, struck out or corrected after a session was closed changes nothing of it.
 func (m *Member) shows(s *session.Session) (means string, earlier []session.ShownUntil) {
 	var closed time.Time
 	if b, e := session.First[session.Closed](s); b != nil {
@@ -47,7 +47,26 @@ func (m *Member) shows(s *session.Session) (means string, earlier []session.Show
 		}
 		means = now
 	}
+	if means == "" && !closed.IsZero() {
+		means = firstAnswer(answers)
+	}
 	return means, earlier
+}
+
+// firstAnswer is the earliest answer that was not struck out or corrected; empty for none.
+// It says what the figures of a session meant that was closed before the question was
+// ever asked. They were unknown until then, so it changes none.
+func firstAnswer(answers []*Dated[session.Machine]) string {
+	var first *Dated[session.Machine]
+	for _, d := range answers {
+		if d.Struck == nil && (first == nil || d.Written.Before(first.Written)) {
+			first = d
+		}
+	}
+	if first == nil {
+		return ""
+	}
+	return first.Value.RemovedShows
 }
 
 // answerAt is the answer that held at a moment; empty for none.

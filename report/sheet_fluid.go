@@ -29,7 +29,7 @@ func (m *maker) batch() Field {
 			parts = append(parts, "lot "+b.Lot)
 		}
 		f.Value.Text = joined(", ", parts...)
-		for _, words := range m.testsOf(b) {
+		for _, words := range b.TestsUntil(m.standsAt()) {
 			f.Value.Text += "; " + words
 		}
 	case named != nil:
@@ -46,36 +46,6 @@ func (m *maker) standsAt() time.Time {
 		return m.Now
 	}
 	return m.began
-}
-
-// testsOf words what was tested of a batch before this session, or in other ones.
-func (m *maker) testsOf(b *session.Batch) (list []string) {
-	for i := range b.Log {
-		e := &b.Log[i]
-		if e.At.After(m.standsAt()) {
-			continue
-		}
-		at := ", " + e.At.In(b.At.Location()).Format("Mon 15:04")
-		switch test := e.Body.(type) {
-		case *session.Chlorine:
-			if e.Missing["total_chlorine_mg_l"] != "" {
-				continue
-			}
-			less := ""
-			if test.Below {
-				less = "< "
-			}
-			list = append(list, "total chlorine "+less+test.Result.Text()+at)
-		case *session.FluidCheck:
-			if test.MachineConduct != 0 {
-				list = append(list, "conductivity "+test.MachineConduct.Text()+at)
-			}
-			if test.MeterConduct != 0 {
-				list = append(list, "own meter "+test.MeterConduct.Text()+at)
-			}
-		}
-	}
-	return list
 }
 
 // ofFluid says why a value is not there where the fluid explains it: ready bags have no
@@ -105,6 +75,15 @@ func (m *maker) ofFluid(kind string, v Value) Value {
 	return v
 }
 
+// ofDialysis leaves a field about the dialysis fluid out where fluid is only removed and
+// nothing is written of it.
+func (m *maker) ofDialysis(kind string, f Field) Field {
+	if m.s.RemovalOnly() && m.last(kind) == nil && len(m.marks(kind)) == 0 {
+		return Field{}
+	}
+	return f
+}
+
 // bagsSeen reports whether something is written of a bag, whatever the machine is called.
 func (m *maker) bagsSeen() (seen bool) {
 	session.Each(m.s, func(b *session.BathLabel, _ *session.Event) {
@@ -125,6 +104,9 @@ func (m *maker) bags() string {
 			case session.No:
 				one = append(one, seen.no)
 			}
+		}
+		if b.Replaces != "" {
+			one = append(one, "in place of bag "+b.Replaces)
 		}
 		parts = append(parts, joined(", ", one...))
 	})

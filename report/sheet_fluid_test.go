@@ -41,8 +41,8 @@ func TestFluidOnTheSheet(t *testing.T) {
 		never      string
 	}{
 		{"a batch", made("batch", session.History{Batches: []session.Batch{batch}}, &session.BatchUsed{Batch: "b1"}), []string{
-			"batch “7” of Mon 20:10, use by Thu 20:10, K 2, Ca 1.5, lot A-31", "total chlorine < 0.02 mg/L, Mon 20:30",
-			"conductivity 13.9 mS/cm, Mon 20:40", "own meter 13.95 mS/cm, Mon 20:40", "see the batch",
+			"batch “7” of Mon 20:10, use by Thu 20:10, K 2, Ca 1.5, lot A-31", "Mon 20:30: total chlorine less than 0.02 mg/L",
+			"Mon 20:40: conductivity: machine 13.90 mS/cm, own meter 13.95 mS/cm", "see the batch",
 		}, "ready bags"},
 		{"a batch that is gone", made("batch", session.History{}, &session.BatchUsed{Batch: "b1"}), []string{"struck out, or of another machine"}, "see the batch"},
 		{"no batch", made("batch", session.History{}), nil, "see the batch"},
@@ -67,5 +67,31 @@ func TestFluidOnTheSheet(t *testing.T) {
 				t.Errorf("%s: the %s holds %q", tt.name, where, tt.never)
 			}
 		}
+	}
+}
+
+// Where fluid is only removed the sheet has no line about the dialysis fluid, unless one
+// was written.
+func TestNoFluidOnTheSheetOfRemovalOnly(t *testing.T) {
+	page := func(only bool, bodies ...any) string {
+		d := newDiary(t, "Europe/Oslo", "2026-03-03")
+		d.s.Machine.Kind = "batch"
+		d.s.Rx = &session.Prescription{BathK: 200, BathCa: 150, BloodFlow: 300, DialFlow: ptr(unit.Flow(500))}
+		d.add(d.at(17, 0), &session.Opened{Place: "home", Source: "live", Confirmed: true, RemovalOnly: only})
+		for i, b := range bodies {
+			d.add(d.at(17, 5+i), b)
+		}
+		d.add(d.at(18, 0), &session.Connected{})
+		return pageOf(t, SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: d.at(20, 0)}), printing)
+	}
+	lines := []string{">Bath<", ">Bath label<", ">Conductivity<", ">pH<", "dialysate 500"}
+	dialysis, only := page(false), page(true)
+	for _, one := range lines {
+		if !strings.Contains(dialysis, one) || strings.Contains(only, one) {
+			t.Errorf("%s: with dialysis %v, removal only %v", one, strings.Contains(dialysis, one), strings.Contains(only, one))
+		}
+	}
+	if !strings.Contains(page(true, &session.BathLabel{K: 200, Ca: 150, Lot: "S-1"}), "S-1") {
+		t.Error("a label that was written is not on the sheet")
 	}
 }

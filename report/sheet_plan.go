@@ -168,7 +168,7 @@ func (m *maker) ordered() []Field {
 		}
 	}
 	flows := "blood " + rx.BloodFlow.Text()
-	if rx.DialFlow != nil {
+	if rx.DialFlow != nil && !m.s.RemovalOnly() {
 		flows += ", dialysate " + rx.DialFlow.Text()
 	}
 	bath := fmt.Sprintf("K %s, Ca %s", rx.BathK, rx.BathCa)
@@ -181,6 +181,9 @@ func (m *maker) ordered() []Field {
 		{Label: "Dialyser", Value: Value{Text: rx.Dialyser}},
 		{Label: "Bath", Value: Value{Text: bath}},
 		{Label: "Heparin", Value: Value{Text: m.orderedHeparin(rx)}},
+	}
+	if m.s.RemovalOnly() { // no dialysis fluid is used
+		fields = slices.DeleteFunc(fields, func(f Field) bool { return f.Label == "Bath" })
 	}
 	if rx.ByFiltration() {
 		fields = slices.Insert(fields, 2, Field{Label: "Haemodiafiltration", Value: Value{Text: rx.SubstitutionText()}})

@@ -19,15 +19,15 @@ func (m *maker) water() Part {
 		test.Text = "< " + test.Text
 	}
 	return m.part([]string{"batch_used", "chlorine", "self_test", "fluid_check", "bath_label"},
-		m.batch(),
+		m.ofDialysis("batch_used", m.batch()),
 		Field{Label: "Total chlorine", At: m.at("chlorine"), Value: m.ofFluid("chlorine", test)},
 		Field{Label: "Method", Value: m.ofFluid("chlorine", m.list("chlorine", "method", "sample_point"))},
 		m.cleanedBefore(),
 		Field{Label: "Self-test", Value: m.selfTest()},
-		Field{Label: "Conductivity", Value: m.ofFluid("fluid_check", m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm"))},
-		Field{Label: "Temperature", Value: m.twice("fluid_check", "machine_temperature_c", "meter_temperature_c")},
-		Field{Label: "pH", Value: bare(m.value("fluid_check", "ph"))},
-		Field{Label: "Bath label", Value: m.ofFluid("bath_label", m.bath())},
+		m.ofDialysis("fluid_check", Field{Label: "Conductivity", Value: m.ofFluid("fluid_check", m.twice("fluid_check", "machine_conductivity_ms_cm", "meter_conductivity_ms_cm"))}),
+		m.ofDialysis("fluid_check", Field{Label: "Temperature", Value: m.twice("fluid_check", "machine_temperature_c", "meter_temperature_c")}),
+		m.ofDialysis("fluid_check", Field{Label: "pH", Value: bare(m.value("fluid_check", "ph"))}),
+		m.ofDialysis("bath_label", Field{Label: "Bath label", Value: m.ofFluid("bath_label", m.bath())}),
 		m.optional("In words", "self_test", "note"),
 	)
 }

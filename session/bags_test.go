@@ -34,8 +34,10 @@ func TestBagHungInTheRun(t *testing.T) {
 		s.Machine.Kind = tt.kind
 		s.Rx.BathK, s.Rx.BathCa = 200, 150
 		bag := tt.bag
+		again := bag
+		again.Replaces = bagName(&bag, &Event{At: on(60)})
 		put(s, on(60), &bag)
-		put(s, on(70), &bag)
+		put(s, on(70), &again)
 		var said []Remark
 		for _, r := range Remarks(s, on(80)) {
 			if strings.HasPrefix(r.Code, "bag_") {

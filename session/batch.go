@@ -79,6 +79,7 @@ type Batch struct {
 	Doubted    bool      // a notice about the water stood when it was made
 	CarbonOpen time.Time // when chlorine had come through the first carbon and nobody had seen to it then
 	Log        []Event   // what was tested of it, in no session or in another one, and calls of those sessions
+	Struck     *Strike   // of one that was struck out
 }
 
 // Is reports whether an id means this batch.
@@ -193,12 +194,15 @@ func (l startLine) batchLeft(v *verdict) {
 	})
 }
 
-// batch is which batch the fluid is from and whether it may still be used. A household
-// that writes none is not asked.
+// batch is which batch the fluid is from and whether it may still be used. Where it is
+// not said whether the machine has bags or a batch, one that writes none is not asked.
 func (l startLine) batch(v *verdict) {
 	b, e := BatchNow(l.s, l.h, l.at)
 	switch {
-	case e == nil && len(l.h.Batches) == 0:
+	case e == nil && !slices.ContainsFunc(l.h.Batches, func(b Batch) bool { return !b.At.After(l.at) }):
+		if !l.s.Machine.FluidUnsaid() {
+			v.open(nil, "batch_none")
+		}
 	case e == nil:
 		v.open(nil, "batch_unnamed")
 	case b == nil:
@@ -208,11 +212,20 @@ func (l startLine) batch(v *verdict) {
 	case !l.at.Before(b.UseBy()):
 		f := v.stop(e, "batch_past", capital(b.Words()), dayClock(b.UseBy()))
 		if e.At.Before(b.UseBy()) {
-			f.since(b.UseBy())
+			f.asTimePassed(b.UseBy())
 		}
+	case b.UseBy().Before(l.plannedEnd()):
+		v.look(e, "batch_runs_out", capital(b.Words()), dayClock(b.UseBy()), dayClock(l.plannedEnd()))
 	default:
 		v.ready("batch_ready", capital(b.Words()), dayClock(b.UseBy())).always = true
 	}
+}
+
+// plannedEnd is when the treatment would end if it began now; now where no length is
+// known.
+func (l startLine) plannedEnd() time.Time {
+	length, _ := Length(l.s, l.at)
+	return l.at.Add(time.Duration(length) * time.Minute)
 }
 
 // inRange holds the conductivity of one instrument against the range of the batch.

@@ -84,20 +84,28 @@ func TestFluidOfEachKind(t *testing.T) {
 		e.Missing = map[string]Missing{"machine_conductivity_ms_cm": DoesNotApply, "meter_conductivity_ms_cm": DoesNotApply}
 	}
 	seen := func(s *Session) { edit(s, func(b *BathLabel) { b.Seal, b.Clear = Yes, Yes }) }
+	none := want{OpenYet, "None is written down"}
 	rows := []batchRow{
 		// Nothing written of water and conductivity.
 		{"nothing", "single_pass", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}}},
-		{"nothing", "batch", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}}},
+		{"nothing", "batch", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}, CheckBath: none}},
 		{"nothing", "low_volume", without3, map[string]want{CheckChlorine: {OpenYet, "Not tested"}, CheckConduct: {OpenYet, "Not compared"}}},
 		{"nothing", "bags", func(s *Session, h *History) { without3(s, h); seen(s) }, nil},
 		// "Does not apply".
 		{"does not apply", "single_pass", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}}},
-		{"does not apply", "batch", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}}},
+		{"does not apply", "batch", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}, CheckBath: none}},
 		{"does not apply", "low_volume", notApply, map[string]want{CheckChlorine: {StopHere, "does not apply"}, CheckConduct: {StopHere, "does not apply"}}},
 		{"does not apply", "bags", func(s *Session, h *History) { notApply(s, h); seen(s) }, nil},
-		// All written and well: a household that names no batch goes on as before.
+		// All written and well: where it is not said which of the two it is, a household that
+		// names no batch goes on as before.
 		{"all well", "single_pass", func(*Session, *History) {}, nil},
-		{"all well", "batch", func(*Session, *History) {}, nil},
+		{"all well", "batch", func(*Session, *History) {}, map[string]want{CheckBath: none}},
+		{"all well, one made later", "batch", func(_ *Session, h *History) {
+			h.Batches = []Batch{aBatch(func(b *Batch) { b.At = evening.Add(mins(41)) })}
+		}, map[string]want{CheckBath: none}},
+		{"all well, one made later", "low_volume", func(_ *Session, h *History) {
+			h.Batches = []Batch{aBatch(func(b *Batch) { b.At = evening.Add(mins(41)) })}
+		}, nil},
 		{"all well", "low_volume", func(*Session, *History) {}, nil},
 		{"all well", "bags", func(s *Session, _ *History) { seen(s) }, nil},
 		// What is out is said whatever the kind.
@@ -144,7 +152,7 @@ func TestFluidOfEachKind(t *testing.T) {
 			edit(s, func(b *BathLabel) { b.Seal, b.Clear = No, Yes })
 			b, _ := Last[BathLabel](s)
 			put(s, evening.Add(mins(22)), &BathLabel{K: b.K, Ca: b.Ca, Lot: "B9", Expiry: b.Expiry, Seal: Yes, Clear: Yes})
-		}, map[string]want{CheckBath: {Look, "seal"}}},
+		}, map[string]want{CheckBath: {StopHere, "Bag b1 is not said to be off"}}},
 		{"the first bag not looked at, the second good", "bags", func(s *Session, _ *History) {
 			b, _ := Last[BathLabel](s)
 			put(s, evening.Add(mins(22)), &BathLabel{K: b.K, Ca: b.Ca, Lot: "B9", Expiry: b.Expiry, Seal: Yes, Clear: Yes})
@@ -170,7 +178,11 @@ func TestFluidOfEachKind(t *testing.T) {
 		{"failed, two good since, rung in another session", "batch", from(aBatch(over, good(2), conducted, rang)), map[string]want{CheckChlorine: {Look, "You rang Nurse Berg"}}},
 		{"failed, two good since, rung now", "batch", from(aBatch(over, good(2), conducted), &Rang{Whom: "Nurse Berg", Said: "go on"}), map[string]want{CheckChlorine: {Look, "You rang Nurse Berg"}}},
 		{"rung, not two good", "batch", from(aBatch(over, good(1), conducted, rang)), map[string]want{CheckChlorine: {StopHere, "one good since"}}},
-		{"at the last minute", "batch", from(aBatch(func(b *Batch) { b.At, b.Within = evening.Add(mins(41)-72*time.Hour), ref(unit.Hours(7200)) })), nil},
+		{"used up as it ends", "batch", from(aBatch(func(b *Batch) { b.At = evening.Add(mins(40+240) - 72*time.Hour) })), nil},
+		{"used up a minute before it ends", "batch", from(aBatch(func(b *Batch) { b.At = evening.Add(mins(39+240) - 72*time.Hour) })),
+			map[string]want{CheckBath: {Look, "before the planned end"}}},
+		{"at the last minute", "batch", from(aBatch(func(b *Batch) { b.At, b.Within = evening.Add(mins(41)-72*time.Hour), ref(unit.Hours(7200)) })),
+			map[string]want{CheckBath: {Look, "before the planned end"}}},
 		{"past its use-by", "batch", from(aBatch(func(b *Batch) { b.At = evening.Add(mins(40) - 72*time.Hour) })), map[string]want{CheckBath: {StopHere, "past its use-by"}}},
 		{"use-by not written", "batch", from(aBatch(func(b *Batch) { b.Within = nil })), map[string]want{CheckBath: {OpenYet, "use-by not written"}}},
 		{"conductivity at the low end of its range", "batch", from(aBatch(conductOf(1360, 1380))), nil},

@@ -121,6 +121,8 @@ type BathLabel struct {
 	Expiry unit.Date  `json:"expiry"`
 	Seal   string     `json:"seal_whole,omitempty"` // of a bag: yes or no; empty: not looked at
 	Clear  string     `json:"clear,omitempty"`      // likewise
+
+	Replaces string `json:"replaces,omitempty"` // lot of a bag that is not right, which is off; see [BadBags]
 }
 
 // Supply is one thing opened for this session.

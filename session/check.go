@@ -17,7 +17,7 @@ type Check struct {
 	Codes      []string   // of what was found, the worst first
 	Words      string     // what is so, and what to do when it is not ready
 	Limit      string     // the limit it was held against and whose it is, where there is one
-	Since      time.Time  // when the latest of the worst findings came about; zero where no entry decided
+	Since      time.Time  // when the latest of the worst findings was written; zero where none was, and of what came about as time passed
 	Rings      bool       // a call that is written down answers a stop of it, or what is left of one for the ambulance
 	Entry      string     // that decided the worst of it; empty where none did
 	Ambulance  string     // of the words, what the ambulance is rung about first, kept from earlier too; empty where no words do, or a call answered it

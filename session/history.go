@@ -60,7 +60,8 @@ type History struct {
 
 	Broken []*Session // set up shortly before this one and never treated: what stopped there still counts
 
-	Batches []Batch // of this session's machine, made before its start line, oldest first
+	Batches       []Batch // of this session's machine, made before its start line or while it ran, oldest first
+	StruckBatches []Batch // that it names and that were struck out, each with its strike
 
 	MachineCare
 }

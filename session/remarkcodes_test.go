@@ -55,6 +55,13 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"removed_means":    {LevelLook, nil, []int{}}, // said of no entry of the session; see removedunknown_test.go
 		"check_late":       {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule
 		"bag_wrong":        {LevelLook, nil, []int{}}, // of each bag that is hung; see session/bags_test.go
+		"batch_struck":     {LevelLook, nil, []int{}}, // of a batch; see session/fluidrun_test.go
+		"batch_ran_out":    {LevelLook, nil, []int{}}, // likewise
+		"batch_failed":     {LevelLook, nil, []int{}}, // likewise
+		"batch_range":      {LevelLook, nil, []int{}}, // likewise
+		"batch_wrong":      {LevelLook, nil, []int{}}, // likewise
+		"batch_open":       {LevelNote, nil, []int{}}, // likewise
+		"bag_still":        {LevelLook, nil, []int{}}, // likewise
 		"bag_open":         {LevelNote, nil, []int{}}, // likewise
 		"chlorine_again":   {LevelNote, nil, []int{}}, // of the hours; see session/chlorinerepeat_test.go
 	}

@@ -157,7 +157,7 @@ func (w *watch) entry(e *Event, i int) {
 		w.sugar(b, e)
 	case *FluidCheck:
 		if w.connected {
-			w.fluid(&b.MeterConduct, b.MeterTemp, e)
+			w.fluidCheck(b, e)
 		}
 	case *NeedleAdjusted: // the other needle's pressure goes on where it ran
 		if b.Which != "arterial" {

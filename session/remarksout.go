@@ -141,6 +141,19 @@ func (w *watch) transmembrane(b *Reading, e *Event) {
 	}
 }
 
+// fluidCheck is the fluid by the person's own meter and by the machine. What an
+// instrument did not read is 0.
+func (w *watch) fluidCheck(b *FluidCheck, e *Event) {
+	read := func(v unit.Conductivity) *unit.Conductivity {
+		if v == 0 {
+			return nil
+		}
+		return &v
+	}
+	w.fluid(read(b.MeterConduct), b.MeterTemp, e)
+	w.fluid(read(b.MachineConduct), b.MachineTemp, e)
+}
+
 // fluid takes in what the dialysis fluid was found to be, by the machine or, in a
 // check made while the treatment runs, by a meter of one's own.
 func (w *watch) fluid(conduct *unit.Conductivity, temp *unit.Temperature, e *Event) {

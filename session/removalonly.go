@@ -27,8 +27,15 @@ func noFluid[T any](l startLine) bool {
 }
 
 // WithoutFluid is a sheet of setting up without the steps that end in an entry about
-// the dialysis fluid. What waited for one of them waits for what that one had waited
-// for.
-func WithoutFluid(sheet RunSheet) RunSheet {
-	return sheet.withoutEntries("bath_label", "fluid_check")
+// the dialysis fluid: its label, its conductivity, its batch and, where the fluid is a
+// batch, the test of that. What waited for one of them waits for what that one had
+// waited for. On a machine that makes its fluid from tap water the test of the water
+// stays, and the prime waits for it: such a machine rinses and primes with that water
+// (common practice), on the far side of the membrane from the blood.
+func WithoutFluid(sheet RunSheet, m Machine) RunSheet {
+	sheet = sheet.withoutEntries("bath_label", "fluid_check", "batch_used")
+	if m.Fluid() == FluidBatch {
+		sheet = sheet.withoutEntries("chlorine")
+	}
+	return sheet
 }

@@ -147,7 +147,7 @@ func TestRemovalOnlyIsNoDialysis(t *testing.T) {
 // The steps of the fluid are left out, and what waited for them waits for what they
 // waited for.
 func TestWithoutFluid(t *testing.T) {
-	sheet := WithoutFluid(DefaultSetUp())
+	sheet := WithoutFluid(DefaultSetUp(), Machine{})
 	for _, id := range []string{"bath", "conductivity"} {
 		if _, there := sheet.Step(id); there {
 			t.Errorf("step %s is there", id)
@@ -158,6 +158,23 @@ func TestWithoutFluid(t *testing.T) {
 	}
 	if err := sheet.Validate(); err != nil || !slices.Contains(sheet.waits("start_line"), "prime") {
 		t.Errorf("%v, the start line waits for %v", err, sheet.waits("start_line"))
+	}
+}
+
+// With a batch its steps are left out too; from tap water the prime waits for the test
+// of the water, which the machine primes with.
+func TestWithoutFluidOfEachKind(t *testing.T) {
+	for kind, want := range map[string]struct{ batch, chlorine bool }{"single_pass": {false, true}, "batch": {false, false}, "bags": {false, false}} {
+		m := Machine{Kind: kind}
+		sheet := WithoutFluid(FitFluid(DefaultSheet(SetUp, ordered(t), m), m), m)
+		_, batch := sheet.Step(BatchStep)
+		_, chlorine := sheet.Step("chlorine")
+		if batch != want.batch || chlorine != want.chlorine || slices.Contains(sheet.primesLast(m).waits(PrimeStep), "chlorine") != want.chlorine {
+			t.Errorf("%s: batch %v, chlorine %v, the prime waits for %v", kind, batch, chlorine, sheet.primesLast(m).waits(PrimeStep))
+		}
+		if err := sheet.Validate(); err != nil {
+			t.Errorf("%s: %v", kind, err)
+		}
 	}
 }
 

@@ -17,19 +17,27 @@ var treatmentSays = map[string]string{
 	"bag_cloudy":    "The fluid of a bag is not clear. Do not use it.",
 	"bag_no_lot":    "Lot of the bag not written.",
 	"bag_not_seen":  "Seal whole, fluid clear: not said of each bag.",
+	"bag_on":        "Bag %s is not said to be off. Write the label of the bag in its place, and tap which one it replaces.",
 
 	// a made batch
-	"batch_unnamed":       "Not said from which batch. Name it.",
-	"batch_gone":          "The batch that was named is struck out, or of another machine. Name the one in use.",
-	"batch_no_use_by":     "%s: use-by not written.",
-	"batch_past":          "%s: past its use-by, %s. Do not use it.",
-	"batch_ready":         "%s, use by %s.",
-	"batch_not_tested":    "%s: not tested. Test its total chlorine.",
-	"batch_chlorine":      "%s, %s.",
-	"batch_chlorine_less": "Less than %s, %s.",
-	"batch_left":          "%s, limit %s, in a batch that is not used now.",
-	"batch_conductivity":  "%s %s, outside the batch’s %s to %s. Do not use it; ring.",
-	"batch_fluid":         "Machine %s, meter %s, %s.",
+	"batch_none":           "Which batch is it? None is written down. Write it down, with its use-by, and name it.",
+	"batch_unnamed":        "Which batch is it? Not said from which batch. Name it.",
+	"batch_gone":           "The batch that was named is struck out, or of another machine. Name the one in use.",
+	"batch_no_use_by":      "%s: use-by not written.",
+	"batch_past":           "%s: past its use-by, %s. Do not use it.",
+	"batch_runs_out":       "%s: use by %s, before the planned end, %s. Use another, or ask your unit.",
+	"batch_ready":          "%s, use by %s.",
+	"batch_not_tested":     "%s: not tested. Test its total chlorine.",
+	"batch_chlorine":       "%s, %s.",
+	"batch_chlorine_less":  "Less than %s, %s.",
+	"tested_chlorine":      "total chlorine %s",
+	"tested_chlorine_less": "total chlorine less than %s",
+	"tested_fluid":         "conductivity: machine %s, own meter %s",
+	"tested_machine":       "conductivity: machine %s",
+	"tested_meter":         "conductivity: own meter %s",
+	"batch_left":           "%s, limit %s, in a batch that is not used now.",
+	"batch_conductivity":   "%s %s, outside the batch’s %s to %s. Do not use it; ring.",
+	"batch_fluid":          "Machine %s, meter %s, %s.",
 
 	// a catheter
 	"access_exit_seen":    "Exit site of the catheter looked at.",
@@ -124,13 +132,35 @@ func askAfter(what string, n, of int, figure string) string {
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
 const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
 
+// fluidSteps end every word about a batch that should not run.
+const fluidSteps = "Your unit’s own instructions first; ring it now. This fluid is not to be used until your unit agrees to it."
+
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
 	"lock_stuck": func(f facts) string {
 		return "Old lock of " + f.value + " could not be drawn. Push nothing in; ring your unit."
 	},
-	"bag_wrong": func(f facts) string { return "This bag: " + f.value + " Your unit’s own instructions first; ring." },
-	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+	"bag_wrong": func(f facts) string {
+		return "This bag: " + f.value + " Your unit’s own instructions first. Clamp it, put it aside, and ring your unit; say whether any of it has run."
+	},
+	"bag_still": func(f facts) string {
+		return "Bag " + f.value + ", of " + f.was + ", is not right, and nothing says that it is off. Look at it now. Your unit’s own instructions first; ring."
+	},
+	"bag_open": func(f facts) string { return "This bag: " + f.value + " Look at it now." },
+	"batch_struck": func(f facts) string {
+		return f.value + ", which this treatment runs on, was struck out at " + f.was + ": " + f.limit + " " + fluidSteps
+	},
+	"batch_ran_out": func(f facts) string {
+		return f.value + ", which this treatment runs on: its use-by was " + f.limit + ". " + fluidSteps
+	},
+	"batch_failed": func(f facts) string {
+		return f.was + ", which this treatment runs on: total chlorine " + f.value + ", over " + f.limit + " (" + f.whose + "). " + fluidSteps
+	},
+	"batch_range": func(f facts) string {
+		return f.value + ", outside " + f.limit + ", the range of the " + f.was + ". " + fluidSteps
+	},
+	"batch_wrong": func(f facts) string { return "This batch: " + f.value + " " + fluidSteps },
+	"batch_open":  func(f facts) string { return "This batch: " + f.value + " Do it now." },
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
 	},

@@ -24,7 +24,7 @@ func SheetFor(phase string, own RunSheet, s *Session, now time.Time) RunSheet {
 		sheet = sheet.WithoutHeparin()
 	}
 	if s.RemovalOnly() {
-		sheet = WithoutFluid(sheet)
+		sheet = WithoutFluid(sheet, s.Machine)
 	}
 	if IsNight(s, now) {
 		sheet = WithNightFor(sheet, s.Rx)

@@ -193,7 +193,10 @@ func (l startLine) bath(v *verdict) {
 		l.batch(v)
 		l = l.ofBatch()
 	case FluidBags:
-		l.otherBags(v)
+		if !l.eachBag(v) {
+			v.open(nil, "bath_open")
+		}
+		return
 	}
 	if judged(l, v, startLine.bathLabel) == nil {
 		v.open(nil, "bath_open")

@@ -112,8 +112,7 @@ func (g Gap) find(v *verdict) {
 	stop, look := g.StopFrom(), g.Longest+GapBeyond
 	switch {
 	case g.Since >= stop:
-		f := v.ring(nil, "gap_potassium", words).against(wholeHours(stop) + ", " + ownDefault)
-		f.at = g.Last.Add(stop) // a call before that did not know of it
+		v.ring(nil, "gap_potassium", words).against(wholeHours(stop) + ", " + ownDefault).asTimePassed(g.Last.Add(stop))
 	case g.Missed >= MissedStop:
 		v.ring(nil, "gap_potassium", words).against(fmt.Sprintf("%d missed, %s", MissedStop, ownDefault))
 	case g.Longest > 0 && g.Since >= look:

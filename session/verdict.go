@@ -26,6 +26,7 @@ type finding struct {
 	past   bool      // found in an entry before the latest of its kind
 	first  bool      // the ambulance is rung first, then the unit
 	number bool      // the ambulance's number stands beside the unit's
+	byTime bool      // it came about as time passed, with nothing written
 }
 
 // subject tells findings apart that are about different things: each has a code
@@ -153,6 +154,14 @@ func (f *finding) against(limit string) *finding {
 // A call or a reason that was written before does not count for it.
 func (f *finding) since(t time.Time) *finding {
 	f.at = t
+	return f
+}
+
+// asTimePassed says from when on something is so by time alone: with nothing written, a
+// moment before that was well and stays so. A call or a reason that was written before
+// does not count for it.
+func (f *finding) asTimePassed(t time.Time) *finding {
+	f.at, f.byTime = t, true
 	return f
 }
 
@@ -339,7 +348,7 @@ func (v *verdict) check(id, title string) Check {
 		if c.Entry == "" && f.state == c.State {
 			c.Entry = f.entry
 		}
-		if f.state == c.State && f.at.After(c.Since) {
+		if f.state == c.State && !f.byTime && f.at.After(c.Since) {
 			c.Since = f.at
 		}
 		if f.state == Ready && c.State != Ready && f.when == "" && !f.always {

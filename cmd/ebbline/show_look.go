@@ -99,7 +99,7 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 		}
 		out.StartLine = append(out.StartLine, one)
 	}
-	for _, r := range session.Remarks(s, now) {
+	for _, r := range session.RemarksWith(s, h, now) {
 		one := remarkOut{At: r.At, Code: r.Code, Level: r.Level, Words: r.Words}
 		if r.Entry != "" {
 			one.Entry = &r.Entry

@@ -51,11 +51,16 @@ var fluidScenarios = []scenario{
 	{name: "bags, not looked at", house: withBags, leave: ofWater, wants: map[string]want{"bath": {"open", "not said of each bag"}}},
 	{name: "bags, a leak, then a good one", house: withBags, leave: ofFluid, also: []doing{
 		{15, "bath_label", strings.Replace(bagLabel, `"seal_whole":"yes"`, `"seal_whole":"no"`, 1)}, {16, "bath_label", strings.Replace(bagLabel, "S-1", "S-2", 1)}},
+		wants: map[string]want{"bath": {"stop", "Bag S-1 is not said to be off"}}},
+	{name: "bags, a leak, then a good one in its place", house: withBags, leave: ofFluid, also: []doing{
+		{15, "bath_label", strings.Replace(bagLabel, `"seal_whole":"yes"`, `"seal_whole":"no"`, 1)},
+		{16, "bath_label", strings.Replace(bagLabel, `"lot":"S-1"`, `"lot":"S-2","replaces":"S-1"`, 1)}},
 		wants: map[string]want{"bath": {"look", "The seal of a bag is not whole"}}},
 
 	// A batch.
-	{name: "a batch, all tested in the session", house: withBatch},
-	{name: "a batch, nothing written", house: withBatch, leave: ofWater, wants: map[string]want{"chlorine": {"open", "Not tested"}, "conductivity": {"open", "Not compared"}}},
+	{name: "a batch, all tested in the session, none written down", house: withBatch, wants: map[string]want{"bath": {"open", "None is written down"}}},
+	{name: "a batch, nothing written", house: withBatch, leave: ofWater,
+		wants: map[string]want{"chlorine": {"open", "Not tested"}, "conductivity": {"open", "Not compared"}, "bath": {"open", "None is written down"}}},
 	{name: "a batch tested when it was made", house: withBatch, leave: ofFluid, shelf: made(batchMade, batchTested), also: fromBatch()},
 	{name: "a batch that failed", house: withBatch, leave: ofFluid, shelf: made(batchMade, batchFailed), also: fromBatch(),
 		wants: map[string]want{"chlorine": {"stop", "0.15"}}},

@@ -193,5 +193,5 @@ func (l *life) startLine() []session.Check {
 
 func (l *life) remarks() []session.Remark {
 	s := l.house.Session(l.session)
-	return session.Remarks(s, s.Log[len(s.Log)-1].At)
+	return session.RemarksWith(s, l.member().History(s), s.Log[len(s.Log)-1].At)
 }

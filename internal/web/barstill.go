@@ -187,7 +187,7 @@ func causeOf(v visit, one *session.Session, run session.Run) (at time.Time) {
 			at = said
 		}
 	}
-	for _, r := range session.Remarks(one, v.now) {
+	for _, r := range v.remarks(one) {
 		if r.Level == session.LevelLook {
 			take(r.At)
 		}

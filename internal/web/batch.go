@@ -1,7 +1,13 @@
 package web
 
 import (
+	"maps"
 	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -33,45 +39,12 @@ func batchesOf(v visit) (list []batchView) {
 	for _, b := range v.house.Batches(v.now) {
 		one := batchView{
 			Words: capital(b.Words()), Until: b.Until(), InUse: b.ID == used, Link: base + "/kept/" + b.ID, Test: base + "/round/batch/" + b.ID + "/test",
-			Past: !b.UseBy().IsZero() && !v.now.Before(b.UseBy()), Tests: testsOf(b),
+			Past: !b.UseBy().IsZero() && !v.now.Before(b.UseBy()), Tests: b.TestsUntil(v.now),
 		}
 		if b.Litres != nil {
 			one.Litres = b.Litres.Text()
 		}
 		list = append(list, one)
-	}
-	return list
-}
-
-// testsOf words what was tested of a batch.
-func testsOf(b session.Batch) (list []string) {
-	for i := range b.Log {
-		e := &b.Log[i]
-		at := e.At.In(b.At.Location()).Format("Mon 15:04") + ": "
-		switch test := e.Body.(type) {
-		case *session.Chlorine:
-			if e.Missing["total_chlorine_mg_l"] != "" {
-				continue
-			}
-			less := ""
-			if test.Below {
-				less = "less than "
-			}
-			list = append(list, at+"total chlorine "+less+test.Result.Text())
-		case *session.FluidCheck:
-			words := ""
-			for _, one := range []struct {
-				name string
-				got  unit.Conductivity
-			}{{"machine ", test.MachineConduct}, {"own meter ", test.MeterConduct}} {
-				if one.got != 0 {
-					words += ", " + one.name + one.got.Digits(2)
-				}
-			}
-			if words != "" {
-				list = append(list, at+"conductivity"+words[1:])
-			}
-		}
 	}
 	return list
 }
@@ -92,24 +65,35 @@ func usesBatch(v visit) bool {
 	return ok && m.Fluid() == session.FluidBatch
 }
 
-// batchTaps are the buttons that name the batch of a session, one for each that may
-// still be used; none once one is named, and none on another machine.
-func batchTaps(v visit, base string) (list []form) {
+// whichBatch asks for the batch of a session.
+type whichBatch struct {
+	Taps  []form // one for each that may still be used, the newest first
+	Write string // to where one is written down
+}
+
+// batchAsked asks which batch a session is from, by one tap for each that may still be
+// used; nil once one is named, where no fluid is used, and on another machine.
+func batchAsked(v visit, base string) *whichBatch {
 	one := v.session
-	if one.Machine.Fluid() != session.FluidBatch || one.Has("batch_used") {
+	if one.Machine.Fluid() != session.FluidBatch || one.Has("batch_used") || one.RemovalOnly() {
 		return nil
 	}
+	all := v.member.History(one).Batches
+	if len(all) == 0 && one.Machine.FluidUnsaid() {
+		return nil
+	}
+	ask := whichBatch{Write: "/p/" + v.member.ID + "/round/batch?next=" + base}
 	kind, _ := record.Find("batch_used")
-	for _, b := range v.member.History(one).Batches {
+	for _, b := range all {
 		if use := b.UseBy(); !use.IsZero() && !v.now.Before(use) {
 			continue
 		}
 		f := newForm(kind, base+"/batch_used", nil).only().tagged("batch-" + b.ID)
 		f.Hidden = map[string]string{"batch_id": b.ID}
 		f.Next, f.Submit = base, "From the "+b.Words()+", "+b.Until()
-		list = append([]form{f}, list...)
+		ask.Taps = append([]form{f}, ask.Taps...)
 	}
-	return list
+	return &ask
 }
 
 // ofBatch puts the batches to choose from into the form that names one: those of this
@@ -136,23 +120,6 @@ func (f form) ofBatch(v visit, b *entryBody, base string) form {
 	return f
 }
 
-// ofFluid leaves out of a form what is asked of ready bags only.
-func (f form) ofFluid(m session.Machine) form {
-	if f.Kind.Name == "bath_label" && m.Fluid() != session.FluidBags {
-		return f.without("seal_whole", "clear")
-	}
-	return f
-}
-
-// bagTap puts the label of another bag among the events of a session with ready bags.
-func (b *runningBody) bagTap(v visit, base string) {
-	if v.session.Machine.Fluid() != session.FluidBags {
-		return
-	}
-	kind, _ := record.Find("bath_label")
-	b.Taps = append(b.Taps, tap{Kind: kind, Title: "Another bag", Link: base + "/bath_label"})
-}
-
 var batchHints = map[string]string{
 	"name":                   "As it stands on the tank or in your book.",
 	"conductivity_low_ms_cm": "The range that your unit or the label gives for this fluid. Left blank, it is held against what is set for you.",
@@ -160,18 +127,68 @@ var batchHints = map[string]string{
 	"lot":                    "Of the concentrate it was made from.",
 }
 
-// batchForm writes down a batch that was made.
+// madeAgo are the times since a batch was made that are one tap each, in minutes. Ours:
+// it is written down as it is made, or after the test and the clearing up.
+var madeAgo = []int{30, 60, 120, 240}
+
+// batchForm writes down a batch that was made. Its time is said, and others are one tap
+// each. Nothing of the last batch stands in it until it is asked for: a range that came
+// by itself would be held against nothing.
 func batchForm(v visit, f form, b *slipBody) (form, error) {
-	b.Lead = "When it was made is the time of this entry. Its tests count for every session from it."
-	if list := v.house.Batches(v.now); len(list) > 0 {
-		kind, _ := record.Find("batch_made")
-		last := list[0].BatchMade
-		last.Name = ""
-		f = f.begin(filled(kind, &last)) // the range and the hours are the household's own; labels are read again
+	asked := v.URL.Query()
+	link := func(key, value string) string {
+		to := url.Values{}
+		for _, k := range []string{"next", "ago", "last"} {
+			if asked.Has(k) {
+				to.Set(k, asked.Get(k))
+			}
+		}
+		to.Set(key, value)
+		return v.URL.Path + "?" + to.Encode()
 	}
+	b.Asks = append(b.Asks, "Made now, "+dayClock(v.now)+". Not so? Tap when, before you type the rest.")
+	ago, err := strconv.Atoi(asked.Get("ago"))
+	if err == nil && slices.Contains(madeAgo, ago) {
+		made := v.now.Add(-time.Duration(ago) * time.Minute)
+		b.Asks = []string{"Made " + unit.Minutes(ago).Text() + " ago, " + dayClock(made) + ". Not so? Tap when, before you type the rest."}
+		if f.Clock == "" {
+			f.Clock, f.Day = made.Format("15:04"), made.Format(time.DateOnly)
+		}
+	}
+	b.Taps = []stepLink{{"now", link("ago", "0")}}
+	for _, m := range madeAgo {
+		b.Taps = append(b.Taps, stepLink{unit.Minutes(m).Text() + " ago", link("ago", strconv.Itoa(m))})
+	}
+	hints := maps.Clone(batchHints)
+	if list := v.house.Batches(v.now); len(list) > 0 {
+		last := session.BatchMade{Within: list[0].Within, CondLow: list[0].CondLow, CondHigh: list[0].CondHigh}
+		var parts []string
+		if last.Within != nil {
+			parts = append(parts, "use within "+last.Within.Text())
+		}
+		if last.CondLow != nil && last.CondHigh != nil {
+			parts = append(parts, "conductivity "+last.CondLow.Digits(2)+" to "+last.CondHigh.Digits(2)+"\u00a0"+last.CondLow.Symbol())
+		}
+		switch {
+		case len(parts) == 0:
+		case asked.Get("last") == "":
+			b.Taps = append(b.Taps, stepLink{"As last time: " + strings.Join(parts, ", "), link("last", "yes")})
+		default:
+			kind, _ := record.Find("batch_made")
+			f = f.begin(filled(kind, &last))
+			b.Notes = append(b.Notes, "As last time: "+strings.Join(parts, ", ")+". Hold both against this label, or what your unit gave you for it, before you save.")
+			for _, key := range []string{"use_within_h", "conductivity_low_ms_cm", "conductivity_high_ms_cm"} {
+				hints[key] = "As last time: hold it against the label."
+			}
+		}
+	}
+	b.Lead = "Its tests count for every session from it."
 	f.Submit = "Write it down"
-	return f.hint(batchHints), nil
+	return f.hint(hints), nil
 }
+
+// dayClock is a time of day with its day of the week.
+func dayClock(t time.Time) string { return t.Format("Mon 15:04") }
 
 // batchTestForm writes down what was measured of a batch.
 func batchTestForm(v visit, f form, b *slipBody) (form, error) {
@@ -179,7 +196,7 @@ func batchTestForm(v visit, f form, b *slipBody) (form, error) {
 	for _, one := range v.house.Batches(v.now) {
 		if one.Is(id) {
 			b.Rows = append(b.Rows, labelled{capital(one.Words()), one.Until()})
-			for _, words := range testsOf(one) {
+			for _, words := range one.TestsUntil(v.now) {
 				b.Rows = append(b.Rows, labelled{"Tested", words})
 			}
 			b.Lead = "Total chlorine of the water it is made from, its conductivity, or both."

@@ -157,7 +157,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	}
 	f = fill(f).ofFiltration(v.session).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
 	b := entryBody{Kind: kind, Back: base}
-	b.Form = f.ofFluid(v.session.Machine).ofBatch(v, &b, base)
+	b.Form = f.ofFluid(v).ofBatch(v, &b, base)
 	if isWeighing(kind) {
 		b.Scale = unitWords(scaleShows(v.Request))
 	}

@@ -108,7 +108,7 @@ func TestTwoSessionsFromOneBatch(t *testing.T) {
 	h.refused(vida+"/round/batch/"+id+"/test", "still blank: type what was measured", "method", "reagent")
 	h.saved(vida+"/round/batch/"+id+"/test", "total_chlorine_mg_l", "0.02", "below", "yes", "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12-31",
 		"machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.95")
-	h.says(vida+"/round/water", "total chlorine less than 0.02", "machine 13.90, own meter 13.95", "In use.")
+	h.says(vida+"/round/water", "total chlorine less than 0.02", "machine 13.90 mS/cm, own meter 13.95 mS/cm", "In use.")
 	if words, ready := h.fluidLine(first); !ready {
 		t.Errorf("tested: %v", words)
 	}
@@ -145,6 +145,41 @@ func TestTwoSessionsFromOneBatch(t *testing.T) {
 	h.silent(vida+"/round/water", "Batch "+name)
 }
 
+// When a batch was made is said, and others are one tap each; its range and hours are
+// those of the last one only once that is asked for.
+func TestWritingABatchDown(t *testing.T) {
+	h := home(t, 2, false)
+	h.described("batch")
+	page := vida + "/round/batch"
+	now := func(ago time.Duration) string { return h.now.Add(-ago).Format("Mon 15:04") }
+	first := h.saved(vida+"/session", "place", "home", "source", "live", "session", newID())
+	h.says(first, "Which batch?", "None is written down that may still be used", "Which batch is it? None is written down", "Write down a batch")
+	h.says(page, "Made now, "+now(0), "30 min ago")
+	h.silent(page, "As last time")
+	h.saved(page, "use_within_h", "60", "conductivity_low_ms_cm", "13.6", "conductivity_high_ms_cm", "14.2")
+	h.later(time.Hour)
+	values := func(address string) (range_, clock string) {
+		form := fieldsOf(t, h.see(address), page)
+		return form.Get("use_within_h") + " " + form.Get("conductivity_low_ms_cm") + " " + form.Get("conductivity_high_ms_cm"), form.Get("clock")
+	}
+	h.says(page, "As last time: use within 60 h, conductivity 13.60 to 14.20 mS/cm")
+	if is, clock := values(page); is != "  " || clock != "" {
+		t.Errorf("an empty form holds %q, made at %q", is, clock)
+	}
+	h.says(page+"?last=yes", "Hold both against this label", "As last time: hold it against the label.")
+	if is, _ := values(page + "?last=yes"); is != "60 13.6 14.2" && is != "60 13.60 14.20" {
+		t.Errorf("as last time: %q", is)
+	}
+	h.says(page+"?ago=60&last=yes", "Made 60 min ago, "+now(time.Hour))
+	if !strings.Contains(h.see(page+"?ago=60&last=yes"), `href="`+page+`?ago=120&amp;last=yes"`) {
+		t.Error("another time drops what was asked for before")
+	}
+	if _, clock := values(page + "?ago=60"); clock != h.now.Add(-time.Hour).Format("15:04") {
+		t.Errorf("an hour ago is %q", clock)
+	}
+	h.says(page+"?ago=61", "Made now, ")
+}
+
 // A whole session with ready bags: no step and no check asks for the water, each bag is
 // looked at, one hung in the run too.
 func TestWholeSessionWithBags(t *testing.T) {
@@ -163,13 +198,25 @@ func TestWholeSessionWithBags(t *testing.T) {
 	if words, ready := h.fluidLine(base); !ready {
 		t.Errorf("bags: %v", words)
 	}
+	h.silent(base+"/bath_label", "In place of")
+	h.saved(base+"/bath_label", append(bag, "lot", "S-9", "seal_whole", "yes", "clear", "no")...)
+	h.saved(base+"/bath_label", append(bag, "lot", "S-1", "seal_whole", "yes", "clear", "yes")...)
+	if words, ready := h.fluidLine(base); ready || !strings.Contains(words[session.CheckBath], "Bag S-9 is not said to be off") {
+		t.Errorf("a cloudy bag before good ones: %v", words)
+	}
+	h.says(base+"/bath_label", "In place of a bag that is not right", "Bag S-9: it is off")
+	h.refused(base+"/bath_label", "no bag of this session that is not right", append(bag, "lot", "S-3", "seal_whole", "yes", "clear", "yes", "replaces", "S-1")...)
+	h.saved(base+"/bath_label", append(bag, "lot", "S-3", "seal_whole", "yes", "clear", "yes", "replaces", "S-9")...)
+	if words, _ := h.fluidLine(base); !strings.HasPrefix(words[session.CheckBath], "look") {
+		t.Errorf("its place taken: %v", words)
+	}
 	h.treated(base)
 	h.says(base, "Another bag")
 	h.later(time.Hour)
 	h.saved(base+"/bath_label", append(bag, "lot", "S-2", "seal_whole", "no", "clear", "yes")...)
 	h.says(base, "This bag: The seal of a bag is not whole.")
 	sheet := h.ended(base)
-	for _, want := range []string{"does not apply, ready bags", "lot S-1", "SEAL NOT WHOLE", "lot S-2"} {
+	for _, want := range []string{"does not apply, ready bags", "lot S-1", "SEAL NOT WHOLE", "lot S-2", "NOT CLEAR", "in place of bag S-9"} {
 		if !strings.Contains(sheet, want) {
 			t.Errorf("the sheet does not hold %q", want)
 		}

@@ -36,7 +36,30 @@ func (v visit) follow(one *session.Session) session.Run {
 
 // standing is [session.Standing] now.
 func (v visit) standing(one *session.Session) []session.Remark {
-	return kept(v, "standing", one, func() []session.Remark { return session.Standing(one, v.now) })
+	return kept(v, "standing", one, func() []session.Remark {
+		list := session.Standing(one, v.now)
+		if h, is := v.fluidHistory(one); is {
+			list = append(list, session.StandingFluid(one, h, v.now)...)
+		}
+		return list
+	})
+}
+
+// remarks are all remarks on a run now, in order of time.
+func (v visit) remarks(one *session.Session) []session.Remark {
+	if h, is := v.fluidHistory(one); is {
+		return session.RemarksWith(one, h, v.now)
+	}
+	return session.Remarks(one, v.now)
+}
+
+// fluidHistory is the history of a session whose remarks need it: of one from a batch.
+func (v visit) fluidHistory(one *session.Session) (h session.History, is bool) {
+	m := v.house.Member(one.Person)
+	if m == nil || one.Machine.Fluid() != session.FluidBatch || !one.Treated() {
+		return h, false
+	}
+	return m.History(one), true
 }
 
 // troubles are the open troubles now.

@@ -30,7 +30,7 @@ func saidOf(v visit, one *session.Session) saidNow {
 		}
 	})
 	s.Read = last != nil
-	for _, r := range session.Remarks(one, v.now) {
+	for _, r := range v.remarks(one) {
 		switch {
 		case slices.Contains(s.Looks, r):
 		case r.Level == session.LevelNote && !r.At.Before(read):

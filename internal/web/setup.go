@@ -42,8 +42,8 @@ type setUpBody struct {
 	Rest       []paperKind // for a paper session: what can be typed in
 	Night      []stepView  // for a paper session of a night: its steps
 	Allergy    string
-	Catheter   bool   // no needles
-	Batches    []form // name the batch of this session, one tap each
+	Catheter   bool        // no needles
+	Batches    *whichBatch // asks for the batch of this session
 }
 
 // stepView is one step with what the page needs to tick it.
@@ -129,7 +129,7 @@ func (s *server) setUpPage(v visit) (view, error) {
 	b.Connect = newForm(kind, base+"/connected", nil).only("blood_flow_ml_min")
 	b.Connect.Submit = "Lines joined, pump started"
 	b.Connect = b.Connect.onPaper(one)
-	b.Rest, b.Batches = restOfPaper(one), batchTaps(v, base)
+	b.Rest, b.Batches = restOfPaper(one), batchAsked(v, base)
 	title := "Setting up"
 	if b.Paper {
 		title = "Typing in a session"

@@ -27,6 +27,7 @@ type slipBody struct {
 	Notes []string
 	Asks  []string
 	Rows  []labelled // what the form is about
+	Taps  []stepLink // that fill in the form
 }
 
 // slips are the forms outside a session by their address.
