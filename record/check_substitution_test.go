@@ -172,11 +172,11 @@ func TestWhatTheFigureMeansIsSaidLater(t *testing.T) {
 	}
 	b.now = at.Add(10 * time.Minute)
 	b.says(session.RemovedNet)
-	if means("session-1") != "" || means("session-2") != session.RemovedNet {
+	if means("session-1") != session.RemovedNet || means("session-2") != session.RemovedNet { // nobody had been asked
 		t.Errorf("%q, %q", means("session-1"), means("session-2"))
 	}
 	wrong := b.says(session.RemovedGross) // the first answer was wrong
-	if means("session-1") != "" || means("session-2") != session.RemovedGross {
+	if means("session-1") != session.RemovedNet || means("session-2") != session.RemovedGross {
 		t.Errorf("said again: %q, %q", means("session-1"), means("session-2"))
 	}
 	blank := b.says("") // described again by somebody who left it out
@@ -191,7 +191,7 @@ func TestWhatTheFigureMeansIsSaidLater(t *testing.T) {
 		}
 	}
 	strike(blank) // every session is looked at again
-	if means("session-1") != "" || means("session-2") != session.RemovedGross {
+	if means("session-1") != session.RemovedNet || means("session-2") != session.RemovedGross {
 		t.Errorf("looked at again: %q, %q", means("session-1"), means("session-2"))
 	}
 	strike(wrong)
