@@ -145,7 +145,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	}
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
-	f.Next, f.Back = base, base
+	f.Next, f.Back, f.Late = base, base, v.session.Phase() == session.Done
 	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v).ofScale(v)
 	switch kind.Name {
 	case "rang":

@@ -29,6 +29,7 @@ type form struct {
 	Corrects string
 	Reason   string
 	Clock    string // "it happened at", typed; blank is now
+	Late     bool   // its session is closed: it happened earlier
 	Day      string
 	Which    string // first or second, for a clock time that comes twice
 	Blank    string // why the blanks are blank
