@@ -24,7 +24,8 @@ type runningBody struct {
 	Given       *substitution
 	Removed     string    // as last read, in the machine's digits
 	ByLine      string    // what should be removed by now
-	ToCome      string    // still to come off, as far as was read
+	ToCome      string    // still to come off of the goal that is set, as far as was read
+	Stays       string    // above dry weight when that is off; empty where nothing does
 	ToComeAt    time.Time // when that was read; zero when nothing was
 	Pressure    pressureRead
 	Check       nextCheck
@@ -89,11 +90,10 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	} else {
 		b.SetWhy = err.Error()
 	}
-	if ebb, ok := session.EbbOf(one, v.now); ok && len(ebb.Actual) > 0 {
-		last := ebb.Actual[len(ebb.Actual)-1]
-		b.ToCome = onMachine(one.Machine, last.Excess)
-		if len(ebb.Actual) > 1 {
-			b.ToComeAt = last.At
+	if rest, ok := session.RestOf(one, v.now); ok {
+		b.ToCome, b.ToComeAt = onMachine(one.Machine, rest.Left), rest.At
+		if rest.Stays > 0 {
+			b.Stays = onMachine(one.Machine, rest.Stays)
 		}
 	}
 	b.byPaper(v)
