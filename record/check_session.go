@@ -177,7 +177,8 @@ func checkReading(c *Checker) {
 	c.removedSoFar(b)
 	c.given(b.Given, b.Removed, b.Again)
 	if b.Venous != nil && *b.Venous < 50 && b.BloodFlow != nil && *b.BloodFlow > 200 {
-		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. Look at the needles and lines first; if it is right, type it again", b.Venous, b.BloodFlow)
+		look := c.Session.Rx.InWords("Look at the {needles|connections} and lines first")
+		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. %s; if it is right, type it again", b.Venous, b.BloodFlow, look)
 	}
 	if c.Session.Rx != nil && b.BloodFlow != nil {
 		if set := c.Session.Rx.BloodFlow; *b.BloodFlow*5 < set*4 || *b.BloodFlow*5 > set*6 {

@@ -54,7 +54,7 @@ func runKinds() []*Kind {
 		),
 		of[session.Alarm](Kind{Name: "alarm", Title: "Alarm", Session: true, Live: true,
 			Doc: "An alarm of the machine in own words."},
-			field("words", "In my own words"), field("looked_first", "Needles and lines looked at before the reset"), field("did", "What was done").opt(),
+			field("words", "In my own words"), field("looked_first", "Needles and lines looked at before the reset").catheter("Connections and lines looked at before the reset"), field("did", "What was done").opt(),
 		),
 		of[session.Pause](Kind{Name: "pause", Title: "Paused", Session: true, Live: true, Check: checkPause, Doc: "The treatment stood still from here."},
 			field("why", "Why").opt(),

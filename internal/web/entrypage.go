@@ -109,15 +109,12 @@ func rowOf(base string, one *session.Session, e *session.Event) entryRow {
 // valuesIn are the values of an entry of a session, in the words of its access; what the
 // person wrote is left alone.
 func valuesIn(one *session.Session, kind *record.Kind, body any, missing map[string]session.Missing) []labelled {
-	list := valuesOn(one.Machine, kind, body, missing)
-	chosen, _ := kind.Field("trouble")
-	for i := range list {
-		if kind.Name == "trouble" && list[i].Label == chosen.Label {
-			list[i].Value = one.Rx.InWords(list[i].Value)
-		}
-		list[i].Label = one.Rx.InWords(list[i].Label)
+	said := *kind
+	said.Fields = make([]record.Field, len(kind.Fields))
+	for i, f := range kind.Fields {
+		said.Fields[i] = f.By(one.Rx)
 	}
-	return list
+	return valuesOn(one.Machine, &said, body, missing)
 }
 
 // drugKinds are the forms on which something is given to the person: their

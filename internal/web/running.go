@@ -59,7 +59,7 @@ type runningBody struct {
 }
 
 // lookAt is the order of looking at a reading (common practice).
-const lookAt = "Needles and tape, lines, chamber, dialyser, pressures, then me."
+const lookAt = "{Needles and tape|Connections, clamps}, lines, chamber, dialyser, pressures, then me."
 
 func (s *server) runningPage(v visit) (view, error) {
 	return s.runningForm(v, nil)
@@ -80,7 +80,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
 	b.OffSince = v.removalOff(one)
 	if session.OneNeedle(one) {
-		b.OneNeedle = one.Rx.InWords(session.OneNeedleWords)
+		b.OneNeedle = one.Rx.LineWords()
 	}
 	b.LookAt = one.Rx.InWords(lookAt)
 	if set, err := session.SetNow(one, v.now); err == nil {
