@@ -50,6 +50,8 @@ const (
 	AskDry   = "dry"   // how far under the dry weight to ring
 
 	AskSubstitution = "substitution" // of haemodiafiltration: how much, and where
+	AskRemoved      = "removed"      // what the machine's figure for the fluid removed means
+	AskRate         = "rate"         // the limit for the removal rate
 )
 
 // twoOfSix is in how many of the last six sessions a figure of the program's own

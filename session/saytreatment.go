@@ -136,5 +136,8 @@ func AskGapWords(hours int) string {
 // AskSubstitutionWords ask once for what an order of haemodiafiltration does not say.
 const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how much substitution fluid a session has, and where it is added, then write both."
 
+// AskRateWords ask once for the unit's limit of the removal rate.
+const AskRateWords = "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none."
+
 // AskRemovedWords ask once what the machine's figure for the fluid removed means.
 const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."
