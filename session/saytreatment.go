@@ -37,6 +37,7 @@ var treatmentSays = map[string]string{
 	"lock_arterial_stuck": "Old lock of the arterial lumen could not be drawn. Push nothing in; ring.",
 	"lock_venous_stuck":   "Old lock of the venous lumen could not be drawn. Push nothing in; ring.",
 	"lock_clots":          "Clots in the old lock. Tell your unit.",
+	"lock_steps":          "Not ticked: %s.",
 	"lock_drawn_ready":    "Old lock drawn out of both lumens.",
 
 	"glucose_open":    "Measure your blood sugar.",
