@@ -82,7 +82,7 @@ func runKinds() []*Kind {
 		of[session.WashbackChecked](Kind{Name: "washback_checked", Title: "Looked at before the blood goes back", Session: true, Live: true, Check: checkWashback,
 			Doc: "What was looked at before the pump starts again to give the blood back; all three are needed."},
 			field("saline_on_arterial_line", "Saline hangs on the arterial line"), field("its_clamp_open", "Its clamp is open"),
-			field("venous_line_to_me", "The venous line still runs to me"),
+			field("venous_line_to_me", "The venous line still runs to me").catheter("The venous line still runs to my catheter"),
 		),
 		of[session.LieBack](Kind{Name: "lie_back", Title: "Lay back", Session: true, Live: true, Doc: "Lying back, legs up."}),
 		of[session.NeedleAdjusted](Kind{Name: "needle_adjusted", Title: "Needle adjusted", Session: true, Live: true, Doc: "A needle moved or taped again."},

@@ -64,7 +64,20 @@ func (l startLine) oldLock() []finding {
 	if judged(l, v, startLine.drawnOut) == nil && l.held() {
 		v.open(nil, "lock_drawn_open")
 	}
+	for i := range v.findings {
+		for _, was := range wasStuck {
+			if f := &v.findings[i]; f.past && f.code == was.stuck {
+				f.code = was.code // the order of then no longer holds
+			}
+		}
+	}
 	return v.findings
+}
+
+// wasStuck are the sentences of a lumen that could not be drawn at first.
+var wasStuck = []struct{ stuck, code string }{
+	{stuck: "lock_arterial_stuck", code: "lock_arterial_was"},
+	{stuck: "lock_venous_stuck", code: "lock_venous_was"},
 }
 
 func (l startLine) drawnOut(v *verdict, b *LockDrawn, e *Event) {

@@ -36,6 +36,8 @@ var treatmentSays = map[string]string{
 	"lock_drawn_open":     "Old lock not drawn yet. Draw it out of each lumen first.",
 	"lock_arterial_stuck": "Old lock of the arterial lumen could not be drawn. Push nothing in; ring.",
 	"lock_venous_stuck":   "Old lock of the venous lumen could not be drawn. Push nothing in; ring.",
+	"lock_arterial_was":   "Old lock of the arterial lumen could not be drawn at first; later it was.",
+	"lock_venous_was":     "Old lock of the venous lumen could not be drawn at first; later it was.",
 	"lock_clots":          "Clots in the old lock. Tell your unit.",
 	"lock_steps":          "Not ticked: %s.",
 	"lock_drawn_ready":    "Old lock drawn out of both lumens.",
@@ -99,7 +101,7 @@ func askAfter(what string, n, of int, figure string) string {
 }
 
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
-const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
+const SugarSteps = "Your unit’s steps for low sugar now; if it wrote none, ring it. Drowsy, confused or cannot swallow: the ambulance."
 
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{

@@ -113,6 +113,9 @@ func valuesIn(one *session.Session, kind *record.Kind, body any, missing map[str
 	said.Fields = make([]record.Field, len(kind.Fields))
 	for i, f := range kind.Fields {
 		said.Fields[i] = f.By(one.Rx)
+		if f.Key == "saline_on_arterial_line" && one.ByFiltration() {
+			said.Fields[i].Label = fluidOnTheLine
+		}
 	}
 	return valuesOn(one.Machine, &said, body, missing)
 }

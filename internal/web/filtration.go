@@ -23,6 +23,7 @@ func (f form) ofFiltration(one *session.Session) form {
 	if one == nil {
 		return f
 	}
+	f.Asleep = fromPaper(one) || one.Has("asleep")
 	var list []input
 	for _, in := range f.Inputs {
 		if _, is := filtrationKeys[in.Key]; !is {

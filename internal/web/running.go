@@ -212,6 +212,23 @@ type comingOffBody struct {
 	OpenRings []report.Phone
 }
 
+// lowAfter says what is low after the treatment, with the numbers of both; where one of
+// them is for the ambulance, that stands first.
+func (b *comingOffBody) lowAfter(v visit) {
+	ring := ""
+	words, low := session.AfterLow(b.Session)
+	if low {
+		t, _ := session.TroubleOf(session.TroubleLow)
+		b.Low, ring = words, household.Rings(v.house, v.member, t)
+	}
+	if words, low = session.AfterSugar(b.Session); low {
+		b.SugarLow, ring = words, session.RingAmbulance
+	}
+	if ring != "" {
+		b.LowPhones = phonesFor(v, ring)
+	}
+}
+
 // offForm is one thing to write down while coming off.
 type offForm struct {
 	Kind *record.Kind
@@ -249,13 +266,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	off, _ := session.Last[session.CameOff](one)
 	b.GivenBack = session.GivenBackWords(one)
 	b.NeverOver, b.OpenRings = stillWrong(v, one)
-	if words, low := session.AfterLow(one); low {
-		t, _ := session.TroubleOf(session.TroubleLow)
-		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
-	}
-	if words, low := session.AfterSugar(one); low {
-		b.SugarLow, b.LowPhones = words, phonesFor(v, session.RingAmbulance)
-	}
+	b.lowAfter(v)
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
 		if st.Entry == "came_off" && off != nil && !off.GivesBack() {
