@@ -77,20 +77,28 @@ func (f Field) withUnit(body any) string {
 
 // Asked lists what the prescription of a day should say and does not, and what the
 // last sessions give reason to ask for. It holds nothing up by itself.
-func (m *Member) Asked(day unit.Date) []string {
+func (m *Member) Asked(day unit.Date) (words []string) {
+	for _, a := range m.Asks(day) {
+		words = append(words, a.Words)
+	}
+	return words
+}
+
+// Asks is [Member.Asked] with the code of each line, and where its answer is written.
+func (m *Member) Asks(day unit.Date) []session.Ask {
 	rx := m.Prescription(day)
 	if rx == nil {
 		return nil
 	}
-	var list []string
+	var list []session.Ask
 	if !rx.Value.RateKnown() {
-		list = append(list, "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none.")
+		list = append(list, session.Ask{Code: session.AskRate, Kind: "prescription", Words: session.AskRateWords, Keys: []string{"rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on"}})
 	}
 	if machine, ok := m.house.Machine.Now(); ok && rx.Value.ByFiltration() && machine.RemovedShows == "" {
-		list = append(list, session.AskRemovedWords)
+		list = append(list, session.Ask{Code: session.AskRemoved, Kind: "machine", Words: session.AskRemovedWords, Keys: []string{"removed_shows"}})
 	}
 	who, _ := m.Person.Now()
-	return append(list, session.AsksUnit(&rx.Value, m.Sessions, session.Asker{Pacemaker: who.Pacemaker, Child: who.child(day.Time(time.UTC))})...)
+	return append(list, session.AskedOfUnit(&rx.Value, m.Sessions, session.Asker{Pacemaker: who.Pacemaker, Child: who.child(day.Time(time.UTC))})...)
 }
 
 // Stale lists what is past its review date, or older than a hospital stay, in

@@ -86,14 +86,19 @@ func (c *Checker) isOver() {
 const lockedWithin = 3 * time.Hour
 
 // locksAfter reports whether a lock is one that was given at the end of a treatment: it is
-// written then and not before the start, up to the closing of the session.
+// written then and not before the start. Once the session is closed it is written late,
+// with the time when it was given: what happens just now belongs to no closed session.
 func (c *Checker) locksAfter() bool {
 	end, over := c.Session.Ended()
-	if closed, e := session.Last[session.Closed](c.Session); closed != nil && c.Entry.At.After(e.At) {
+	if closed, e := session.Last[session.Closed](c.Session); closed != nil && c.Entry.At.After(e.At) && c.Entry.Written.Sub(c.Entry.At) < forgotten {
 		return false
 	}
 	return over && c.Session.Treated() && !c.Entry.At.After(end.Add(lockedWithin))
 }
+
+// forgotten is how long ago something lies at least that was forgotten and is written
+// late: a clock that is typed has no seconds. Ours.
+const forgotten = time.Minute
 
 func checkVitalsBefore(c *Checker) {
 	b := c.Entry.Body.(*session.VitalsBefore)
@@ -172,7 +177,8 @@ func checkReading(c *Checker) {
 	c.removedSoFar(b)
 	c.given(b.Given, b.Removed, b.Again)
 	if b.Venous != nil && *b.Venous < 50 && b.BloodFlow != nil && *b.BloodFlow > 200 {
-		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. Look at the needles and lines first; if it is right, type it again", b.Venous, b.BloodFlow)
+		look := c.Session.Rx.InWords("Look at the {needles|connections} and lines first")
+		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. %s; if it is right, type it again", b.Venous, b.BloodFlow, look)
 	}
 	if c.Session.Rx != nil && b.BloodFlow != nil {
 		if set := c.Session.Rx.BloodFlow; *b.BloodFlow*5 < set*4 || *b.BloodFlow*5 > set*6 {

@@ -41,6 +41,7 @@ func (m *Member) History(s *session.Session) session.History {
 		h.Missed = m.missed(s)
 		h.Broken = m.broken(s)
 		h.Undone = m.house.undone[s.ID]
+		h.Shut = session.CapSteps(m.SheetFor(s, session.SetUp))
 	}
 	m.machineCare(&h, s)
 	h.Batches, h.StruckBatches = m.batches(s), m.struckBatches(s)

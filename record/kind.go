@@ -57,6 +57,8 @@ type Field struct {
 	MaxText  int      // longest text in characters; 0 means 500
 	Lines    bool     // a list of sentences: in a form one stands on each line, not one word after the other
 
+	ofCatheter string // the label with a catheter; empty where it is the same
+
 	index []int // where it stands in the struct
 	typ   reflect.Type
 }

@@ -80,6 +80,7 @@ func (f Field) ask(lo, hi float64) Field    { f.Ask = &Range{lo, hi}; return f }
 func (f Field) read() Field                 { f.Measured = true; return f }
 func (f Field) opt() Field                  { f.Optional = true; return f }
 func (f Field) doc(words string) Field      { f.Doc = words; return f }
+func (f Field) catheter(l string) Field     { f.ofCatheter = l; return f }
 func (f Field) long(n int) Field            { f.MaxText = n; return f }
 func (f Field) lines() Field                { f.Lines = true; return f }
 func (f Field) from(pairs ...string) Field {

@@ -124,7 +124,8 @@ func TestPrescriptionWithAndWithoutALock(t *testing.T) {
 }
 
 // The lock is written when it is given too, after the treatment has ended: within three
-// hours and before the session is closed, so that yesterday's page takes none of today's.
+// hours, and once the session is closed with a time that has passed, so that yesterday's
+// page takes none of today's.
 // What else belongs before a treatment stays out.
 func TestLockAfterTheEnd(t *testing.T) {
 	b := newBook(t)
@@ -158,6 +159,39 @@ func TestLockAfterTheEnd(t *testing.T) {
 	b.refuses(Refuse, "at", "lies after this session ended", late)
 	b.now = ended.Add(20 * time.Minute)
 	b.must("closed", "session-01", &session.Closed{})
-	b.now = b.now.Add(time.Minute)
+	b.now = b.now.Add(20 * time.Minute)
 	b.refuses(Refuse, "at", "lies after this session ended", lock())
+	for _, when := range []struct {
+		after time.Duration // the end; the session was closed 21 min after it
+		taken bool
+	}{{10 * time.Minute, true}, {25 * time.Minute, true}, {41 * time.Minute, true}, {41*time.Minute + time.Second, false}} {
+		b.now = ended.Add(41 * time.Minute) // written one minute later
+		e := lock()
+		e.At = ended.Add(when.after)
+		if found := Check(b.h, e); (len(found) == 0) != when.taken {
+			t.Errorf("given %v after the end, written %v after it: %v", when.after, e.Written.Sub(ended), found)
+		}
+	}
+	drawn := b.entry("lock_drawn", "session-01", &session.LockDrawn{Arterial: session.Drawn, Venous: session.Drawn})
+	drawn.At = ended.Add(25 * time.Minute)
+	b.refuses(Refuse, "at", "lies after this session ended", drawn)
+	b.now = ended.Add(60 * time.Minute)
+	given := lock()
+	given.At = ended.Add(10 * time.Minute)
+	given.Body.(*session.CatheterLock).Content = ptr(unit.Content(3000))
+	b.refuses(Ask, "strength_percent", "ordered is 4", given)
+	given.Again = map[string]string{"strength_percent": "30"}
+	if found := b.try(given); len(found) > 0 {
+		t.Fatal(found)
+	}
+	written, e := session.LockAfter(b.h.Session("session-01"))
+	if written == nil || !e.At.Equal(given.At) {
+		t.Errorf("%+v is not the lock given", written)
+	}
+	if d, late := e.Late(); !late || d != 51*time.Minute {
+		t.Errorf("it is not marked as written late: %v", d)
+	}
+	if said := session.LockAtEnd(b.h.Session("session-01"), b.h.Member("person-one").History(b.h.Session("session-01"))); len(said) != 1 || !strings.Contains(said[0], "ordered 4") {
+		t.Errorf("it is not judged: %q", said)
+	}
 }

@@ -218,6 +218,9 @@ func TestNumbersOfALotUsedAsAnother(t *testing.T) {
 		b.must("catheter_lock", "session-01", &session.CatheterLock{Name: "heparin", Strength: ptr(unit.Strength(1000)), Arterial: 160, Venous: 160, Lot: lot, Expiry: day.Add(300)})
 	}
 	b.must("lock_drawn", "session-01", &session.LockDrawn{Arterial: session.Drawn, Venous: session.Drawn})
+	for _, step := range []string{session.MaskStep, session.ClampStep} {
+		b.must("step", "session-01", &session.StepDone{Phase: session.SetUp, Step: step, State: session.StepIsDone})
+	}
 	lock("LK-9")
 	wants(t, "of no book", b.stateOf(b.h, session.CheckLock), session.Ready, "")
 	lock("LK-1")

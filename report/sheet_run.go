@@ -86,9 +86,9 @@ func (m *maker) event(e *session.Event) (title, words string) {
 	case *session.Unwell:
 		words = joined(", ", b.Words, did(b.Did))
 	case *session.Alarm:
-		looked := "needles and lines not looked at first"
+		looked := "{needles|connections} and lines not looked at first"
 		if b.Looked {
-			looked = "looked at needles and lines first"
+			looked = "looked at {needles|connections} and lines first"
 		}
 		words = joined(", ", b.Words, m.s.Rx.InWords(looked), did(b.Did))
 	case *session.Pause:

@@ -157,7 +157,10 @@ func (m *maker) opened() Part {
 		}
 	}
 	m.placed["supply"] = true
-	fields = append(fields, Field{Label: "Heparin", Value: m.heparin()}, Field{Label: "Anaesthetic", Value: m.anaesthetic()})
+	fields = append(fields, Field{Label: "Heparin", Value: m.heparin()})
+	if v := m.anaesthetic(); !m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
+		fields = append(fields, Field{Label: "Anaesthetic", Value: v})
+	}
 	if v := m.lock(false); m.s.Rx.ByCatheter() || !v.Blank() || len(v.Marks) > 0 {
 		fields = append(fields, Field{Label: "Catheter lock", Value: v})
 	}

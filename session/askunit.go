@@ -57,6 +57,8 @@ const (
 	AskDry   = "dry"   // how far under the dry weight to ring
 
 	AskSubstitution = "substitution" // of haemodiafiltration: how much, and where
+	AskRemoved      = "removed"      // what the machine's figure for the fluid removed means
+	AskRate         = "rate"         // the limit for the removal rate
 )
 
 // The keys that answer what is asked for.

@@ -2,7 +2,6 @@ package session
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"ebbline/unit"
@@ -65,7 +64,20 @@ func (l startLine) oldLock() []finding {
 	if judged(l, v, startLine.drawnOut) == nil && l.catheterAsked() {
 		v.open(nil, "lock_drawn_open")
 	}
+	for i := range v.findings {
+		for _, was := range wasStuck {
+			if f := &v.findings[i]; f.past && f.code == was.stuck {
+				f.code = was.code // the order of then no longer holds
+			}
+		}
+	}
 	return v.findings
+}
+
+// wasStuck are the sentences of a lumen that could not be drawn at first.
+var wasStuck = []struct{ stuck, code string }{
+	{stuck: "lock_arterial_stuck", code: "lock_arterial_was"},
+	{stuck: "lock_venous_stuck", code: "lock_venous_was"},
 }
 
 func (l startLine) drawnOut(v *verdict, b *LockDrawn, e *Event) {
@@ -151,56 +163,3 @@ func stepDone(s *Session, phase, id string) bool {
 	})
 	return done
 }
-
-// InWords gives what the program says as it is said to somebody with this access: with
-// a catheter nothing is said of needles. What the person wrote is never put to it.
-func (rx *Prescription) InWords(said string) string {
-	if !rx.ByCatheter() {
-		return said
-	}
-	return catheterWords.Replace(said)
-}
-
-// For gives a kind of trouble in the words of an access.
-func (t TroubleType) For(rx *Prescription) TroubleType {
-	if !rx.ByCatheter() {
-		return t
-	}
-	t.Title = rx.InWords(t.Title)
-	acts := make([]string, len(t.Acts))
-	for i, a := range t.Acts {
-		acts[i] = rx.InWords(a)
-	}
-	t.Acts = acts
-	return t
-}
-
-// TroublesFor is [Troubles] in the words of an access.
-func TroublesFor(rx *Prescription) []TroubleType {
-	list := Troubles()
-	for i := range list {
-		list[i] = list[i].For(rx)
-	}
-	return list
-}
-
-// inWords gives a sheet of the program's own in the words of an access. Words that are
-// not the program's are not touched.
-func (r RunSheet) inWords(rx *Prescription) RunSheet {
-	if !rx.ByCatheter() {
-		return r
-	}
-	out := r.clone()
-	for i := range out.Steps {
-		s := &out.Steps[i]
-		for _, n := range nightSteps {
-			if s.ID == n.ID && s.Words == n.Words {
-				s.Words = strings.TrimSpace(rx.InWords(s.Words))
-			}
-		}
-	}
-	return out
-}
-
-// WithNightFor is [WithNight] in the words of an access.
-func WithNightFor(sheet RunSheet, rx *Prescription) RunSheet { return WithNight(sheet).inWords(rx) }

@@ -29,7 +29,7 @@ func TestOldLockDrawn(t *testing.T) {
 		{"arterial could not", []any{&LockDrawn{Arterial: CouldNot, Venous: Drawn}}, StopHere, "Old lock of the arterial lumen could not be drawn. Push nothing in; ring.", true},
 		{"neither could", []any{&LockDrawn{Arterial: CouldNot, Venous: CouldNot}}, StopHere, "arterial lumen could not be drawn. Push nothing in; ring. Old lock of the venous", true},
 		{"clots", []any{&LockDrawn{Arterial: Drawn, Venous: Drawn, Clots: true}}, Look, "Clots in the old lock. Tell your unit.", false},
-		{"could not, then drawn: it stays in sight", []any{stuck, both}, Look, "Old lock of the venous lumen could not be drawn.", false},
+		{"could not, then drawn: it stays in sight", []any{stuck, both}, Look, "Old lock of the venous lumen could not be drawn at first; later it was.", false},
 		{"could not, then rung", []any{stuck, rang}, Look, "You rang the unit by day at", false},
 		{"rung before it was tried", []any{rang, stuck}, StopHere, "Push nothing in", true},
 		{"rung, then the other lumen too", []any{stuck, rang, &LockDrawn{Arterial: CouldNot, Venous: CouldNot}}, StopHere, "Old lock of the arterial lumen", true},
@@ -43,6 +43,9 @@ func TestOldLockDrawn(t *testing.T) {
 		c := check(t, StartLine(s, known(), at), CheckLock)
 		if c.State != tt.want || !strings.Contains(c.Words, tt.words) || c.Rings != tt.rings {
 			t.Errorf("%s: %s %q, rings %v", tt.name, c.State, c.Words, c.Rings)
+		}
+		if c.State == Look && len(tt.log) > 1 && tt.log[1] == any(both) && strings.Contains(c.Words, "Push nothing in") {
+			t.Errorf("%s: an order that no longer holds: %q", tt.name, c.Words)
 		}
 		if tt.want == Ready && !strings.Contains(c.Words, "as ordered.") {
 			t.Errorf("%s: the new lock is not said beside it: %q", tt.name, c.Words)
@@ -227,7 +230,8 @@ func TestNothingSaysNeedleToACatheter(t *testing.T) {
 	rx := &Prescription{Access: "catheter"}
 	for code := range runWords {
 		for _, f := range []facts{{value: "120 mmHg", was: "180 mmHg", limit: "300"}, {value: "1", was: "2", flow: "200 mL/min", wasFlow: "300 mL/min"}, {felt: true, hard: true, value: "1"}} {
-			if words := rx.InWords(wordsOf(code, f)); strings.Contains(strings.ToLower(words), "needle") {
+			f.catheter = true
+			if words := wordsOf(code, f); strings.Contains(strings.ToLower(words), "needle") {
 				t.Errorf("%s: %s", code, words)
 			}
 		}
@@ -240,11 +244,11 @@ func TestNothingSaysNeedleToACatheter(t *testing.T) {
 			t.Errorf("%s is another trouble", one.Code)
 		}
 	}
-	if words := rx.InWords(OneNeedleWords); words != OneLumenWords {
+	if words := rx.LineWords(); words != OneLumenWords {
 		t.Errorf("%s", words)
 	}
 	for _, other := range []*Prescription{nil, {}, {Access: "fistula"}, {Access: "graft"}} {
-		if words := other.InWords(OneNeedleWords); words != OneNeedleWords {
+		if words := other.LineWords(); words != OneNeedleWords {
 			t.Errorf("%+v: %s", other, words)
 		}
 	}

@@ -48,6 +48,7 @@ type History struct {
 
 	Signs access.Seen // at the access: when each was last seen
 	Held  bool        // of a catheter: cuff, length or old lock was written in an earlier session
+	Shut  []string    // the steps before a cap comes off that stand on the sheet of setting up, by id
 
 	NewRx   time.Time // when another prescription was written that holds now; zero while the session's own does
 	NewRxBy string    // who ordered it

@@ -18,6 +18,9 @@ type OpenItem struct {
 // IsOpen reports whether nobody has said yet why it is not there.
 func (o OpenItem) IsOpen() bool { return o.Why == "" }
 
+// LockAfterItem is what a session by catheter lacks without the lock that was given.
+const LockAfterItem = "Lock after"
+
 // expected lists the entries that every session should hold, in the order of
 // the sheet, and from which phase on they are looked for.
 var expected = []struct {
@@ -47,7 +50,7 @@ var expected = []struct {
 	{"reading", "A reading", ComingOff, has[Reading]},
 	{"came_off", "End of treatment", Done, has[CameOff]},
 	{"holding", "Minutes of holding", Done, func(s *Session) bool { return has[Holding](s) || s.Rx.ByCatheter() }},
-	{"catheter_lock", "Lock after", Done, func(s *Session) bool {
+	{"catheter_lock", LockAfterItem, Done, func(s *Session) bool {
 		b, _ := LockAfter(s)
 		return b != nil || !s.Treated() || !s.Rx.ByCatheter() || s.Rx.OrderedLock.none()
 	}},

@@ -220,7 +220,8 @@ func (w *watch) ease(at time.Time) {
 }
 
 func (w *watch) say(level, code string, e *Event, f facts) {
-	w.out = append(w.out, Remark{Code: code, Words: w.s.Rx.InWords(wordsOf(code, f)), At: e.At, Level: level, Entry: e.ID})
+	f.catheter = w.s.Rx.ByCatheter()
+	w.out = append(w.out, Remark{Code: code, Words: wordsOf(code, f), At: e.At, Level: level, Entry: e.ID})
 }
 
 func (w *watch) once(level, code string, e *Event, f facts) {

@@ -19,8 +19,12 @@ type facts struct {
 	felt  bool   // as the person said, not by its figure
 
 	since         string // when a pressure of the lines was at was, and left it by small steps
+	catheter      bool   // the access is one: the second word of a pair is said
 	flow, wasFlow string // now and at was, where a pressure fell against a change of flow; hard when it is lower
 }
+
+// by chooses the words of the access in a sentence of the program ([byAccess]).
+func (f facts) by(sentence string) string { return byAccess(sentence, f.catheter) }
 
 // against words how a pressure of the lines left what it is held against.
 func (f facts) against() string {
@@ -49,20 +53,20 @@ var runWords = joined(ordinaryRunWords, treatmentRunWords)
 
 var ordinaryRunWords = map[string]func(facts) string{
 	"venous_fall": func(f facts) string {
-		return "Venous " + f.value + f.against() + "Look at both needles and lines first."
+		return "Venous " + f.value + f.against() + f.by("Look at both {needles and|connections and the} lines first.")
 	},
 	"venous_rise": func(f facts) string {
-		return "Venous " + f.value + f.against() + "Look at needle, line and chamber."
+		return "Venous " + f.value + f.against() + f.by("Look at {needle|connection}, line and chamber.")
 	},
 	"arterial_fall": func(f facts) string {
-		return "Arterial " + f.value + f.against() + "Look at needle and line."
+		return "Arterial " + f.value + f.against() + f.by("Look at {needle|connection} and line.")
 	},
 	"arterial_rise": func(f facts) string {
 		at := " at the same flow"
 		if f.flow != "" {
 			at = " at " + f.wasFlow
 		}
-		return "Arterial " + f.value + ", was " + f.was + at + ". Is a needle out, or a line open? Look there first, and for air."
+		return "Arterial " + f.value + ", was " + f.was + at + f.by(". Is a {needle out|connection loose}, or a line open? Look there first, and for air.")
 	},
 	"low_pressure": func(f facts) string {
 		began := "."
@@ -119,7 +123,7 @@ var ordinaryRunWords = map[string]func(facts) string{
 		return "TMP " + f.value + ", over " + f.limit + " (" + f.whose + "). Look at the dialyser and the lines."
 	},
 	"arterial_low": func(f facts) string {
-		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + "). Look at needle and line, and at the blood flow."
+		return "Arterial " + f.value + ", under " + f.limit + " (" + ownDefault + f.by("). Look at {needle|connection} and line, and at the blood flow.")
 	},
 	"chlorine_out": func(f facts) string {
 		return "Total chlorine " + f.value + ", limit " + f.limit + " (" + f.whose + "). Wrong fluid: your unit's steps for it and its number now. " +

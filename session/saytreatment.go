@@ -1,9 +1,6 @@
 package session
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // treatmentSays holds the sentences of the start line for the treatments that are
 // not the ordinary one, by code: fluid from a batch or from bags, a catheter, low
@@ -47,7 +44,10 @@ var treatmentSays = map[string]string{
 	"lock_drawn_open":     "Old lock not drawn yet. Draw it out of each lumen first.",
 	"lock_arterial_stuck": "Old lock of the arterial lumen could not be drawn. Push nothing in; ring.",
 	"lock_venous_stuck":   "Old lock of the venous lumen could not be drawn. Push nothing in; ring.",
+	"lock_arterial_was":   "Old lock of the arterial lumen could not be drawn at first; later it was.",
+	"lock_venous_was":     "Old lock of the venous lumen could not be drawn at first; later it was.",
 	"lock_clots":          "Clots in the old lock. Tell your unit.",
+	"lock_steps":          "Not ticked: %s.",
 	"lock_drawn_ready":    "Old lock drawn out of both lumens.",
 
 	"glucose_open":    "Measure your blood sugar.",
@@ -130,7 +130,7 @@ func askAfter(what string, n, of int, figure string) string {
 }
 
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
-const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
+const SugarSteps = "Your unit’s steps for low sugar now; if it wrote none, ring it. Drowsy, confused or cannot swallow: the ambulance."
 
 // fluidSteps end every word about a batch that should not run.
 const fluidSteps = "Your unit’s own instructions first; ring it now. This fluid is not to be used until your unit agrees to it."
@@ -209,31 +209,11 @@ func AskGapWords(hours int) string {
 	return fmt.Sprintf("By your days the machine stands longer than %d h, the program’s own figure, each week. Ask your unit how long it may stand, then write it, or that it sets none.", hours)
 }
 
-// catheterWords turn what the program says of needles into what it says of a catheter,
-// phrase by phrase.
-var catheterWords = strings.NewReplacer(
-	OneNeedleWords, OneLumenWords,
-	"Look at both needles and lines first.", "Look at both connections and the lines first.",
-	"Look at both needles and the lines first, then at the machine.", "Look at both connections and the lines first, then at the machine.",
-	"look at both needles.", "look at both connections.",
-	"Look at needle, line and chamber.", "Look at connection, line and chamber.",
-	"Look at needle and line", "Look at connection and line",
-	"Is a needle out, or a line open?", "Is a connection loose, or a line open?",
-	"Needle out, blood, line apart", "Line off the catheter, blood",
-	"Press on the hole.", "Clamp the catheter.",
-	"Look at needles and lines before anything is reset.", "Look at connections and lines before anything is reset.",
-	"Press with fingers on the hole itself.", "Press on the exit site with gauze.",
-	"needle, blood", "line off, blood",
-	"Needles and lines looked at before the reset", "Connections and lines looked at before the reset",
-	"needles and lines not looked at first", "connections and lines not looked at first",
-	"looked at needles and lines first", "looked at connections and lines first",
-	"Needles and tape, lines, chamber", "Connections, clamps, lines, chamber",
-	"Leak sensors at the needles and on the floor", "Leak sensors at the connections and on the floor",
-	"Needles: tape doubled, lines looped. Catheter: connections locked", "Connections locked, lines looped",
-)
-
 // AskSubstitutionWords ask once for what an order of haemodiafiltration does not say.
 const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how much substitution fluid a session has, and where it is added, then write both."
+
+// AskRateWords ask once for the unit's limit of the removal rate.
+const AskRateWords = "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none."
 
 // AskRemovedWords ask once what the machine's figure for the fluid removed means.
 const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."

@@ -10,15 +10,16 @@ const (
 	actOff   = "Removal off."
 )
 
-var troubles = []TroubleType{
+// troubleTable holds them with the words of both accesses ([byAccess]).
+var troubleTable = []TroubleType{
 	{TroubleLow, "Low pressure or faint", true, RingAmbulance, BloodAsSteps, []string{actLie, actOff}},
-	{TroubleBlood, "Needle out, blood, line apart", true, RingAmbulance, BloodNever, []string{actPump, actClamp, "Press on the hole.", actLie}},
+	{TroubleBlood, "{Needle out, blood, line apart|Line off the catheter, blood}", true, RingAmbulance, BloodNever, []string{actPump, actClamp, "{Press on the hole|Clamp the catheter}.", actLie}},
 	{TroubleAir, "Air or foam", true, RingAmbulance, BloodNever, []string{actPump, "Clamp the venous line."}},
 	{TroubleHeart, "Chest pain, short of breath, heart odd", true, RingAmbulance, BloodAsSteps, []string{actOff}},
 	{TroubleFever, "Fever or shivering", true, RingAmbulance, BloodUnitWord, []string{actPump, actClamp}},
 	{TroubleReaction, "Itch, wheeze, swelling in the first minutes", true, RingAmbulance, BloodNever, []string{actPump, actClamp}},
 	{TroubleDark, "Blood dark or cherry, back pain", true, RingAmbulance, BloodNever, []string{actPump, actClamp}},
-	{TroubleAlarm, "Machine alarm", true, RingUnit, BloodAsSteps, []string{"Look at needles and lines before anything is reset."}},
+	{TroubleAlarm, "Machine alarm", true, RingUnit, BloodAsSteps, []string{"Look at {needles|connections} and lines before anything is reset."}},
 	{TroubleFluid, "Fluid too hot or wrong", false, RingUnit, BloodNever, []string{actPump, actClamp}},
 	{TroubleConfused, "Confused, fit, sugar low", false, RingAmbulance, BloodAsSteps, []string{actOff}},
 	{TroubleWeak, "Weak, heavy legs, a session missed", false, RingAmbulance, BloodAsSteps, nil},
@@ -26,7 +27,7 @@ var troubles = []TroubleType{
 	{TroubleLeak, "Blood leak alarm", false, RingUnit, BloodUnitWord, []string{actPump, actClamp}},
 	{TroubleArm, "Arm swells", false, RingUnit, BloodAsSteps, []string{actPump}},
 	{TroublePower, "Power or water cut", false, RingUnit, BloodAsSteps, []string{"Removal stops. Nothing watches for air now."}},
-	{TroubleBleeding, "Will not stop bleeding", false, RingAmbulance, BloodAsSteps, []string{"Press with fingers on the hole itself."}},
+	{TroubleBleeding, "Will not stop bleeding", false, RingAmbulance, BloodAsSteps, []string{"Press {with fingers on the hole itself|on the exit site with gauze}."}},
 	{TroubleFire, "Fire, leave the house", false, RingAmbulance, BloodNever, []string{actPump, actClamp, "Leave."}},
 }
 

@@ -25,6 +25,7 @@ func (l startLine) lock(v *verdict) {
 		v.open(nil, "lock_open")
 	}
 	v.findings = append(v.findings, l.oldLock()...)
+	l.beforeCaps(v)
 }
 
 // lockHeparin finds heparin in the lock where the person told of something that holds

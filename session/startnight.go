@@ -86,15 +86,15 @@ func (n nightStep) called(rx *Prescription) string {
 	return n.short
 }
 
-// nightSteps are what a night asks for beside the steps of the day (common
+// nightTable is what a night asks for beside the steps of the day (common
 // practice; sensors at the floor and the needles, from memory).
-var nightSteps = []nightStep{
-	{Step{ID: NightSensors, Words: "Leak sensors at the needles and on the floor: on, and tried with a drop of water", Lane: LaneHands, Usual: 2, Tick: TickDone,
+var nightTable = []nightStep{
+	{Step{ID: NightSensors, Words: "Leak sensors at the {needles|connections} and on the floor: on, and tried with a drop of water", Lane: LaneHands, Usual: 2, Tick: TickDone,
 		Caution: "A sensor that was not heard today is no sensor"}, "sensors tried", ""},
 	{Step{ID: NightAlarm, Words: "Alarms of the machine and the sensors heard from the bed", Lane: LaneHands, Usual: 1, Tick: TickDone}, "alarm heard", ""},
 	{Step{ID: NightHouse, Words: "Who else is in the house? Stop button and clamps shown to them", Lane: LaneHands, Usual: 1, Tick: TickDone}, "others in house", ""},
 	{Step{ID: NightArm, Words: "Arm outside the blanket, with a light on it", Lane: LaneHands, Usual: 1, Tick: TickDone}, "arm in sight", ""},
-	{Step{ID: NightTape, Words: "Needles: tape doubled, lines looped. Catheter: connections locked", Lane: LaneHands, Usual: 1, Tick: TickDone}, "tape doubled", "catheter locked"},
+	{Step{ID: NightTape, Words: "{Needles: tape doubled, lines looped. Catheter: connections locked|Connections locked, lines looped}", Lane: LaneHands, Usual: 1, Tick: TickDone}, "tape doubled", "catheter locked"},
 }
 
 // IsNightStep reports whether a step belongs to nights.

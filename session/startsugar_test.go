@@ -35,7 +35,7 @@ func TestSugarBeforeTheStart(t *testing.T) {
 		{"at our figure", Ready, "Blood sugar 4 mmol/L, 12 min ago, not under 4 mmol/L.", "4 mmol/L, the program's own default", []func(*Session){at(28, sugarOf(400))}},
 		{"a hundredth under it", StopHere, "Blood sugar 3.99 mmol/L, under 4 mmol/L.", "4 mmol/L, the program's own default", []func(*Session){at(28, sugarOf(399))}},
 		{"72 mg/dL is 4.00 mmol/L", Ready, "72 mg/dL (4 mmol/L)", "", []func(*Session){at(28, sugarMg(720))}},
-		{"71 mg/dL", StopHere, "71 mg/dL (3.94 mmol/L), under 4 mmol/L. Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance.", "", []func(*Session){at(28, sugarMg(710))}},
+		{"71 mg/dL", StopHere, "71 mg/dL (3.94 mmol/L), under 4 mmol/L. Your unit’s steps for low sugar now; if it wrote none, ring it. Drowsy, confused or cannot swallow: the ambulance.", "", []func(*Session){at(28, sugarMg(710))}},
 		{"at the unit's figure", Ready, "5.6 mmol/L", "5.6 mmol/L, set by", []func(*Session){figure(560), at(28, sugarOf(560))}},
 		{"under the unit's", StopHere, "5.59 mmol/L, under 5.6 mmol/L", "5.6 mmol/L, set by", []func(*Session){figure(560), at(28, sugarOf(559))}},
 		{"under ours, over the unit's", Ready, "3.9 mmol/L", "", []func(*Session){figure(390), at(28, sugarOf(390))}},

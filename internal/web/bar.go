@@ -197,8 +197,8 @@ func (b *bar) settingUp(v visit, one *session.Session) {
 	h := v.member.History(one)
 	state := session.ProgressWith(v.member.SetUpFor(one, v.now), one, h, v.now)
 	for _, lane := range []string{session.LaneHands, session.LaneMachine} {
-		if steps := state.Lane(lane); len(steps) > 0 {
-			b.step(v, steps[0])
+		if st, ok := state.Next(lane); ok {
+			b.step(v, st)
 			return
 		}
 	}

@@ -143,7 +143,7 @@ func alsoWords(list []barSaid) string {
 
 // shortNames name each trouble in a word or two.
 var shortNames = map[string]string{
-	session.TroubleLow: "low pressure", session.TroubleBlood: "needle, blood", session.TroubleAir: "air or foam",
+	session.TroubleLow: "low pressure", session.TroubleBlood: "{needle|line off}, blood", session.TroubleAir: "air or foam",
 	session.TroubleHeart: "chest, heart", session.TroubleFever: "fever", session.TroubleReaction: "itch, wheeze",
 	session.TroubleDark: "dark blood", session.TroubleAlarm: "alarm", session.TroubleFluid: "fluid wrong",
 	session.TroubleConfused: "confused", session.TroubleWeak: "weak", session.TroubleClotting: "clotting",

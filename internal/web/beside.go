@@ -47,7 +47,7 @@ func besideForm(v visit, kind *record.Kind) (notes, asks []string) {
 	case "fluid_check":
 		notes = append(notes, "Two instruments, two values. Never copy the one from the other.")
 	case "alarm", "needle_adjusted":
-		asks = append(asks, rx.InWords("Look at both needles and the lines first, then at the machine."))
+		asks = append(asks, rx.InWords("Look at both {needles|connections} and the lines first, then at the machine."))
 	case "low_pressure":
 		asks = append(asks, "Your unit’s plan for low pressure comes first.")
 		if rx != nil && (rx.FallBelow != nil || rx.FallBy != nil) {

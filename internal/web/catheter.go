@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"time"
 
 	"ebbline/record"
 	"ebbline/session"
@@ -53,16 +54,51 @@ func (b *comingOffBody) closedOff(v visit) {
 	if b.Lock = session.LockAtEnd(one, v.member.History(one)); len(b.Lock) > 0 {
 		b.LockRings = phonesFor(v, session.RingUnit)
 	}
-	for _, item := range b.Open {
+	b.Closed = closedSteps(b.Open, b.Base, b.Sheet)
+}
+
+// closedSteps are the steps that close a catheter and are not ticked, but for those that
+// stand on a sheet already.
+func closedSteps(open []session.OpenItem, base string, sheet session.RunSheet) (list []stepView) {
+	for _, item := range open {
 		if item.Kind != "step" {
 			continue
 		}
-		if _, there := b.Sheet.Step(item.Key); there {
-			continue // it stands among the steps
+		if _, there := sheet.Step(item.Key); there {
+			continue
 		}
 		st := session.StepState{Step: session.Step{ID: item.Key, Words: item.What, Lane: session.LaneHands, Usual: 1, Tick: session.TickDone}, State: session.StepReady}
-		b.Closed = append(b.Closed, stepOf(st, b.Base, session.TakeOff))
+		list = append(list, stepOf(st, base, session.TakeOff))
 	}
+	return list
+}
+
+// catheterLeft is what of closing a catheter was forgotten when its session was closed: a
+// lock is written late with the time when it was given, a step is ticked once looked at.
+type catheterLeft struct {
+	Lock  string // where it is written; empty where one is
+	Steps []stepView
+}
+
+// leftFor is how long after the end of a treatment what was forgotten is offered. Ours.
+const leftFor = 24 * time.Hour
+
+// leftOf is nil where nothing was forgotten, before the session is closed and a day after
+// its end.
+func leftOf(one *session.Session, base string, now time.Time) *catheterLeft {
+	ended, over := one.Ended()
+	if one.Phase() != session.Done || !one.Rx.ByCatheter() || fromPaper(one) || !over || now.Sub(ended) > leftFor {
+		return nil
+	}
+	open := session.OpenItems(one)
+	left := catheterLeft{Steps: closedSteps(open, base, session.RunSheet{})}
+	if slices.ContainsFunc(open, func(i session.OpenItem) bool { return i.Kind == "catheter_lock" && i.What == session.LockAfterItem }) {
+		left.Lock = base + "/catheter_lock"
+	}
+	if left.Lock == "" && len(left.Steps) == 0 {
+		return nil
+	}
+	return &left
 }
 
 // sendAccess takes a look at the access. Of a catheter the page asks for cuff and length

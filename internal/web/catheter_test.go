@@ -29,7 +29,11 @@ func catheterHome(t *testing.T) *house {
 	return h
 }
 
-// noNeedles looks at the pages of a session and those beside it: none says needle.
+// ownWords are what the person wrote of needles: they stay as they are on every page.
+const ownWords = "Needle out, blood, line apart. Look at needle and line, look at both needles. Press on the hole."
+
+// noNeedles looks at the pages of a session and those beside it: none says needle,
+// but in what the person wrote.
 func (h *house) noNeedles(when, base string, more ...string) {
 	h.t.Helper()
 	list := append([]string{"/", vida, base, base + "/sheet", vida + "/card", vida + "/card/steps", vida + "/card/steps/" + session.TroubleBlood, vida + "/run-sheet/set_up", vida + "/run-sheet/take_off"}, more...)
@@ -46,7 +50,15 @@ func (h *house) noNeedles(when, base string, more ...string) {
 			continue
 		}
 		looked++
-		words := strings.ToLower(plainText(text))
+		if path == base+"/sheet" && h.own && !strings.Contains(plainText(text), ownWords) {
+			h.t.Errorf("%s, %s: the person’s own words are changed", when, path)
+		}
+		for _, made := range []string{"{", "}", "connection|", "|line off"} {
+			if strings.Contains(plainText(text), made) {
+				h.t.Errorf("%s, %s: a pair of words was not chosen from", when, path)
+			}
+		}
+		words := strings.ToLower(strings.NewReplacer(ownWords, "", "Needle out, blood, line …", "").Replace(plainText(text)))
 		for _, word := range []string{"needle ", "needles", "needled"} {
 			if i := strings.Index(words, word); i >= 0 {
 				h.t.Errorf("%s, %s says %q: …%s…", when, path, word, words[max(0, i-60):min(len(words), i+60)])
@@ -110,7 +122,9 @@ func TestWholeSessionByCatheter(t *testing.T) {
 	h.saved(base+"/access_check", "thrill", "not_applicable", "skin", "clean", "cuff", "hidden", "outer_length", "as_before")
 	h.says(base, "Exit site looked at, cuff not showing, length as before.", "Old lock not drawn yet. Draw it out of each lumen first.")
 	h.saved(base+"/catheter_lock", rightLock...)
+	h.says(base, "Not ticked: masks, clamps shut before a cap comes off.")
 	h.ticks(base, "set_up", "masks", "clamps", "caps_off")
+	h.silent(base, "Not ticked:")
 	h.refused(base+"/connected", "Old lock not drawn yet", "blood_flow_ml_min", "300")
 	h.saved(base+"/lock_drawn", "arterial", "drawn", "venous", "could_not")
 	h.says(base, "Old lock of the venous lumen could not be drawn. Push nothing in; ring.")
@@ -127,7 +141,10 @@ func TestWholeSessionByCatheter(t *testing.T) {
 	h.saved(base+"/reading", "systolic_mmhg", "128", "diastolic_mmhg", "74", "venous_mmhg", "70", "arterial_mmhg", "-20", "blood_flow_ml_min", "300", "removed_ml", "440", "again.arterial_mmhg", "-20", "again.venous_mmhg", "70")
 	h.says(base, "Look at both connections and the lines first.")
 	h.saved(base+"/trouble", "trouble", session.TroubleBlood, "state", "open")
-	h.saved(base+"/alarm", "words", "venous low", "looked_first", "yes")
+	h.saved(base+"/alarm", "words", ownWords, "looked_first", "yes")
+	h.saved(base+"/unwell", "words", ownWords)
+	h.saved(base+"/note", "words", ownWords)
+	h.own = true
 	h.says(base, "Line off the catheter, blood", "Clamp the catheter.")
 	h.noNeedles("running", base, base+"/washback")
 	h.later(time.Minute)

@@ -109,15 +109,15 @@ func rowOf(base string, one *session.Session, e *session.Event) entryRow {
 // valuesIn are the values of an entry of a session, in the words of its access; what the
 // person wrote is left alone.
 func valuesIn(one *session.Session, kind *record.Kind, body any, missing map[string]session.Missing) []labelled {
-	list := valuesOn(one.Machine, kind, body, missing)
-	chosen, _ := kind.Field("trouble")
-	for i := range list {
-		if kind.Name == "trouble" && list[i].Label == chosen.Label {
-			list[i].Value = one.Rx.InWords(list[i].Value)
+	said := *kind
+	said.Fields = make([]record.Field, len(kind.Fields))
+	for i, f := range kind.Fields {
+		said.Fields[i] = f.By(one.Rx)
+		if f.Key == "saline_on_arterial_line" && one.ByFiltration() {
+			said.Fields[i].Label = fluidOnTheLine
 		}
-		list[i].Label = one.Rx.InWords(list[i].Label)
 	}
-	return list
+	return valuesOn(one.Machine, &said, body, missing)
 }
 
 // drugKinds are the forms on which something is given to the person: their
@@ -145,7 +145,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	}
 	base := sessionURL(v.Request)
 	f := newForm(kind, base+"/"+kind.Name, s.given(v, kind))
-	f.Next, f.Back = base, base
+	f.Next, f.Back, f.Late = base, base, v.session.Phase() == session.Done
 	f = f.onMachine(v.session.Machine).onPaper(v.session).onVitals(v).ofScale(v)
 	switch kind.Name {
 	case "rang":

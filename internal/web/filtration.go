@@ -23,6 +23,7 @@ func (f form) ofFiltration(one *session.Session) form {
 	if one == nil {
 		return f
 	}
+	f.Asleep = fromPaper(one) || one.Has("asleep")
 	var list []input
 	for _, in := range f.Inputs {
 		if _, is := filtrationKeys[in.Key]; !is {
@@ -96,15 +97,15 @@ type askedLine struct{ Words, Link string }
 // askedLines are what a person is asked to ask their unit.
 func askedLines(v visit) (list []askedLine) {
 	base := "/p/" + v.member.ID
-	for _, words := range v.member.Asked(v.today()) {
+	for _, ask := range v.member.Asks(v.today()) {
 		link := base + "/prescription/new#limits"
-		switch words {
-		case session.AskSubstitutionWords:
+		switch ask.Code {
+		case session.AskSubstitution:
 			link = base + "/prescription/new#flows"
-		case session.AskRemovedWords:
+		case session.AskRemoved:
 			link = base + "/machine"
 		}
-		list = append(list, askedLine{words, link})
+		list = append(list, askedLine{ask.Words, link})
 	}
 	if words := v.member.IdleAsked(); words != "" {
 		list = append(list, askedLine{words, base + "/round/rules"})

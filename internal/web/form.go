@@ -29,6 +29,8 @@ type form struct {
 	Corrects string
 	Reason   string
 	Clock    string // "it happened at", typed; blank is now
+	Asleep   bool   // the person is asleep by plan, or was in this session
+	Late     bool   // its session is closed: it happened earlier
 	Day      string
 	Which    string // first or second, for a clock time that comes twice
 	Blank    string // why the blanks are blank
@@ -66,12 +68,16 @@ func (f form) LookAgain() []input {
 	return said
 }
 
-// Missing are the ways of missing, as the form offers them.
-func (form) Missing() []record.Choice {
-	return []record.Choice{
+// Missing are the ways of missing, as the form offers them: asleep only to who is.
+func (f form) Missing() []record.Choice {
+	list := []record.Choice{
 		{Value: string(session.NotDone), Label: missingWords[session.NotDone]}, {Value: string(session.NotRecorded), Label: missingWords[session.NotRecorded]},
-		{Value: string(session.DoesNotApply), Label: missingWords[session.DoesNotApply]}, {Value: string(session.AsleepByPlan), Label: missingWords[session.AsleepByPlan]},
+		{Value: string(session.DoesNotApply), Label: missingWords[session.DoesNotApply]},
 	}
+	if f.Asleep || f.Blank == string(session.AsleepByPlan) {
+		list = append(list, record.Choice{Value: string(session.AsleepByPlan), Label: missingWords[session.AsleepByPlan]})
+	}
+	return list
 }
 
 // An input is one field of a form with what was typed and what was said to it.

@@ -80,10 +80,7 @@ func (f form) ofAccess(rx *session.Prescription) form {
 	}
 	for i := range f.Inputs {
 		in := &f.Inputs[i]
-		in.Label, in.Choices = rx.InWords(in.Label), slices.Clone(in.Choices)
-		for j := range in.Choices {
-			in.Choices[j].Label = rx.InWords(in.Choices[j].Label)
-		}
+		in.Field = in.Field.By(rx)
 	}
 	if f.Kind.Name != "access_check" {
 		return f

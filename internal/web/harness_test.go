@@ -19,6 +19,7 @@ import (
 
 // A house is a household with its pages, on a clock that the test moves.
 type house struct {
+	own  bool // own words were written of needles
 	t    *testing.T
 	desk *household.Desk
 	life *simulate.Life

@@ -21,8 +21,7 @@ func (b *planBody) paper(v visit, no *session.NoPlan, fill func(form) form) {
 }
 
 // byPaper says, on the page of a treatment that goes by the unit's paper, why nothing
-// is worked out there to be set; and what is still to come off, which is the paper's
-// goal less what was read.
+// is worked out there to be set.
 func (b *runningBody) byPaper(v visit) {
 	one := b.Session
 	if set, _ := session.Agreed(one, v.now); set != nil {
@@ -31,13 +30,4 @@ func (b *runningBody) byPaper(v visit) {
 	if no := session.NoPlanOf(one, v.member.History(one), v.now); no != nil {
 		b.SetWhy = no.Words()
 	}
-	p, _ := session.PaperPlanOf(one, v.now)
-	if p == nil {
-		return
-	}
-	left := b.Run.Goal
-	if b.Run.Removed != nil {
-		left, b.ToComeAt = max(left-*b.Run.Removed, 0), b.Run.RemovedAt
-	}
-	b.ToCome = onMachine(one.Machine, left)
 }

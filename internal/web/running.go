@@ -24,7 +24,8 @@ type runningBody struct {
 	Given       *substitution
 	Removed     string    // as last read, in the machine's digits
 	ByLine      string    // what should be removed by now
-	ToCome      string    // still to come off, as far as was read
+	ToCome      string    // still to come off of the goal that is set, as far as was read
+	Stays       string    // above dry weight when that is off; empty where nothing does
 	ToComeAt    time.Time // when that was read; zero when nothing was
 	Pressure    pressureRead
 	Check       nextCheck
@@ -58,7 +59,7 @@ type runningBody struct {
 }
 
 // lookAt is the order of looking at a reading (common practice).
-const lookAt = "Needles and tape, lines, chamber, dialyser, pressures, then me."
+const lookAt = "{Needles and tape|Connections, clamps}, lines, chamber, dialyser, pressures, then me."
 
 func (s *server) runningPage(v visit) (view, error) {
 	return s.runningForm(v, nil)
@@ -79,7 +80,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	b.Pressure, b.Check = v.pressure(one), nextCheckOf(b.Run, one, v.now)
 	b.OffSince = v.removalOff(one)
 	if session.OneNeedle(one) {
-		b.OneNeedle = one.Rx.InWords(session.OneNeedleWords)
+		b.OneNeedle = one.Rx.LineWords()
 	}
 	b.LookAt = one.Rx.InWords(lookAt)
 	if set, err := session.SetNow(one, v.now); err == nil {
@@ -89,11 +90,10 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	} else {
 		b.SetWhy = err.Error()
 	}
-	if ebb, ok := session.EbbOf(one, v.now); ok && len(ebb.Actual) > 0 {
-		last := ebb.Actual[len(ebb.Actual)-1]
-		b.ToCome = onMachine(one.Machine, last.Excess)
-		if len(ebb.Actual) > 1 {
-			b.ToComeAt = last.At
+	if rest, ok := session.RestOf(one, v.now); ok {
+		b.ToCome, b.ToComeAt = onMachine(one.Machine, rest.Left), rest.At
+		if rest.Stays > 0 {
+			b.Stays = onMachine(one.Machine, rest.Stays)
 		}
 	}
 	b.byPaper(v)
@@ -212,6 +212,23 @@ type comingOffBody struct {
 	OpenRings []report.Phone
 }
 
+// lowAfter says what is low after the treatment, with the numbers of both; where one of
+// them is for the ambulance, that stands first.
+func (b *comingOffBody) lowAfter(v visit) {
+	ring := ""
+	words, low := session.AfterLow(b.Session)
+	if low {
+		t, _ := session.TroubleOf(session.TroubleLow)
+		b.Low, ring = words, household.Rings(v.house, v.member, t)
+	}
+	if words, low = session.AfterSugar(b.Session); low {
+		b.SugarLow, ring = words, session.RingAmbulance
+	}
+	if ring != "" {
+		b.LowPhones = phonesFor(v, ring)
+	}
+}
+
 // offForm is one thing to write down while coming off.
 type offForm struct {
 	Kind *record.Kind
@@ -249,13 +266,7 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 	off, _ := session.Last[session.CameOff](one)
 	b.GivenBack = session.GivenBackWords(one)
 	b.NeverOver, b.OpenRings = stillWrong(v, one)
-	if words, low := session.AfterLow(one); low {
-		t, _ := session.TroubleOf(session.TroubleLow)
-		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
-	}
-	if words, low := session.AfterSugar(one); low {
-		b.SugarLow, b.LowPhones = words, phonesFor(v, session.RingAmbulance)
-	}
+	b.lowAfter(v)
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
 		if st.Entry == "came_off" && off != nil && !off.GivesBack() {

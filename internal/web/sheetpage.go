@@ -15,12 +15,13 @@ type sheetBody struct {
 	HTML    template.HTML
 	Open    bool // it is not closed yet
 	Entries []entryRow
+	Left    *catheterLeft // what of closing a catheter was forgotten
 }
 
 // sheetPage shows a session's sheet; it prints on one side.
 func (s *server) sheetPage(v visit) (view, error) {
 	base := "/p/" + v.member.ID + "/session/" + v.session.ID
-	b := sheetBody{Session: v.session, Base: base, Open: v.session.Phase() != session.Done}
+	b := sheetBody{Session: v.session, Base: base, Open: v.session.Phase() != session.Done, Left: leftOf(v.session, base, v.now)}
 	html, err := report.SheetHTML(household.Sheet(v.house, v.member, v.session, v.now), s.desk.Printing(v.house))
 	if err != nil {
 		return view{}, err

@@ -82,9 +82,6 @@ var signs = []struct{ trouble, words, catheter string }{
 // fuller is what is written when the bag gets fuller at the washback, or red.
 const fuller = "At the washback the bag got fuller, or red."
 
-// toCatheter is where the venous line runs when there are no needles.
-const toCatheter = "The venous line still runs to my catheter"
-
 // endsHere reports whether the end of a session's treatment is written on the page
 // of the washback alone: it is written as it happens. One that was closed and whose
 // end was struck out has the plain form again.
@@ -193,10 +190,10 @@ func (b *washbackBody) forms(base string, one *session.Session) {
 	b.Ticks.Next, b.Ticks.Submit = here+"#pump", "All three are so"
 	for i := range b.Ticks.Inputs {
 		switch in := &b.Ticks.Inputs[i]; {
-		case in.Key == "venous_line_to_me" && b.Catheter:
-			in.Label = toCatheter
 		case in.Key == "saline_on_arterial_line" && b.Filtered:
 			in.Label = fluidOnTheLine
+		default:
+			in.Field = in.Field.By(one.Rx)
 		}
 	}
 

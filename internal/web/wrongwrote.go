@@ -56,7 +56,7 @@ func (v visit) wrote(one *session.Session) []wrote {
 			if e.Struck != nil || e.At.After(v.now) {
 				continue
 			}
-			if words, saline := doneWords(e.Body); words != "" {
+			if words, saline := doneWords(one.Rx, e.Body); words != "" {
 				list = append(list, wrote{e.At, words, saline})
 			}
 		}
@@ -65,7 +65,7 @@ func (v visit) wrote(one *session.Session) []wrote {
 }
 
 // doneWords names what an entry says was done or felt; empty of all other entries.
-func doneWords(body any) (words string, saline unit.Volume) {
+func doneWords(rx *session.Prescription, body any) (words string, saline unit.Volume) {
 	switch b := body.(type) {
 	case *session.Saline:
 		if b.Flush {
@@ -102,9 +102,9 @@ func doneWords(body any) (words string, saline unit.Volume) {
 		return "rang " + shortened(who, stepLetters), 0
 	case *session.Trouble:
 		if b.State == session.TroubleOver {
-			return "over: " + shortNames[b.Trouble], 0
+			return "over: " + rx.InWords(shortNames[b.Trouble]), 0
 		}
-		return "happening: " + shortNames[b.Trouble], 0
+		return "happening: " + rx.InWords(shortNames[b.Trouble]), 0
 	}
 	return "", 0
 }
