@@ -71,53 +71,30 @@ func flushSlots(s *Session, planned int, at time.Time) []slot {
 	return list
 }
 
-// isOver reports whether the time of a flush is over at so much treated time, so that one
+// slotIsOver reports whether the time of a flush is over at so much treated time, so that one
 // that was not given counts as left out.
 func slotIsOver(k int, every, treated time.Duration) bool {
 	return 2*treated >= time.Duration(2*k+1)*every
 }
 
-// flushesBeyond gives what flushes brought in beyond the plan, up to a moment: each slot
-// that has one, or whose time is over, against what the plan had for it. It is negative
-// where planned ones were left out. One that is not due yet changes nothing, nor does one
-// that is a little late.
-func flushesBeyond(s *Session, plan *AgreedPlan, at time.Time) (sum unit.Volume) {
+// flushesBeyond gives what flushes brought in beyond the plan in a session of a length, up
+// to a moment: each slot that has one, or whose time is over, against what the plan had for
+// it. It is negative where planned ones were left out. One that is not due yet changes
+// nothing, nor does one that is a little late; one that the length has no time for counts
+// as left out at once.
+func flushesBeyond(s *Session, plan *AgreedPlan, at time.Time, length unit.Minutes) (sum unit.Volume) {
 	every, treated := lasting(*s.Rx.FlushEvery), TreatedFor(s, at)
-	planned := int(plan.Flushes / *s.Rx.FlushML)
+	planned, fit := int(plan.Flushes / *s.Rx.FlushML), s.Rx.FlushCount(length)
 	for i, one := range flushSlots(s, planned, at) {
 		expected := *s.Rx.FlushML
 		if i >= planned {
 			expected = 0
 		}
-		if one.times > 0 || slotIsOver(i+1, every, treated) {
+		if one.times > 0 || i >= fit || slotIsOver(i+1, every, treated) {
 			sum += one.given - expected
 		}
 	}
 	return sum
-}
-
-// takenBeyond gives what came in above what a plan allowed for, up to a moment: drinks and
-// saline together, not below 0, and the flushes by their own slots, which may be negative.
-// Saline for which except holds is left out. A plan without flushes takes one as any
-// saline.
-func takenBeyond(s *Session, plan *AgreedPlan, at time.Time, except func(*Saline, *Event) bool) unit.Volume {
-	own := plan != nil && plan.Flushes > 0 && s.Rx.Flushes()
-	var taken unit.Volume
-	Each(s, func(b *Drink, e *Event) {
-		if !e.At.After(at) {
-			taken += b.Volume
-		}
-	})
-	Each(s, func(b *Saline, e *Event) {
-		if !e.At.After(at) && !(b.Flush && own) && !except(b, e) {
-			taken += b.Volume
-		}
-	})
-	beyond := plan.beyond(taken)
-	if own {
-		beyond += flushesBeyond(s, plan, at)
-	}
-	return beyond
 }
 
 // A FlushDue says which flush is next in a run, and when.
@@ -156,16 +133,22 @@ func NextFlush(s *Session, now time.Time) (due FlushDue, ok bool) {
 	return FlushDue{}, false
 }
 
-// FlushesGiven counts the flushes given in a session, and those whose time was over with
-// none, up to a moment.
+// FlushesGiven counts the flushes given in a session, and those left out up to a moment:
+// whose time was over with none, or for which a shorter session has no time.
 func FlushesGiven(s *Session, now time.Time) (given, leftOut int) {
-	if run, ok := Follow(s, now); ok && s.Rx.Flushes() {
-		of := s.Rx.FlushCount(run.Length)
-		for i, one := range flushSlots(s, of, now) {
-			given += one.times
-			if i < of && one.times == 0 && (slotIsOver(i+1, lasting(*s.Rx.FlushEvery), run.Treated)) {
-				leftOut++
-			}
+	run, ok := Follow(s, now)
+	if !ok || !s.Rx.Flushes() {
+		return 0, 0
+	}
+	fit, planned := s.Rx.FlushCount(run.Length), 0
+	if plan, _ := agreed(s, now); plan != nil {
+		planned = int(plan.Flushes / *s.Rx.FlushML)
+	}
+	of := max(fit, planned)
+	for i, one := range flushSlots(s, of, now) {
+		given += one.times
+		if i < of && one.times == 0 && (i >= fit || slotIsOver(i+1, lasting(*s.Rx.FlushEvery), run.Treated)) {
+			leftOut++
 		}
 	}
 	return given, leftOut

@@ -91,7 +91,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	}
 	if ebb, ok := session.EbbOf(one, v.now); ok && len(ebb.Actual) > 0 {
 		last := ebb.Actual[len(ebb.Actual)-1]
-		b.ToCome = onMachine(one.Machine, last.Excess)
+		b.ToCome = onMachine(one.Machine, ebb.ToCome)
 		if len(ebb.Actual) > 1 {
 			b.ToComeAt = last.At
 		}
