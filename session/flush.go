@@ -1,7 +1,6 @@
 package session
 
 import (
-	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -49,6 +48,7 @@ func (rx *Prescription) FlushesPlanned(length unit.Minutes) unit.Volume {
 type slot struct {
 	given unit.Volume
 	times int
+	left  bool // said to be left out
 }
 
 // flushSlots puts the flushes given up to a moment into their slots, by treated time. The
@@ -68,6 +68,11 @@ func flushSlots(s *Session, planned int, at time.Time) []slot {
 		list[k-1].given += b.Volume
 		list[k-1].times++
 	})
+	Each(s, func(b *FlushLeftOut, e *Event) {
+		if !e.At.After(at) && b.Number >= 1 && b.Number <= len(list) {
+			list[b.Number-1].left = true
+		}
+	})
 	return list
 }
 
@@ -78,8 +83,8 @@ func slotIsOver(k int, every, treated time.Duration) bool {
 }
 
 // flushesBeyond gives what flushes brought in beyond the plan in a session of a length, up
-// to a moment: each slot that has one, or whose time is over, against what the plan had for
-// it. It is negative where planned ones were left out. One that is not due yet changes
+// to a moment: each slot that has one, that was said to be left out, or whose time is over, against what the
+// plan had for it. It is negative where planned ones were left out. One that is not due yet changes
 // nothing, nor does one that is a little late; one that the length has no time for counts
 // as left out at once.
 func flushesBeyond(s *Session, plan *AgreedPlan, at time.Time, length unit.Minutes) (sum unit.Volume) {
@@ -90,7 +95,7 @@ func flushesBeyond(s *Session, plan *AgreedPlan, at time.Time, length unit.Minut
 		if i >= planned {
 			expected = 0
 		}
-		if one.times > 0 || i >= fit || slotIsOver(i+1, every, treated) {
+		if one.times > 0 || one.left || i >= fit || slotIsOver(i+1, every, treated) {
 			sum += one.given - expected
 		}
 	}
@@ -118,9 +123,8 @@ func NextFlush(s *Session, now time.Time) (due FlushDue, ok bool) {
 	every := lasting(*s.Rx.FlushEvery)
 	due = FlushDue{Volume: *s.Rx.FlushML, Every: *s.Rx.FlushEvery, Of: s.Rx.FlushCount(run.Length)}
 	slots := flushSlots(s, due.Of, now)
-	i := slices.IndexFunc(slots[:due.Of], func(one slot) bool { return one.times == 0 })
-	for ; i >= 0 && i < due.Of; i++ {
-		if slots[i].times > 0 || slotIsOver(i+1, every, run.Treated) {
+	for i, one := range slots[:due.Of] {
+		if one.times > 0 || one.left || slotIsOver(i+1, every, run.Treated) {
 			continue
 		}
 		due.Number = i + 1
@@ -134,7 +138,7 @@ func NextFlush(s *Session, now time.Time) (due FlushDue, ok bool) {
 }
 
 // FlushesGiven counts the flushes given in a session, and those left out up to a moment:
-// whose time was over with none, or for which a shorter session has no time.
+// said so, whose time was over with none, or for which a shorter session has no time.
 func FlushesGiven(s *Session, now time.Time) (given, leftOut int) {
 	run, ok := Follow(s, now)
 	if !ok || !s.Rx.Flushes() {
@@ -147,7 +151,7 @@ func FlushesGiven(s *Session, now time.Time) (given, leftOut int) {
 	of := max(fit, planned)
 	for i, one := range flushSlots(s, of, now) {
 		given += one.times
-		if i < of && one.times == 0 && (i >= fit || slotIsOver(i+1, lasting(*s.Rx.FlushEvery), run.Treated)) {
+		if i < of && one.times == 0 && (one.left || i >= fit || slotIsOver(i+1, lasting(*s.Rx.FlushEvery), run.Treated)) {
 			leftOut++
 		}
 	}

@@ -53,6 +53,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"check_late":       {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule
 		"bag_wrong":        {LevelLook, nil, []int{}}, // of each bag that is hung; see session/bags_test.go
 		"bag_open":         {LevelNote, nil, []int{}}, // likewise
+		"flush_late":       {LevelLook, nil, []int{}}, // said of no entry; see flushlate_test.go
 		"chlorine_again":   {LevelNote, nil, []int{}}, // of the hours; see session/chlorinerepeat_test.go
 	}
 	for code, tt := range steps {

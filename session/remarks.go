@@ -104,6 +104,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 		}
 	}
 	w.late(until)
+	w.flushes()
 	return w, true
 }
 

@@ -113,6 +113,13 @@ var treatmentRunWords = map[string]func(facts) string{
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
 	},
+	"flush_late": func(f facts) string {
+		said := "Flush " + f.value + " was due at " + f.was + " and is not written down. "
+		if f.hard {
+			return said + "It is off the goal now. Look at lines and dialyser for clots, then write whether it was given."
+		}
+		return said + "Give it, or write that it was left out."
+	},
 	"removed_unsaid": func(f facts) string {
 		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +
 			"Say it once, at the machine on Unit."
