@@ -21,7 +21,7 @@ func (l startLine) sugarRead(v *verdict, b *Glucose, e *Event) {
 			why = missingWords[e.Missing["glucose_mg_dl"]]
 		}
 		v.open(e, "glucose_missing", why)
-	case age > GlucoseLatest, !l.h.LastEnd.IsZero() && e.At.Before(l.h.LastEnd):
+	case age > GlucoseLatest, e.At.Before(l.h.endedLast()):
 		v.open(e, "glucose_old", clock(e.At), b.Text())
 	}
 	if !v.any() {

@@ -152,3 +152,27 @@ func TestSugarStandsBetweenLockAndNight(t *testing.T) {
 		t.Errorf("%v", place)
 	}
 }
+
+// A blood sugar of before the end of the last treatment is not this session's, whether
+// that one dialysed or only removed fluid, and where only its beginning is written.
+func TestSugarOfBeforeTheLastEnd(t *testing.T) {
+	now, at := evening.Add(mins(40)), evening.Add(mins(20))
+	for _, tt := range []struct {
+		name string
+		h    func(*History)
+		want CheckState
+	}{
+		{"the end after it", func(h *History) { h.LastEnd = at.Add(time.Minute) }, OpenYet},
+		{"the end before it", func(h *History) { h.LastEnd = at.Add(-time.Minute) }, Ready},
+		{"of removal only, after it", func(h *History) { h.RemovedAt = at.Add(time.Minute) }, OpenYet},
+		{"of removal only, before it", func(h *History) { h.RemovedAt = at.Add(-time.Minute) }, Ready},
+		{"no end, begun after it", func(h *History) { h.LastEnd, h.LastBegan = time.Time{}, at.Add(time.Minute) }, OpenYet},
+	} {
+		s, h := marked(t), known()
+		put(s, at, sugarOf(600))
+		tt.h(&h)
+		if c := check(t, StartLine(s, h, now), CheckGlucose); c.State != tt.want {
+			t.Errorf("%s: %s %q, want %s", tt.name, c.State, c.Words, tt.want)
+		}
+	}
+}

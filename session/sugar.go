@@ -154,7 +154,7 @@ func NextSugar(s *Session, now time.Time) (due SugarDue, ok bool) {
 
 // LateSugars lists the hours of a run that passed with no blood sugar, in order of time,
 // each by the rule of [NextSugar]: one that came late by more than a reading may is
-// among them.
+// among them, and so is every further hour of a gap.
 func LateSugars(s *Session, now time.Time) (late []time.Time) {
 	began, ok := s.Began()
 	if !ok || !s.Rx.MarkedGlucose() || s.Rx.GlucoseEvery == nil {
@@ -166,7 +166,7 @@ func LateSugars(s *Session, now time.Time) (late []time.Time) {
 	}
 	every, from := lasting(*s.Rx.GlucoseEvery), began
 	pass := func(at time.Time) {
-		if due := from.Add(every); at.Sub(due) > checkGrace {
+		for due := from.Add(every); at.Sub(due) > checkGrace; due = due.Add(every) {
 			late = append(late, due)
 		}
 	}

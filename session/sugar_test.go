@@ -179,3 +179,30 @@ func TestSugarAfter(t *testing.T) {
 		t.Errorf("better afterwards: %q", words)
 	}
 }
+
+// Each hour of a gap is named, but one that the next reading still belongs to.
+func TestEachLateSugar(t *testing.T) {
+	for _, tt := range []struct {
+		read []int
+		at   int
+		want []int
+	}{
+		{nil, 75, nil}, {nil, 76, []int{60}}, {nil, 200, []int{60, 120, 180}},
+		{[]int{190}, 200, []int{60, 120}},      // 10 minutes after the third
+		{[]int{196}, 200, []int{60, 120, 180}}, // 16 minutes after it
+		{[]int{60}, 200, []int{120, 180}}, {[]int{50, 130}, 200, []int{110}},
+	} {
+		s := connected(t)
+		s.Rx.GlucoseMarked, s.Rx.GlucoseEvery = true, ref(unit.Minutes(60))
+		for _, min := range tt.read {
+			put(s, on(min), sugarOf(600))
+		}
+		var got []int
+		for _, at := range LateSugars(s, on(tt.at)) {
+			got = append(got, int(at.Sub(on(0)).Minutes()))
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("read at %v, at %d: %v, want %v", tt.read, tt.at, got, tt.want)
+		}
+	}
+}

@@ -1,6 +1,12 @@
 package web
 
-import "ebbline/session"
+import (
+	"net/http"
+	"slices"
+
+	"ebbline/record"
+	"ebbline/session"
+)
 
 // flushTap is the next flush on the running page, with the press that writes it down.
 type flushTap struct {
@@ -36,4 +42,28 @@ func flushOf(v visit, one *session.Session) *flushTap {
 	}
 	t.Given, t.LeftOut = session.FlushesGiven(one, v.now)
 	return &t
+}
+
+// heparinSoFar is the field of a reading that only heparin fills.
+const heparinSoFar = "heparin_so_far_iu"
+
+// ofHeparin leaves the heparin so far out of a form where none is ordered, unless
+// something stands in the field.
+func (f form) ofHeparin(one *session.Session) form {
+	if one == nil || !one.Rx.NoHeparin() {
+		return f
+	}
+	f.Inputs = slices.DeleteFunc(slices.Clone(f.Inputs), func(in input) bool {
+		return in.Key == heparinSoFar && in.Value == "" && in.Problem == "" && in.Asked == ""
+	})
+	return f
+}
+
+// noHeparin reports whether the session of a request orders none.
+func (s *server) noHeparin(r *http.Request) (none bool) {
+	s.desk.View(func(h *record.Household) {
+		one := h.Session(r.PathValue("s"))
+		none = one != nil && one.Rx.NoHeparin()
+	})
+	return none
 }

@@ -43,6 +43,15 @@ func TestSessionWithoutHeparin(t *testing.T) {
 	if text := mainOf(h.see(base)); strings.Contains(text, "/event/heparin_off") || strings.Contains(text, `href="`+base+`/heparin`) {
 		t.Error("a page of the run asks for heparin")
 	}
+	for _, path := range []string{base, base + "/reading"} {
+		if page := mainOf(h.see(path)); strings.Contains(page, "heparin_so_far_iu") || !strings.Contains(page, "tmp_mmhg") {
+			t.Errorf("%s asks for the heparin so far", path)
+		}
+	}
+	h.saved(base+"/reading", "systolic_mmhg", "128", "diastolic_mmhg", "70", "blank", "not_recorded")
+	if text := plainText(mainOf(h.see(base + "/entry/" + h.latest(base, "reading")))); strings.Contains(text, "eparin") || !strings.Contains(text, "TMP") {
+		t.Errorf("heparin is lacking of a reading: %s", text)
+	}
 	press := func() {
 		t.Helper()
 		form := fieldsOfFlush(t, h.see(base), base+"/event/saline")

@@ -113,7 +113,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	kind, _ := record.Find("reading")
 	b.Reading = newForm(kind, base+"/reading", nil)
 	b.Reading.Submit, b.Reading.Next = "Save the reading", base
-	b.Reading = b.Reading.ofFiltration(one).onPaper(one).ofReading(v)
+	b.Reading = b.Reading.ofFiltration(one).ofHeparin(one).onPaper(one).ofReading(v)
 	b.Given = substitutionOf(one, v.now)
 	if reading != nil {
 		b.Reading = reading(b.Reading)
