@@ -47,7 +47,8 @@ var treatmentSays = map[string]string{
 	"glucose_old":     "Blood sugar of %s, %s, is too old. Measure again.",
 	"glucose_low":     "Blood sugar %s, under %s. " + SugarSteps,
 	"glucose_lo":      "Blood sugar “Lo”: too low for a number. " + SugarSteps,
-	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
+	"glucose_hi":      "Blood sugar “Hi”: too high for a number. " + SugarHighSteps,
+	"glucose_high":    "Blood sugar %s, %s or more. " + SugarHighSteps,
 	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
 
 	// plan, in haemodiafiltration
@@ -103,6 +104,9 @@ func askAfter(what string, n, of int, figure string) string {
 // SugarSteps ends every word about a low blood sugar, and stands beside its form.
 const SugarSteps = "Your unit’s steps for low sugar now. Drowsy, confused or cannot swallow: the ambulance."
 
+// SugarHighSteps ends every word about a high blood sugar.
+const SugarHighSteps = "Ring your unit, by its hours; say if you are very thirsty or sick. Drowsy or confused: the ambulance."
+
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
 	"lock_stuck": func(f facts) string {
@@ -112,6 +116,9 @@ var treatmentRunWords = map[string]func(facts) string{
 	"bag_open":  func(f facts) string { return "This bag: " + f.value + " Look at it now." },
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+	},
+	"sugar_high": func(f facts) string {
+		return "Blood sugar " + f.value + ", " + f.limit + " or more (" + f.whose + "). " + SugarHighSteps
 	},
 	"flush_late": func(f facts) string {
 		said := "Flush " + f.value + " was due at " + f.was + " and is not written down. "

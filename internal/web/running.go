@@ -204,7 +204,7 @@ type comingOffBody struct {
 	LockRings []report.Phone
 	Closed    []stepView // what closes a catheter, not ticked yet and on no sheet of the household's
 
-	SugarLow  string // that the blood sugar after the treatment is low
+	Sugar     string // that the blood sugar after the treatment is low or high
 	Low       string // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
@@ -253,8 +253,8 @@ func (s *server) comingOffForm(v visit, fill func(form) form) (view, error) {
 		t, _ := session.TroubleOf(session.TroubleLow)
 		b.Low, b.LowPhones = words, phonesFor(v, household.Rings(v.house, v.member, t))
 	}
-	if words, low := session.AfterSugar(one); low {
-		b.SugarLow, b.LowPhones = words, phonesFor(v, session.RingAmbulance)
+	if said, ok := session.AfterSugar(one, v.now); ok {
+		b.Sugar, b.LowPhones = said.Words, phonesFor(v, session.RingAmbulance)
 	}
 	for _, st := range b.State.Steps {
 		view := stepOf(st, base, sheet.Phase)
