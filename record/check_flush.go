@@ -57,3 +57,21 @@ func checkSaline(c *Checker) {
 		c.askRight("volume_ml", "a flush is written at %s already, one is ordered every %d min", c.clock(last), *rx.FlushEvery)
 	}
 }
+
+// checkFlushLeftOut refuses one where none is ordered, or where the session has no such
+// flush.
+func checkFlushLeftOut(c *Checker) {
+	if c.Session == nil || c.paper() {
+		return
+	}
+	rx, length := c.Session.Rx, unit.Minutes(0)
+	if run, ok := session.Follow(c.Session, c.Entry.At); ok {
+		length = run.Length
+	}
+	switch of := rx.FlushCount(length); {
+	case !rx.Flushes():
+		c.Refuse("number", "is one of the flushes that are ordered, but your unit ordered none")
+	case c.Entry.Body.(*session.FlushLeftOut).Number > of:
+		c.Refuse("number", "is more than the %d flushes of this session", of)
+	}
+}

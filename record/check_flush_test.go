@@ -89,3 +89,23 @@ func TestFlushesAreAskedAbout(t *testing.T) {
 		t.Errorf("half an interval later: %v", found)
 	}
 }
+
+// One that is left out is one of the session's: none is ordered, or there are not so many.
+func TestFlushLeftOut(t *testing.T) {
+	b := newBook(t)
+	b.liveRun("session-01")
+	left := func(n int) Entry { return b.entry("flush_left_out", "session-01", &session.FlushLeftOut{Number: n}) }
+	b.refuses(Refuse, "number", "your unit ordered none", left(1))
+
+	b = newBook(t)
+	rx := aPrescription()
+	rx.FlushML, rx.FlushEvery = ptr(unit.Volume(100)), ptr(unit.Minutes(30))
+	b.must("prescription", "", &rx)
+	b.liveRun("session-01")
+	run, _ := session.Follow(b.h.Session("session-01"), b.now)
+	of := rx.FlushCount(run.Length)
+	b.refuses(Refuse, "number", "is more than the", left(of+1))
+	if found := b.try(left(of)); len(found) > 0 || of < 2 {
+		t.Errorf("the last of %d: %v", of, found)
+	}
+}

@@ -340,8 +340,8 @@ func checkWeighOut(c *Checker) {
 	if plan, _ := session.ToDial(c.Session); plan != nil {
 		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline - plan.Flushes)
 	}
-	if removed := session.RemovedInAll(c.Session); removed != nil {
-		expected = in.Weight - unit.Mass(*removed)
+	if lost, known := session.LostByFluid(c.Session); known {
+		expected = in.Weight - lost
 	}
 	if d, far := b.Weight-expected, farFor(c.Session); d > far || d < -far {
 		c.Ask("weight_kg", "%s kg is %s kg away from what was expected. If it is right, type it again", b.Weight, abs(d))

@@ -158,6 +158,7 @@ func everySession(b *book) {
 			{"medicine", &session.Medicine{Name: "iron", Amount: "100 mg"}},
 			{"glucose", &session.Glucose{Mg: ptr(unit.MgPerDl(950))}},
 			{"heparin_off", &session.HeparinOff{}},
+			{"flush_left_out", &session.FlushLeftOut{Number: 1}},
 			{"note", &session.Note{Words: "rain"}},
 		} {
 			b.must(one.kind, id, one.body)

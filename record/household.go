@@ -47,6 +47,15 @@ type Member struct {
 	house *Household // for what belongs to all
 }
 
+// Machine is the household's machine as it is described now; the zero value without one.
+func (m *Member) Machine() session.Machine {
+	if m.house == nil {
+		return session.Machine{}
+	}
+	machine, _ := m.house.Machine.Now()
+	return machine
+}
+
 // A Dated value is an entry's body with the entry's own facts.
 type Dated[T any] struct {
 	ID      string

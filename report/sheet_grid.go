@@ -19,17 +19,22 @@ var gridColumns = []gridColumn{
 }
 
 // columns are those of the grid, with the body's temperature where a reading
-// has it, and with the substitution fluid in haemodiafiltration.
+// has it, and with the substitution fluid in haemodiafiltration; without
+// that of heparin where none is ordered and none was written.
 func (m *maker) columns() []gridColumn {
 	body := gridColumn{"Body", "body_temperature_c", ""}
 	given := gridColumn{"Subst.", "substitution_l", ""}
 	columns, filtered := slices.Clone(gridColumns), m.s.ByFiltration()
-	warm := false
+	warm, heparin := false, !m.s.Rx.NoHeparin()
 	for i := range m.s.Log {
 		if b, is := m.s.Log[i].Body.(*session.Reading); is {
 			filtered = filtered || b.Given != nil
+			heparin = heparin || b.Heparin != nil
 			warm = warm || b.BodyTemp != nil || m.s.Log[i].Missing[body.key] != ""
 		}
+	}
+	if !heparin {
+		columns = slices.DeleteFunc(columns, func(c gridColumn) bool { return c.key == "heparin_so_far_iu" })
 	}
 	if filtered {
 		removed := slices.IndexFunc(columns, func(c gridColumn) bool { return c.key == "removed_ml" })

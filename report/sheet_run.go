@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ebbline/record"
@@ -75,6 +76,8 @@ func (m *maker) event(e *session.Event) (title, words string) {
 		if b.Flush {
 			title = "Flush given"
 		}
+	case *session.FlushLeftOut:
+		words = joined(", ", "flush "+strconv.Itoa(b.Number), b.Why)
 	case *session.LowPressure:
 		bp := ""
 		if b.Systolic != nil || b.Diastolic != nil {

@@ -34,8 +34,8 @@ func (m *maker) sugarBefore() Field {
 // in the treatment at which none was measured.
 func (m *maker) sugarAfter() Field {
 	f := m.sugar("Blood sugar", func(at time.Time) bool { return !m.ended.IsZero() && !at.Before(m.ended) })
-	if words, low := session.AfterSugar(m.s); low {
-		f.Value.Marks = append(f.Value.Marks, m.note(words))
+	if said, ok := session.AfterSugar(m.s, m.present()); ok {
+		f.Value.Marks = append(f.Value.Marks, m.note(said.Words))
 	}
 	var late []string
 	for _, at := range session.LateSugars(m.s, m.present()) {

@@ -69,12 +69,27 @@ func BalanceOf(s *Session) (b Balance, ok bool) {
 		b.Words = "Not known: " + strings.Join(b.Without, ", ") + "."
 		return b, true
 	}
-	drunk, saline := addedBy(s, ended.At)
 	b.ByScale = (pre.Weight - pre.Clothing) - (post.Weight - post.Clothing)
-	b.ByFluid = unit.Mass(*removed - drunk - saline - *washback)
+	b.ByFluid, _ = LostByFluid(s)
 	b.Difference = b.ByScale - b.ByFluid
 	b.grade()
 	return b, true
+}
+
+// LostByFluid is what the body lost by the fluids of a session that has come off; false
+// where the total removed is not known. A washback that is not written counts as none.
+func LostByFluid(s *Session) (unit.Mass, bool) {
+	off, ended := Last[CameOff](s)
+	removed := RemovedInAll(s)
+	if off == nil || removed == nil {
+		return 0, false
+	}
+	drunk, saline := addedBy(s, ended.At)
+	lost := *removed - drunk - saline
+	if off.Washback != nil {
+		lost -= *off.Washback
+	}
+	return unit.Mass(lost), true
 }
 
 // lackingOf names what is lacking of the total removed.

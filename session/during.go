@@ -46,6 +46,12 @@ type Saline struct {
 	Flush  bool        `json:"flush,omitempty"` // one of those ordered; never held for one given for a low pressure
 }
 
+// FlushLeftOut is one of the flushes that are ordered, said to be left out.
+type FlushLeftOut struct {
+	Number int    `json:"number"` // of this one in the session, from 1 on
+	Why    string `json:"why,omitempty"`
+}
+
 // LowPressure is a fall of blood pressure, felt or measured.
 type LowPressure struct {
 	Systolic  *unit.Pressure `json:"systolic_mmhg,omitempty"`

@@ -14,6 +14,7 @@ type Ebb struct {
 	Rest    unit.Volume // what the plan leaves for later: 0 unless a limit cuts the goal
 	Planned []EbbPoint  // ends of the planned stretches, two for each
 	Actual  []EbbPoint  // the start, and each reading of what was removed
+	ToCome  unit.Volume // still to come off by the last of them, with what came in or was left out since
 }
 
 // An EbbPoint is one moment on the ebb.
@@ -63,6 +64,8 @@ func EbbOf(s *Session, now time.Time) (Ebb, bool) {
 			})
 		}
 	}
+	last := ebb.Actual[len(ebb.Actual)-1]
+	ebb.ToCome = last.Excess + beyondPlan(s, now) - beyondPlan(s, last.At)
 	return ebb, true
 }
 

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"slices"
 	"time"
 
 	"ebbline/unit"
@@ -49,6 +48,7 @@ func (rx *Prescription) FlushesPlanned(length unit.Minutes) unit.Volume {
 type slot struct {
 	given unit.Volume
 	times int
+	left  bool // said to be left out
 }
 
 // flushSlots puts the flushes given up to a moment into their slots, by treated time. The
@@ -68,56 +68,38 @@ func flushSlots(s *Session, planned int, at time.Time) []slot {
 		list[k-1].given += b.Volume
 		list[k-1].times++
 	})
+	Each(s, func(b *FlushLeftOut, e *Event) {
+		if !e.At.After(at) && b.Number >= 1 && b.Number <= len(list) {
+			list[b.Number-1].left = true
+		}
+	})
 	return list
 }
 
-// isOver reports whether the time of a flush is over at so much treated time, so that one
+// slotIsOver reports whether the time of a flush is over at so much treated time, so that one
 // that was not given counts as left out.
 func slotIsOver(k int, every, treated time.Duration) bool {
 	return 2*treated >= time.Duration(2*k+1)*every
 }
 
-// flushesBeyond gives what flushes brought in beyond the plan, up to a moment: each slot
-// that has one, or whose time is over, against what the plan had for it. It is negative
-// where planned ones were left out. One that is not due yet changes nothing, nor does one
-// that is a little late.
-func flushesBeyond(s *Session, plan *AgreedPlan, at time.Time) (sum unit.Volume) {
+// flushesBeyond gives what flushes brought in beyond the plan in a session of a length, up
+// to a moment: each slot that has one, that was said to be left out, or whose time is over, against what the
+// plan had for it. It is negative where planned ones were left out. One that is not due yet changes
+// nothing, nor does one that is a little late; one that the length has no time for counts
+// as left out at once.
+func flushesBeyond(s *Session, plan *AgreedPlan, at time.Time, length unit.Minutes) (sum unit.Volume) {
 	every, treated := lasting(*s.Rx.FlushEvery), TreatedFor(s, at)
-	planned := int(plan.Flushes / *s.Rx.FlushML)
+	planned, fit := int(plan.Flushes / *s.Rx.FlushML), s.Rx.FlushCount(length)
 	for i, one := range flushSlots(s, planned, at) {
 		expected := *s.Rx.FlushML
 		if i >= planned {
 			expected = 0
 		}
-		if one.times > 0 || slotIsOver(i+1, every, treated) {
+		if one.times > 0 || one.left || i >= fit || slotIsOver(i+1, every, treated) {
 			sum += one.given - expected
 		}
 	}
 	return sum
-}
-
-// takenBeyond gives what came in above what a plan allowed for, up to a moment: drinks and
-// saline together, not below 0, and the flushes by their own slots, which may be negative.
-// Saline for which except holds is left out. A plan without flushes takes one as any
-// saline.
-func takenBeyond(s *Session, plan *AgreedPlan, at time.Time, except func(*Saline, *Event) bool) unit.Volume {
-	own := plan != nil && plan.Flushes > 0 && s.Rx.Flushes()
-	var taken unit.Volume
-	Each(s, func(b *Drink, e *Event) {
-		if !e.At.After(at) {
-			taken += b.Volume
-		}
-	})
-	Each(s, func(b *Saline, e *Event) {
-		if !e.At.After(at) && !(b.Flush && own) && !except(b, e) {
-			taken += b.Volume
-		}
-	})
-	beyond := plan.beyond(taken)
-	if own {
-		beyond += flushesBeyond(s, plan, at)
-	}
-	return beyond
 }
 
 // A FlushDue says which flush is next in a run, and when.
@@ -141,9 +123,8 @@ func NextFlush(s *Session, now time.Time) (due FlushDue, ok bool) {
 	every := lasting(*s.Rx.FlushEvery)
 	due = FlushDue{Volume: *s.Rx.FlushML, Every: *s.Rx.FlushEvery, Of: s.Rx.FlushCount(run.Length)}
 	slots := flushSlots(s, due.Of, now)
-	i := slices.IndexFunc(slots[:due.Of], func(one slot) bool { return one.times == 0 })
-	for ; i >= 0 && i < due.Of; i++ {
-		if slots[i].times > 0 || slotIsOver(i+1, every, run.Treated) {
+	for i, one := range slots[:due.Of] {
+		if one.times > 0 || one.left || slotIsOver(i+1, every, run.Treated) {
 			continue
 		}
 		due.Number = i + 1
@@ -156,16 +137,22 @@ func NextFlush(s *Session, now time.Time) (due FlushDue, ok bool) {
 	return FlushDue{}, false
 }
 
-// FlushesGiven counts the flushes given in a session, and those whose time was over with
-// none, up to a moment.
+// FlushesGiven counts the flushes given in a session, and those left out up to a moment:
+// said so, whose time was over with none, or for which a shorter session has no time.
 func FlushesGiven(s *Session, now time.Time) (given, leftOut int) {
-	if run, ok := Follow(s, now); ok && s.Rx.Flushes() {
-		of := s.Rx.FlushCount(run.Length)
-		for i, one := range flushSlots(s, of, now) {
-			given += one.times
-			if i < of && one.times == 0 && (slotIsOver(i+1, lasting(*s.Rx.FlushEvery), run.Treated)) {
-				leftOut++
-			}
+	run, ok := Follow(s, now)
+	if !ok || !s.Rx.Flushes() {
+		return 0, 0
+	}
+	fit, planned := s.Rx.FlushCount(run.Length), 0
+	if plan, _ := agreed(s, now); plan != nil {
+		planned = int(plan.Flushes / *s.Rx.FlushML)
+	}
+	of := max(fit, planned)
+	for i, one := range flushSlots(s, of, now) {
+		given += one.times
+		if i < of && one.times == 0 && (one.left || i >= fit || slotIsOver(i+1, lasting(*s.Rx.FlushEvery), run.Treated)) {
+			leftOut++
 		}
 	}
 	return given, leftOut

@@ -252,8 +252,12 @@ func TestNoHeparinWorks(t *testing.T) {
 	if !r.HeparinStop.IsZero() {
 		t.Error("a heparin pump is to be stopped")
 	}
+	put(s, on(100), &Reading{}).Missing = map[string]Missing{"heparin_so_far_iu": NotRecorded, "tmp_mmhg": NotRecorded}
+	if !slices.ContainsFunc(OpenItems(s), func(o OpenItem) bool { return o.Key == "tmp_mmhg" }) {
+		t.Error("what is lacking of the reading is not listed")
+	}
 	for _, o := range OpenItems(s) {
-		if strings.Contains(o.Kind, "heparin") {
+		if strings.Contains(o.Kind+o.Key, "heparin") {
 			t.Errorf("%+v", o)
 		}
 	}

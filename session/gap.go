@@ -145,6 +145,19 @@ func (g Gap) Words() string {
 	return worded("gap_since", g.Hours(), g.missed())
 }
 
+// label is what the gap counts from, as a line of the plan names it: the last dialysis
+// where fluid alone was removed since.
+func (g Gap) label() string {
+	what, how := "session", "ended"
+	if !g.RemovedAt.IsZero() {
+		what = "dialysis"
+	}
+	if g.Began {
+		how = "began"
+	}
+	return "Since the last " + what + " " + how
+}
+
 func (g Gap) missed() string {
 	switch g.Missed {
 	case 0:

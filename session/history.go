@@ -201,6 +201,17 @@ func (h *History) Add(s *Session) {
 	}
 }
 
+// endedLast is when the last treatment ended, whether it dialysed or only removed fluid;
+// its beginning where no end is written. Zero where there was none.
+func (h *History) endedLast() (at time.Time) {
+	for _, one := range []time.Time{h.LastBegan, h.LastEnd, h.RemovedAt} {
+		if one.After(at) {
+			at = one
+		}
+	}
+	return at
+}
+
 // lasted notes when a treated session began, how long it ran and was to run: as
 // prescribed, for a plan that was cut short is a session cut short; by the plan where
 // the order has no length.

@@ -66,10 +66,11 @@ func lineOf(s *Session, at time.Time) line {
 		}
 		from := TreatedFor(s, e.At)
 		stood := l.carried(s, e.At)
+		own, _ := Agreed(s, e.At)
 		l = append(l, stretchOfLine{
 			from: from, to: max(time.Duration(length)*time.Minute, from),
 			fromMl: stood, toMl: max(b.Goal.Float(), stood), wantedMl: max(b.Goal.Float(), stood),
-			changedAt: e.At, by: i, addedByPlanned: beyondPlan(s, e.At).Float(),
+			changedAt: e.At, by: i, addedByPlanned: takenIn(s, own, i, noSaline).Float(),
 		})
 	}
 	off(at)

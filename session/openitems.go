@@ -127,6 +127,9 @@ func OpenItems(s *Session) []OpenItem {
 			continue
 		}
 		for _, key := range slices.Sorted(maps.Keys(e.Missing)) {
+			if key == "heparin_so_far_iu" && s.Rx.NoHeparin() {
+				continue // there is none to read
+			}
 			out = append(out, OpenItem{Kind: e.Kind, Key: key, What: e.Kind + " " + key, Why: e.Missing[key], Entry: e.ID})
 		}
 	}

@@ -198,10 +198,7 @@ func planTerms(s *Session, c Choices) (fluid.PlanInput, Plan, error) {
 	p := Plan{Step: s.Machine.FieldStep()}
 	p.PrescriptionID, p.WeighInID = s.PrescriptionID, weighed.ID
 	p.PreWeight, p.Clothing, p.DryWeight = weight.Weight, weight.Clothing, rx.DryWeight
-	p.Intake, p.Washback, p.Length = rx.Intake, rx.Washback, length
-	if s.Machine.AddsWashback {
-		p.Washback = 0
-	}
+	p.Intake, p.Washback, p.Length = rx.Intake, s.Machine.WashbackIn(rx), length
 	if c.Intake != nil {
 		p.Intake = *c.Intake
 	}

@@ -30,11 +30,7 @@ func (p *Plan) terms(s *Session, h History) {
 	}
 	add("dry_weight", "Dry weight", p.DryWeight.Text(), dryFrom, time.Time{}, nil)
 	if g := SinceLast(s, h, p.MadeAt); !g.First() {
-		label := "Since the last session ended"
-		if g.Began {
-			label = "Since the last session began"
-		}
-		add("since_last", label, g.Hours(), g.missed()+"; "+unit.DateOf(g.Last).Long(), g.Last, nil)
+		add("since_last", g.label(), g.Hours(), g.missed()+"; "+unit.DateOf(g.Last).Long(), g.Last, nil)
 	}
 	if h.LastPost != nil {
 		if over := h.LastPost.Weight - h.LastPost.Clothing - p.DryWeight; over > 0 {

@@ -123,3 +123,13 @@ type Machine struct {
 
 	RemovedShows string `json:"removed_shows,omitempty"` // in haemodiafiltration: net or with_substitution; blank while nobody said
 }
+
+// WashbackIn is the washback that a goal on this machine has to hold: none where the
+// machine adds it by itself, whatever it is given with. Every goal counts it so, of this
+// session and of one that is looked ahead to; what came in at the end counts in full.
+func (m Machine) WashbackIn(rx *Prescription) unit.Volume {
+	if m.AddsWashback {
+		return 0
+	}
+	return rx.Washback
+}

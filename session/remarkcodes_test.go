@@ -35,6 +35,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"fever":            {LevelLook, []any{bodyC(37.0), bodyC(37.1), bodyC(37.5), bodyC(37.6), bodyC(37.0), bodyC(37.1)}, []int{1, 3, 5}},
 		"chlorine_out":     {LevelLook, []any{chlorine(100), chlorine(101), chlorine(101), chlorine(102), chlorine(100), chlorine(101)}, []int{1, 3, 5}},
 		"sugar_low":        {LevelLook, []any{sugarOf(400), sugarOf(399), sugarOf(350), sugarOf(349), sugarOf(400), sugarOf(399)}, []int{1, 3, 5}},
+		"sugar_high":       {LevelLook, []any{sugarOf(2499), sugarOf(2500), sugarOf(2799), sugarOf(2800), sugarOf(2499), sugarOf(2500)}, []int{1, 3, 5}},
 		"unwell":           {LevelLook, []any{unwell("sick"), unwell("sick"), unwell("sick")}, []int{0, 1, 2}},
 		"nadir":            {LevelLook, []any{&LowPressure{Systolic: mm(95)}, bp(89), bp(88), bp(130), &LowPressure{Systolic: mm(95)}, bp(89)}, []int{1, 5}},
 		"venous_fall":      {LevelLook, []any{venous(140), venous(140), venous(121), venous(120), venous(119)}, []int{3}},
@@ -63,6 +64,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"batch_open":       {LevelNote, nil, []int{}}, // likewise
 		"bag_still":        {LevelLook, nil, []int{}}, // likewise
 		"bag_open":         {LevelNote, nil, []int{}}, // likewise
+		"flush_late":       {LevelLook, nil, []int{}}, // said of no entry; see flushlate_test.go
 		"chlorine_again":   {LevelNote, nil, []int{}}, // of the hours; see session/chlorinerepeat_test.go
 	}
 	for code, tt := range steps {

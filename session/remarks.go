@@ -106,6 +106,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 	w.late(until)
 	w.shownOtherwise(began)
 	w.undoneSugars()
+	w.flushes()
 	return w, true
 }
 

@@ -32,7 +32,7 @@ type Run struct {
 	Expected  *unit.Volume // should be removed by now along the plan's line; nil without a plan
 	Drunk     unit.Volume
 	Saline    unit.Volume
-	Beyond    unit.Volume // drinks and saline above what the plan allowed for
+	Beyond    unit.Volume // drinks and saline above what the plan allowed for; negative where flushes were left out
 
 	NextCheck  time.Time
 	CheckEvery unit.Minutes
@@ -179,8 +179,11 @@ func addedBy(s *Session, at time.Time) (drunk, saline unit.Volume) {
 // addition. Flushes that are ordered are counted by themselves ([takenBeyond]).
 func beyondPlan(s *Session, at time.Time) unit.Volume {
 	plan, _ := agreed(s, at)
-	return takenBeyond(s, plan, at, func(*Saline, *Event) bool { return false })
+	return takenBeyond(s, plan, at, noSaline)
 }
+
+// noSaline leaves no saline out.
+func noSaline(*Saline, *Event) bool { return false }
 
 // beyond is what was drunk and given above what a plan allowed for, not below 0;
 // all of it where there is none.

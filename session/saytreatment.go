@@ -55,7 +55,8 @@ var treatmentSays = map[string]string{
 	"glucose_old":     "Blood sugar of %s, %s, is too old. Measure again.",
 	"glucose_low":     "Blood sugar %s, under %s. " + SugarSteps,
 	"glucose_lo":      "Blood sugar “Lo”: too low for a number. " + SugarSteps,
-	"glucose_hi":      "Blood sugar “Hi”: too high for a number. Ring your unit.",
+	"glucose_hi":      "Blood sugar “Hi”: too high for a number. " + SugarHighSteps,
+	"glucose_high":    "Blood sugar %s, %s or more. " + SugarHighSteps,
 	"glucose_ready":   "Blood sugar %s, %s, not under %s.",
 
 	// what is gone from the start line stays in sight
@@ -135,6 +136,9 @@ const SugarSteps = "Your unit’s steps for low sugar now; if it wrote none, rin
 // fluidSteps end every word about a batch that should not run.
 const fluidSteps = "Your unit’s own instructions first; ring it now. This fluid is not to be used until your unit agrees to it."
 
+// SugarHighSteps ends every word about a high blood sugar.
+const SugarHighSteps = "Ring your unit, by its hours; say if you are very thirsty or sick. Drowsy or confused: the ambulance."
+
 // treatmentRunWords are the words of the remarks on a run of such a treatment.
 var treatmentRunWords = map[string]func(facts) string{
 	"lock_stuck": func(f facts) string {
@@ -163,6 +167,16 @@ var treatmentRunWords = map[string]func(facts) string{
 	"batch_open":  func(f facts) string { return "This batch: " + f.value + " Do it now." },
 	"sugar_low": func(f facts) string {
 		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+	},
+	"sugar_high": func(f facts) string {
+		return "Blood sugar " + f.value + ", " + f.limit + " or more (" + f.whose + "). " + SugarHighSteps
+	},
+	"flush_late": func(f facts) string {
+		said := "Flush " + f.value + " was due at " + f.was + " and is not written down. "
+		if f.hard {
+			return said + "It is off the goal now. Look at lines and dialyser for clots, then write whether it was given."
+		}
+		return said + "Give it, or write that it was left out."
 	},
 	"removed_unsaid": func(f facts) string {
 		return "The machine shows " + f.value + " removed. Nobody has said whether the substitution fluid is in that figure, so nothing is worked out from it. " +

@@ -29,6 +29,8 @@ type Settings struct {
 	Over      bool        // the first option would run above 13 mL/h/kg and no limit cut it: it is not to be set
 	Lead      []string    // the first of Said, which stand before any figure to set: of a rate too high
 	Low       bool        // a reading is low and none since was inside: nothing is asked for
+	beyond    unit.Volume // what both are from
+	unchanged bool        // the goal is still the plan's
 	Ask       bool        // the machine should be changed now; never while a trouble is open, or what is felt is one for the ambulance
 }
 
@@ -86,7 +88,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	n.Hold, n.Low, n.Saline = w.hold(plan.DryWeight), w.bp.low, w.salineFor()
 	n.Lost = unit.Volume(math.Round(l.lost()))
 	n.Said = heldWords(n.Hold, n.Lost, n.Saline)
-	n.takes(w.addedSince(l.last().changedAt, now), plan, l.unchanged())
+	n.takes(w.addedSince(l.last(), now), plan, l.unchanged())
 
 	left := minutesLeft(run)
 	keep, again, err := n.option(s, run, *plan, left)
@@ -141,6 +143,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 // flushes were left out. While the goal is the plan's, what only fills up to the dry
 // weight is no addition, and what was left for later is lowered before the goal is.
 func (n *Settings) takes(beyond unit.Volume, plan *AgreedPlan, unchanged bool) {
+	n.beyond, n.unchanged = beyond, unchanged
 	n.Added, n.Omitted = max(beyond, 0), max(-beyond, 0)
 	if unchanged {
 		n.Added, n.Omitted = max(0, n.Added-plan.short()), max(0, n.Omitted-plan.LeftOver)
@@ -160,6 +163,11 @@ func minutesLeft(run Run) unit.Minutes { return unit.Minutes(math.Ceil(run.Left.
 
 // option computes one way to go on with so many minutes left.
 func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes) (Setting, fluid.Remainder, error) {
+	length := unit.Minutes(math.Round(run.Treated.Minutes())) + left
+	if length-run.Length == 1 || run.Length-length == 1 {
+		length = run.Length
+	}
+	n.takes(n.beyond-flushesLeftOutBy(s, &plan, n.At, length), &plan, n.unchanged)
 	in := fluid.ReplanInput{
 		Goal: n.base(run).Exact(), Removed: n.Removed.Exact(), Added: max(n.Added, 0).Exact(),
 		Treated: unit.Minutes(run.Treated.Minutes()).Exact(), Planned: run.Length.Exact(), StopIn: exactly(left),
@@ -200,10 +208,6 @@ func (n Settings) option(s *Session, run Run, plan AgreedPlan, left unit.Minutes
 		}
 	}
 	rest := max(goal-n.Removed, 0)
-	length := unit.Minutes(math.Round(run.Treated.Minutes())) + left
-	if length-run.Length == 1 || run.Length-length == 1 {
-		length = run.Length
-	}
 	shown, err := s.Machine.ShowGoal(goal)
 	if err != nil {
 		return Setting{}, r, err

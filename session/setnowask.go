@@ -155,7 +155,7 @@ func ToSetNow(s *Session, now time.Time) (set ToSet, ok bool) {
 	w, _ := watchRun(s, now)
 	l, step := lineOf(s, now), s.Machine.FieldStep()
 	n := Settings{At: now, Removed: w.removedBy(l, now)}
-	n.takes(w.addedSince(l.last().changedAt, now), plan, l.unchanged())
+	n.takes(w.addedSince(l.last(), now), plan, l.unchanged())
 	whole := n.wanted(run, step)
 	goal := min(whole, floorTo(n.Removed, step))
 	return ToSet{Goal: goal, LeftOver: whole - goal, Ask: !w.quiet(now)}, true

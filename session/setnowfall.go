@@ -201,13 +201,12 @@ func (w *watch) salineFor() unit.Volume {
 // addedSince gives what was drunk and given beyond the plan between the last
 // change of the goal, which took in what was added by then, and now; without
 // the saline that was given for a low pressure or a cramp.
-func (w *watch) addedSince(changed, now time.Time) unit.Volume {
+func (w *watch) addedSince(changed stretchOfLine, now time.Time) unit.Volume {
 	plan, _ := agreed(w.s, now)
-	beyond := func(at time.Time) unit.Volume {
-		return takenBeyond(w.s, plan, at, func(b *Saline, e *Event) bool { return w.forEase(b, e.At) })
+	forEase := func(b *Saline, e *Event) bool { return w.forEase(b, e.At) }
+	beyond := takenBeyond(w.s, plan, now, forEase)
+	if !changed.changedAt.IsZero() {
+		beyond -= takenIn(w.s, plan, changed.by, forEase)
 	}
-	if changed.IsZero() {
-		return beyond(now)
-	}
-	return beyond(now) - beyond(changed)
+	return beyond
 }

@@ -288,6 +288,15 @@ func TestPlanSaysTheGap(t *testing.T) {
 	if got := find("since_last"); got.Label != "Since the last session ended" || !strings.HasSuffix(got.Value, "\u00a0h") || got.From != "none missed; 10 March 2026" {
 		t.Errorf("%+v", got)
 	}
+	h := twoDaysBefore()
+	h.RemovedAt = h.LastEnd.Add(24 * time.Hour)
+	if p = plan(t, ready(t), Choices{}, h); find("since_last").Label != "Since the last dialysis ended" {
+		t.Errorf("after removal only: %+v", find("since_last"))
+	}
+	h.LastEnd = time.Time{}
+	if p = plan(t, ready(t), Choices{}, h); find("since_last").Label != "Since the last dialysis began" {
+		t.Errorf("its end not written: %+v", find("since_last"))
+	}
 	if got := find("gain"); got.Value != "1.6\u00a0kg, 2.8\u00a0%" {
 		t.Errorf("%+v", got)
 	}

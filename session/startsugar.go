@@ -21,7 +21,7 @@ func (l startLine) sugarRead(v *verdict, b *Glucose, e *Event) {
 			why = missingWords[e.Missing["glucose_mg_dl"]]
 		}
 		v.open(e, "glucose_missing", why)
-	case age > GlucoseLatest, !l.h.LastEnd.IsZero() && e.At.Before(l.h.LastEnd):
+	case age > GlucoseLatest, e.At.Before(l.h.endedLast()):
 		v.open(e, "glucose_old", clock(e.At), b.Text())
 	}
 	if !v.any() {
@@ -30,15 +30,17 @@ func (l startLine) sugarRead(v *verdict, b *Glucose, e *Event) {
 	}
 }
 
-// lowSugar finds a blood sugar that is low, or one that is too high for a number.
+// lowSugar finds a blood sugar that is low, or one that is high.
 func (l startLine) lowSugar(v *verdict, b *Glucose, e *Event) {
 	figure, whose := glucoseFigure(l.rx)
-	limit := figure.Text() + ", " + whose
+	limit, high := figure.Text()+", "+whose, GlucoseHigh.Text()+", "+ownDefault
 	switch {
 	case b.Shows == MeterLow:
 		v.ring(e, "glucose_lo").against(limit).stays(looked).ambulanceToo(true)
 	case b.Shows == MeterHigh:
-		v.look(e, "glucose_hi")
+		v.look(e, "glucose_hi").against(high)
+	case b.isHigh():
+		v.look(e, "glucose_high", b.Text(), GlucoseHigh.Text()).against(high)
 	case b.isLow(figure):
 		v.ring(e, "glucose_low", b.Text(), figure.Text()).against(limit).stays(looked).ambulanceToo(true)
 	}

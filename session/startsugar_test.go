@@ -40,7 +40,9 @@ func TestSugarBeforeTheStart(t *testing.T) {
 		{"under the unit's", StopHere, "5.59 mmol/L, under 5.6 mmol/L", "5.6 mmol/L, set by", []func(*Session){figure(560), at(28, sugarOf(559))}},
 		{"under ours, over the unit's", Ready, "3.9 mmol/L", "", []func(*Session){figure(390), at(28, sugarOf(390))}},
 		{"Lo", StopHere, lo, "", []func(*Session){at(28, low)}},
-		{"Hi", Look, "“Hi”: too high for a number. Ring your unit.", "", []func(*Session){at(28, hi)}},
+		{"Hi", Look, "“Hi”: too high for a number. Ring your unit, by its hours", "", []func(*Session){at(28, hi)}},
+		{"high", Look, "Blood sugar 25 mmol/L, 25 mmol/L or more. Ring your unit, by its hours", "", []func(*Session){at(28, sugarOf(2500))}},
+		{"a digit under high", Ready, "24.99 mmol/L", "", []func(*Session){at(28, sugarOf(2499))}},
 		{"an hour old", Ready, "6 mmol/L", "", []func(*Session){at(-20, sugarOf(600))}},
 		{"a minute more", OpenYet, "Blood sugar of 16:39, 6 mmol/L, is too old. Measure again.", "", []func(*Session){at(-21, sugarOf(600))}},
 		{"low and too old", StopHere, "3 mmol/L, under 4 mmol/L", "", []func(*Session){at(-21, sugarOf(300))}},
@@ -150,5 +152,29 @@ func TestSugarStandsBetweenLockAndNight(t *testing.T) {
 	}
 	if place[CheckGlucose] != place[CheckLock]+1 || place[CheckNight] != place[CheckGlucose]+1 {
 		t.Errorf("%v", place)
+	}
+}
+
+// A blood sugar of before the end of the last treatment is not this session's, whether
+// that one dialysed or only removed fluid, and where only its beginning is written.
+func TestSugarOfBeforeTheLastEnd(t *testing.T) {
+	now, at := evening.Add(mins(40)), evening.Add(mins(20))
+	for _, tt := range []struct {
+		name string
+		h    func(*History)
+		want CheckState
+	}{
+		{"the end after it", func(h *History) { h.LastEnd = at.Add(time.Minute) }, OpenYet},
+		{"the end before it", func(h *History) { h.LastEnd = at.Add(-time.Minute) }, Ready},
+		{"of removal only, after it", func(h *History) { h.RemovedAt = at.Add(time.Minute) }, OpenYet},
+		{"of removal only, before it", func(h *History) { h.RemovedAt = at.Add(-time.Minute) }, Ready},
+		{"no end, begun after it", func(h *History) { h.LastEnd, h.LastBegan = time.Time{}, at.Add(time.Minute) }, OpenYet},
+	} {
+		s, h := marked(t), known()
+		put(s, at, sugarOf(600))
+		tt.h(&h)
+		if c := check(t, StartLine(s, h, now), CheckGlucose); c.State != tt.want {
+			t.Errorf("%s: %s %q, want %s", tt.name, c.State, c.Words, tt.want)
+		}
 	}
 }

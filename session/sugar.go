@@ -26,6 +26,10 @@ const (
 // 4.0 mmol/L is the usual one (from memory). A value at the figure passes.
 const GlucoseLow unit.Molar = 400
 
+// GlucoseHigh is the blood sugar from which it is high: 25.0 mmol/L, or a meter that shows
+// "Hi". No unit's figure for it is kept. Ours.
+const GlucoseHigh unit.Molar = 2500
+
 // GlucoseLatest is how old a blood sugar may be when the treatment begins: an hour
 // later a dose of insulin or a meal has moved it. Ours.
 const GlucoseLatest = time.Hour
@@ -33,6 +37,10 @@ const GlucoseLatest = time.Hour
 // againGlucose is how much lower a blood sugar must lie than the lowest one said to be
 // said again while it stays low, in hundredths of mmol/L. Ours.
 const againGlucose = 50
+
+// againSugarHigh is how much higher one must lie to be said again while it stays high, in
+// hundredths of mmol/L. Ours.
+const againSugarHigh = 300
 
 // MolarOfGlucose gives a blood sugar in mmol/L, to the nearest 0.01:
 //
@@ -85,6 +93,12 @@ func (b *Glucose) Text() string {
 func (b *Glucose) isLow(figure unit.Molar) bool {
 	v, ok := b.Molar()
 	return b.Shows == MeterLow || ok && v < figure
+}
+
+// isHigh reports whether it is at [GlucoseHigh] or over it; "Hi" is high.
+func (b *Glucose) isHigh() bool {
+	v, ok := b.Molar()
+	return b.Shows == MeterHigh || ok && v >= GlucoseHigh
 }
 
 // glucoseFigure is the blood sugar under which it is low, and whose figure that is; it
@@ -154,7 +168,7 @@ func NextSugar(s *Session, now time.Time) (due SugarDue, ok bool) {
 
 // LateSugars lists the hours of a run that passed with no blood sugar, in order of time,
 // each by the rule of [NextSugar]: one that came late by more than a reading may is
-// among them.
+// among them, and so is every further hour of a gap.
 func LateSugars(s *Session, now time.Time) (late []time.Time) {
 	began, ok := s.Began()
 	if !ok || !s.Rx.MarkedGlucose() || s.Rx.GlucoseEvery == nil {
@@ -166,7 +180,7 @@ func LateSugars(s *Session, now time.Time) (late []time.Time) {
 	}
 	every, from := lasting(*s.Rx.GlucoseEvery), began
 	pass := func(at time.Time) {
-		if due := from.Add(every); at.Sub(due) > checkGrace {
+		for due := from.Add(every); at.Sub(due) > checkGrace; due = due.Add(every) {
 			late = append(late, due)
 		}
 	}
@@ -180,24 +194,29 @@ func LateSugars(s *Session, now time.Time) (late []time.Time) {
 	return late
 }
 
-// AfterSugar reports whether the blood sugar read last after the treatment is low, in
-// words. It is no remark: those end with the treatment.
-func AfterSugar(s *Session) (words string, low bool) {
+// AfterSugar remarks on the blood sugar read last after the treatment, up to a moment,
+// where it is low or high. [Remarks] ends with the treatment and has none of it.
+func AfterSugar(s *Session, now time.Time) (said Remark, ok bool) {
 	ended, over := theEnd(s)
 	if !over || !s.Treated() {
-		return "", false
+		return Remark{}, false
 	}
-	figure, whose := glucoseFigure(s.Rx)
 	Each(s, func(b *Glucose, e *Event) {
-		if !b.isRead() || e.At.Before(ended) {
+		if !b.isRead() || e.At.Before(ended) || e.At.After(now) {
 			return
 		}
-		words, low = "", b.isLow(figure)
-		if low {
-			words = wordsOf("sugar_low", sugarFacts(b, figure, whose))
+		said, ok = Remark{At: e.At, Level: LevelLook, Entry: e.ID}, true
+		figure, whose := glucoseFigure(s.Rx)
+		switch {
+		case b.isLow(figure):
+			said.Code, said.Words = "sugar_low", wordsOf("sugar_low", sugarFacts(b, figure, whose))
+		case b.isHigh():
+			said.Code, said.Words = "sugar_high", wordsOf("sugar_high", sugarFacts(b, GlucoseHigh, ownDefault))
+		default:
+			said, ok = Remark{}, false
 		}
 	})
-	return words, low
+	return said, ok
 }
 
 // sugarBefore and sugarAfter report whether a blood sugar was read before the treatment,
@@ -223,7 +242,7 @@ func sugarFacts(b *Glucose, figure unit.Molar, whose string) facts {
 }
 
 // sugar is judged by the unit's figure or the program's own, for everybody, marked or
-// not. One with no number is said each time.
+// not, and a high one by the program's own. One with no number is said each time.
 func (w *watch) sugar(b *Glucose, e *Event) {
 	if !w.connected || !b.isRead() {
 		return
@@ -239,5 +258,12 @@ func (w *watch) sugar(b *Glucose, e *Event) {
 	}
 	if w.beyond("sugar", b.isLow(figure), -int64(v), step) {
 		w.say(LevelLook, "sugar_low", e, sugarFacts(b, figure, whose))
+	}
+	step = againSugarHigh
+	if b.Shows == MeterHigh {
+		step = 0
+	}
+	if w.beyond("sugar high", b.isHigh(), int64(v), step) {
+		w.say(LevelLook, "sugar_high", e, sugarFacts(b, GlucoseHigh, ownDefault))
 	}
 }

@@ -154,19 +154,22 @@ func TestSugarAfter(t *testing.T) {
 	if got := open(); got != nil {
 		t.Errorf("running, measured before: %v", got)
 	}
-	if words, low := AfterSugar(s); low || words != "" {
-		t.Errorf("said after a treatment that runs: %q", words)
+	if r, ok := AfterSugar(s, on(400)); ok {
+		t.Errorf("said after a treatment that runs: %+v", r)
 	}
 	put(s, on(240), &CameOff{Returned: "all"})
 	if got := open(); !slices.Equal(got, []string{"Blood sugar after"}) {
 		t.Errorf("ended: %v", got)
 	}
-	if words, low := AfterSugar(s); low {
-		t.Errorf("of one in the run: %q", words)
+	if r, ok := AfterSugar(s, on(400)); ok {
+		t.Errorf("of one in the run: %+v", r)
 	}
 	put(s, on(250), sugarMg(650))
-	if words, low := AfterSugar(s); !low || !strings.Contains(strings.ReplaceAll(words, "\u00a0", " "), "65 mg/dL (3.61 mmol/L), under 4 mmol/L (the program's own default") || !strings.Contains(words, SugarSteps) {
-		t.Errorf("low after: %q", words)
+	if _, ok := AfterSugar(s, on(249)); ok {
+		t.Error("said before it was measured")
+	}
+	if r, ok := AfterSugar(s, on(250)); !ok || r.Code != "sugar_low" || r.Level != LevelLook || r.Entry == "" || !r.At.Equal(on(250)) || !strings.Contains(strings.ReplaceAll(r.Words, "\u00a0", " "), "65 mg/dL (3.61 mmol/L), under 4 mmol/L (the program's own default") || !strings.Contains(r.Words, SugarSteps) {
+		t.Errorf("low after: %+v", r)
 	}
 	if got := open(); got != nil {
 		t.Errorf("measured after: %v", got)
@@ -175,7 +178,74 @@ func TestSugarAfter(t *testing.T) {
 		t.Error("a remark after the end")
 	}
 	put(s, on(265), sugarOf(510))
-	if words, low := AfterSugar(s); low {
-		t.Errorf("better afterwards: %q", words)
+	if r, ok := AfterSugar(s, on(400)); ok {
+		t.Errorf("better afterwards: %+v", r)
+	}
+	put(s, on(270), &Glucose{Shows: MeterHigh})
+	if r, ok := AfterSugar(s, on(400)); !ok || r.Code != "sugar_high" || !strings.Contains(r.Words, SugarHighSteps) {
+		t.Errorf("high after: %+v", r)
+	}
+}
+
+// Each hour of a gap is named, but one that the next reading still belongs to.
+func TestEachLateSugar(t *testing.T) {
+	for _, tt := range []struct {
+		read []int
+		at   int
+		want []int
+	}{
+		{nil, 75, nil}, {nil, 76, []int{60}}, {nil, 200, []int{60, 120, 180}},
+		{[]int{190}, 200, []int{60, 120}},      // 10 minutes after the third
+		{[]int{196}, 200, []int{60, 120, 180}}, // 16 minutes after it
+		{[]int{60}, 200, []int{120, 180}}, {[]int{50, 130}, 200, []int{110}},
+	} {
+		s := connected(t)
+		s.Rx.GlucoseMarked, s.Rx.GlucoseEvery = true, ref(unit.Minutes(60))
+		for _, min := range tt.read {
+			put(s, on(min), sugarOf(600))
+		}
+		var got []int
+		for _, at := range LateSugars(s, on(tt.at)) {
+			got = append(got, int(at.Sub(on(0)).Minutes()))
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("read at %v, at %d: %v, want %v", tt.read, tt.at, got, tt.want)
+		}
+	}
+}
+
+// High is from 25.0 mmol/L on, and "Hi" each time.
+func TestHighSugarWhileRunning(t *testing.T) {
+	hi := &Glucose{Shows: MeterHigh}
+	for _, tt := range []struct {
+		name string
+		log  []any
+		said []int
+	}{
+		{"a digit under", []any{sugarOf(2499)}, nil},
+		{"at the figure", []any{sugarOf(2500)}, []int{0}},
+		{"in the other unit", []any{sugarMg(4500), sugarMg(4510)}, []int{1}}, // 450 mg/dL are 24.98, 451 are 25.03
+		{"not higher by a step", []any{sugarOf(2500), sugarOf(2799)}, []int{0}},
+		{"Hi each time", []any{hi, hi}, []int{0, 1}},
+		{"inside between", []any{hi, sugarOf(900), sugarOf(2600)}, []int{0, 2}},
+		{"Lo between", []any{hi, &Glucose{Shows: MeterLow}, sugarOf(2600)}, []int{0, 2}},
+		{"low is not high", []any{sugarOf(300)}, nil},
+	} {
+		s := connected(t)
+		for i, body := range tt.log {
+			put(s, on(10*(i+1)), body)
+		}
+		var got []int
+		for _, r := range Remarks(s, on(10*len(tt.log))) {
+			if r.Code == "sugar_high" {
+				got = append(got, int(r.At.Sub(on(0)).Minutes())/10-1)
+				if r.Level != LevelLook || !strings.Contains(r.Words, SugarHighSteps) {
+					t.Errorf("%s: %+v", tt.name, r)
+				}
+			}
+		}
+		if !slices.Equal(got, tt.said) {
+			t.Errorf("%s: said at %v, want %v", tt.name, got, tt.said)
+		}
 	}
 }

@@ -20,9 +20,9 @@ const leastStays unit.Volume = 100
 // RestOf works out both at now:
 //
 //	left  = goal − removed
-//	stays = excess at the last reading − left
+//	stays = still to come off by the ebb − left
 //
-// with the goal as it was changed last, mL, the excess of [EbbOf], and removed as it was
+// with the goal as it was changed last, mL, ToCome of [EbbOf], and removed as it was
 // read last. A limit that cut the goal, a goal that was lowered, and what was drunk or
 // given beyond the plan all stay. Without a goal ok is false; without a plan, as by the
 // unit's paper, nothing is said of what stays.
@@ -36,7 +36,7 @@ func RestOf(s *Session, now time.Time) (r Rest, ok bool) {
 		r.Left, r.At = max(goal-*run.Removed, 0), run.RemovedAt
 	}
 	if ebb, drawn := EbbOf(s, now); drawn {
-		if stays := ebb.Actual[len(ebb.Actual)-1].Excess - r.Left; stays >= leastStays {
+		if stays := ebb.ToCome - r.Left; stays >= leastStays {
 			r.Stays = stays
 		}
 	}

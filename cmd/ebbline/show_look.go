@@ -99,7 +99,11 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 		}
 		out.StartLine = append(out.StartLine, one)
 	}
-	for _, r := range session.RemarksWith(s, h, now) {
+	remarks := session.RemarksWith(s, h, now)
+	if r, ok := session.AfterSugar(s, now); ok {
+		remarks = append(remarks, r)
+	}
+	for _, r := range remarks {
 		one := remarkOut{At: r.At, Code: r.Code, Level: r.Level, Words: r.Words}
 		if r.Entry != "" {
 			one.Entry = &r.Entry

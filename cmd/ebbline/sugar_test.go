@@ -62,4 +62,7 @@ func TestSugarByCommand(t *testing.T) {
 	if out, text := look(320); strings.Contains(text, "Blood sugar after") || !strings.Contains(out, `"sugar_due": null`) || !strings.Contains(text, "The meter shows mg/dL: 66 mg/dL") {
 		t.Errorf("measured after: %s", text)
 	}
+	if _, out := looked(t, path, 320); len(out.Remarks) == 0 || out.Remarks[len(out.Remarks)-1].Code != "sugar_low" || !out.Remarks[len(out.Remarks)-1].At.Equal(scenarioNow.Add(310*time.Minute)) {
+		t.Errorf("low after the end is no remark: %+v", out.Remarks)
+	}
 }

@@ -55,9 +55,7 @@ func LookAhead(h *record.Household, m *record.Member, due Due, now time.Time) Ou
 	}
 	if machine, ok := h.Machine.Now(); ok {
 		in.Step = machine.FieldStep().Exact()
-		if machine.AddsWashback {
-			in.Washback = unit.ExactVolume{}
-		}
+		in.Washback = machine.WashbackIn(&rx.Value).Exact()
 	}
 	if r := rx.Value.Rate; r != nil {
 		exact := r.Exact()

@@ -16,7 +16,7 @@ type NextSession struct {
 	Day      unit.Date
 	Carried  float64 // litres above the dry weight after the session before
 	Gain     float64 // usual gain until then
-	Goal     float64 // both together, with drinks in the session and washback
+	Goal     float64 // both together, with drinks in the session, flushes, and washback as the plan counts it
 	LengthH  float64
 	RatePerK float64 // mL/h per kg of dry weight
 	Over     string  // which limit it passes, and whose
@@ -51,7 +51,7 @@ func nextSessions(m *record.Member, now time.Time) []NextSession {
 	for _, day := range coming(rx.Value, done, now) {
 		at := usualBegin(done).on(day, now.Location())
 		n := NextSession{Day: day, Carried: carried, Gain: rate * max(at.Sub(from).Hours(), 0), LengthH: length.Float() / 60}
-		wanted := n.Carried + n.Gain + (rx.Value.Intake+rx.Value.Washback+rx.Value.FlushesPlanned(length)).Float()/1000 // below 0: short of dry weight
+		wanted := n.Carried + n.Gain + (rx.Value.Intake+m.Machine().WashbackIn(&rx.Value)+rx.Value.FlushesPlanned(length)).Float()/1000 // below 0: short of dry weight
 		n.Goal = max(wanted, 0)
 		n.RatePerK = n.Goal * 1000 / n.LengthH / dry
 		n.limit(&rx.Value, dry)

@@ -202,7 +202,8 @@ func WeekOf(rx *session.Prescription, done []DoneSession) (Week, error) {
 // A WeekBook is all that weeks are weighed with. It is taken from the record
 // once, and holds nothing of it afterwards.
 type WeekBook struct {
-	Now       Week // by the prescription
+	Washback  unit.Volume // that a goal holds, by the machine
+	Now       Week        // by the prescription
 	Person    Kinetic
 	Rx        session.Prescription
 	GainLH    float64 // usual gain between sessions, litres an hour
@@ -230,7 +231,7 @@ func WeekBookOf(h *record.Household, m *record.Member, now time.Time) (*WeekBook
 		return nil, err
 	}
 	done := DoneSessions(m, now.Add(-warmUp), now)
-	b := &WeekBook{Person: *k, Rx: rx.Value, GainLH: GainRate(done), Dry: rx.Value.DryWeight.Float(), Hct: haematocrit(m)}
+	b := &WeekBook{Person: *k, Rx: rx.Value, Washback: m.Machine().WashbackIn(&rx.Value), GainLH: GainRate(done), Dry: rx.Value.DryWeight.Float(), Hct: haematocrit(m)}
 	if b.Now, err = WeekOf(&rx.Value, done); err != nil {
 		return nil, Lacking("The prescription does not say enough for a week: " + err.Error() + ".")
 	}

@@ -124,7 +124,7 @@ func (b *WeekBook) clearance(w Week, removal float64) (float64, error) {
 // rates works out the removal of each session, with what is drunk in it and
 // washed back, against the unit's limits.
 func (b *WeekBook) rates(out *WeekOutcome) {
-	extra := (b.Rx.Intake + b.Rx.Washback + b.Rx.FlushesPlanned(unit.Minutes(out.LengthMin))).Float() / 1000
+	extra := (b.Rx.Intake + b.Washback + b.Rx.FlushesPlanned(unit.Minutes(out.LengthMin))).Float() / 1000
 	most := 0.0
 	for i, gap := range out.gaps() {
 		r := SessionRate{Day: "each", Litres: b.GainLH*gap/60 + extra}

@@ -188,7 +188,7 @@ func causeOf(v visit, one *session.Session, run session.Run) (at time.Time) {
 		}
 	}
 	for _, r := range v.remarks(one) {
-		if r.Level == session.LevelLook {
+		if r.Level == session.LevelLook && r.Entry != "" { // a flush that is missing calls for no check
 			take(r.At)
 		}
 	}

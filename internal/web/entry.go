@@ -109,6 +109,9 @@ func (s *server) read(r *http.Request, kind *record.Kind) (record.Entry, record.
 				e.Missing[f.Key] = why
 			}
 		}
+		if e.Missing[heparinSoFar] != "" && s.noHeparin(r) {
+			delete(e.Missing, heparinSoFar)
+		}
 		if vitals, is := body.(*session.VitalsBefore); is {
 			for _, key := range vitals.NotAsked() {
 				delete(e.Missing, key)

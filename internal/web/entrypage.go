@@ -155,7 +155,7 @@ func (s *server) kindForm(v visit, fill func(form) form) (view, error) {
 	case "disinfection":
 		f.Clock, f.Day, f.Which = v.FormValue("clock"), v.FormValue("day"), v.FormValue("which")
 	}
-	f = fill(f).ofFiltration(v.session).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
+	f = fill(f).ofFiltration(v.session).ofHeparin(v.session).ofAccess(v.session.Rx).offered(v.session.Rx).offerLots(v).ofReading(v).bothAgain().offerUnits(v, base)
 	b := entryBody{Kind: kind, Back: base}
 	b.Form = f.ofFluid(v).ofBatch(v, &b, base)
 	if isWeighing(kind) {
@@ -280,7 +280,7 @@ func (s *server) correction(v visit, fill func(form) form) (view, error) {
 	strike, _ := record.Find("struck")
 	out := newForm(strike, base+"/entry/"+e.ID+"/strike", nil).only("reason")
 	out.Submit = "Strike it out"
-	b := entryBody{Form: fill(f).ofFiltration(v.session).ofAccess(v.session.Rx).offered(v.session.Rx), Kind: kind, Back: base, Entry: &row, Strike: out}
+	b := entryBody{Form: fill(f).ofFiltration(v.session).ofHeparin(v.session).ofAccess(v.session.Rx).offered(v.session.Rx), Kind: kind, Back: base, Entry: &row, Strike: out}
 	if kind.Name == "came_off" {
 		b.Asks = staysOut(v)
 	}

@@ -43,6 +43,15 @@ func TestSessionWithoutHeparin(t *testing.T) {
 	if text := mainOf(h.see(base)); strings.Contains(text, "/event/heparin_off") || strings.Contains(text, `href="`+base+`/heparin`) {
 		t.Error("a page of the run asks for heparin")
 	}
+	for _, path := range []string{base, base + "/reading"} {
+		if page := mainOf(h.see(path)); strings.Contains(page, "heparin_so_far_iu") || !strings.Contains(page, "tmp_mmhg") {
+			t.Errorf("%s asks for the heparin so far", path)
+		}
+	}
+	h.saved(base+"/reading", "systolic_mmhg", "128", "diastolic_mmhg", "70", "blank", "not_recorded")
+	if text := plainText(mainOf(h.see(base + "/entry/" + h.latest(base, "reading")))); strings.Contains(text, "eparin") || !strings.Contains(text, "TMP") {
+		t.Errorf("heparin is lacking of a reading: %s", text)
+	}
 	press := func() {
 		t.Helper()
 		form := fieldsOfFlush(t, h.see(base), base+"/event/saline")
@@ -64,8 +73,16 @@ func TestSessionWithoutHeparin(t *testing.T) {
 	if text := running(); !strings.Contains(text, "Flush 3 of 8 at "+clock(90)) || !strings.Contains(text, "left out 1") || !strings.Contains(text, "50 mL of flushes that were planned and not given") {
 		t.Errorf("one left out: %s", text)
 	}
+	h.says(base, "Flush 2, due at "+clock(60)+": not written down", "Given at "+clock(60), "Left out")
+	h.saved(base+"/event/flush_left_out", "number", "2")
+	if text := running(); strings.Contains(text, "Given at "+clock(60)) || !strings.Contains(text, "left out 1") {
+		t.Errorf("said to be left out, and asked about still: %s", text)
+	}
 	h.later(15 * time.Minute)
-	press()
+	h.saved(base+"/event/saline", "volume_ml", "50", "flush", "yes", "clock", clock(90), "day", began.Format(time.DateOnly))
+	if text := running(); !strings.Contains(text, "Given 2, left out 1.") {
+		t.Errorf("written down later with its time: %s", text)
+	}
 	h.later(180 * time.Minute)
 	h.lookedFirst(base)
 	h.saved(base+"/came_off", "washback_ml", "250", "removed_ml", "1100", "returned", "all", "again.removed_ml", "1100")

@@ -113,7 +113,7 @@ func (s *server) runningForm(v visit, reading func(form) form) (view, error) {
 	kind, _ := record.Find("reading")
 	b.Reading = newForm(kind, base+"/reading", nil)
 	b.Reading.Submit, b.Reading.Next = "Save the reading", base
-	b.Reading = b.Reading.ofFiltration(one).onPaper(one).ofReading(v)
+	b.Reading = b.Reading.ofFiltration(one).ofHeparin(one).onPaper(one).ofReading(v)
 	b.Given = substitutionOf(one, v.now)
 	if reading != nil {
 		b.Reading = reading(b.Reading)
@@ -204,7 +204,7 @@ type comingOffBody struct {
 	LockRings []report.Phone
 	Closed    []stepView // what closes a catheter, not ticked yet and on no sheet of the household's
 
-	SugarLow  string // that the blood sugar after the treatment is low
+	Sugar     string // that the blood sugar after the treatment is low or high
 	Low       string // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
@@ -221,8 +221,8 @@ func (b *comingOffBody) lowAfter(v visit) {
 		t, _ := session.TroubleOf(session.TroubleLow)
 		b.Low, ring = words, household.Rings(v.house, v.member, t)
 	}
-	if words, low = session.AfterSugar(b.Session); low {
-		b.SugarLow, ring = words, session.RingAmbulance
+	if said, is := session.AfterSugar(b.Session, v.now); is {
+		b.Sugar, ring = said.Words, session.RingAmbulance
 	}
 	if ring != "" {
 		b.LowPhones = phonesFor(v, ring)

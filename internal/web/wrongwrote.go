@@ -93,6 +93,8 @@ func doneWords(rx *session.Prescription, body any) (words string, saline unit.Vo
 		return "felt " + shortened(b.Words, stepLetters), 0
 	case *session.Glucose:
 		return "blood sugar " + b.Text(), 0
+	case *session.FlushLeftOut:
+		return "flush left out", 0
 	case *session.HeparinOff:
 		return "heparin off", 0
 	case *session.Medicine:
