@@ -109,7 +109,9 @@ func TestAStopThatAnotherOrderTakesAway(t *testing.T) {
 		{"a pregnancy that is written away", session.CheckPlan, func(b *book) {
 			b.must("person", "", &Person{Name: "Orla Finch", BirthYear: 1988, Colour: "reed", Adult: true, Pregnant: true})
 		}, func(*book) {}, func(b *book) {
-			b.must("person", "", &Person{Name: "Orla Finch", BirthYear: 1988, Colour: "reed", Adult: true})
+			e := b.entry("person", "", &Person{Name: "Orla Finch", BirthYear: 1988, Colour: "reed", Adult: true})
+			e.Again = map[string]string{"pregnant": "no"}
+			b.must2(e)
 		}, []string{"Plan by your unit's paper.", "Pregnant", "“Who” written again"}},
 	} {
 		b := newBook(t)

@@ -71,8 +71,8 @@ func TestABadBagStaysAStop(t *testing.T) {
 	}
 }
 
-// Struck out, a bag is no bag; a concentrate is judged as before: the last one stands on
-// the machine.
+// Struck out, a bag is no bag, and stays in sight with the reason; a concentrate is judged
+// as before: the last one stands on the machine.
 func TestABadBagStruckOut(t *testing.T) {
 	for _, kind := range []string{"bags", "single_pass"} {
 		s, h := ready(t), known()
@@ -91,7 +91,7 @@ func TestABadBagStruckOut(t *testing.T) {
 				s.Log[i].Struck = &Strike{At: evening.Add(mins(30)), By: "x", Reason: "never hung"}
 			}
 		}
-		if c := check(t, StartLine(s, h, evening.Add(mins(40))), CheckBath); c.State != Ready {
+		if c := check(t, StartLine(s, h, evening.Add(mins(40))), CheckBath); c.State != Look || !strings.Contains(c.Words, "Struck out at 17:30: never hung. K 2, Ca 1.5 as prescribed.") {
 			t.Errorf("%s, struck out: %s %q", kind, c.State, c.Words)
 		}
 	}

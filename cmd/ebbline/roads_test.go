@@ -88,10 +88,11 @@ func bodies(t *testing.T, life *simulate.Life) map[string]map[string]any {
 	all := map[string]map[string]any{
 		"asleep": {"for_min": 60}, "blood_flow_changed": {"blood_flow_ml_min": 300}, "goal_changed": {"goal_ml": 2000},
 		"drink": {"volume_ml": 100}, "saline": {"volume_ml": 100}, "low_pressure": {"systolic_mmhg": 95},
-		"paper_plan":    {"goal_ml": 2000, "length_min": 180, "rate_ml_h": 700, "from": "Dr Lind (invented)"},
-		"catheter_lock": {"name": "citrate", "strength_percent": 4, "arterial_ml": 1.6, "venous_ml": 1.7, "lot": "K-1", "expiry": "2030-01-31"},
-		"glucose":       {}, // one value alone
-		"lock_drawn":    {"arterial": "drawn", "venous": "drawn", "arterial_ml": 1.6, "venous_ml": 1.7},
+		"paper_plan":     {"goal_ml": 2000, "length_min": 180, "rate_ml_h": 700, "from": "Dr Lind (invented)"},
+		"catheter_lock":  {"name": "citrate", "strength_percent": 4, "arterial_ml": 1.6, "venous_ml": 1.7, "lot": "K-1", "expiry": "2030-01-31"},
+		"glucose":        {}, // one value alone
+		"flush_left_out": {},
+		"lock_drawn":     {"arterial": "drawn", "venous": "drawn", "arterial_ml": 1.6, "venous_ml": 1.7},
 	}
 	for _, e := range life.Entries {
 		raw, err := json.Marshal(e.Body)

@@ -33,15 +33,17 @@ const (
 	lockRead = `{"name":"Citrate","strength_percent":4,"arterial_ml":1.6,"venous_ml":1.7,"lot":"K-5","expiry":"2027-01-31"}`
 )
 
-// reading gives an evening by catheter with what was read of its lock, the old one drawn
-// out of both lumens.
+// reading gives an evening by catheter with what was read of its lock, masks and clamps
+// ticked, the old one drawn out of both lumens.
 func reading(locks ...doing) []doing {
 	return drawing(append(locks, doing{26, "lock_drawn", `{"arterial":"drawn","venous":"drawn"}`})...)
 }
 
 // drawing is the same with what was done of the old lock, or nothing.
 func drawing(locks ...doing) []doing {
-	return append([]doing{{2, "access_check", seen}, {21, "supply", caps}}, locks...)
+	return append([]doing{{2, "access_check", seen}, {21, "supply", caps},
+		{22, "step", `{"phase":"set_up","step":"masks","state":"done"}`},
+		{23, "step", `{"phase":"set_up","step":"clamps","state":"done"}`}}, locks...)
 }
 
 // scenarios are evenings of an invented person, one or more for each rule of the
@@ -212,7 +214,7 @@ var scenarios = []scenario{
 		wants: map[string]want{"lock": {"look", "You rang the unit by day at 18:33: come in."}}},
 	{name: "could not be drawn, then drawn", house: byCatheter, leave: []string{"access_check"},
 		also:  reading(doing{28, "catheter_lock", lockRead}, doing{25, "lock_drawn", `{"arterial":"could_not","venous":"drawn"}`}),
-		wants: map[string]want{"lock": {"look", "At 18:25: Old lock of the arterial lumen could not be drawn."}}},
+		wants: map[string]want{"lock": {"look", "At 18:25: Old lock of the arterial lumen could not be drawn at first; later it was."}}},
 	{name: "clots in the old lock", house: byCatheter, leave: []string{"access_check"},
 		also:  drawing(doing{28, "catheter_lock", lockRead}, doing{30, "lock_drawn", `{"arterial":"drawn","venous":"drawn","clots":true}`}),
 		wants: map[string]want{"lock": {"look", "Clots in the old lock. Tell your unit."}}},

@@ -187,6 +187,9 @@ func (l *life) setUp(e *evening) (plan *session.AgreedPlan) {
 	}
 	if e.lock != nil {
 		l.write(step(1), "catheter_lock", e.lock)
+		for _, s := range []string{session.MaskStep, session.ClampStep} {
+			l.write(step(0.3), "step", &session.StepDone{Phase: session.SetUp, Step: s, State: "done"})
+		}
 		l.write(step(2), "lock_drawn", &e.drawn)
 	}
 	if l.person.start > 20 && e.night {

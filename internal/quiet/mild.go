@@ -32,7 +32,7 @@ func mild() []event {
 				v := l.person.figure() - 1
 				r.Systolic, r.Diastolic = &v, ref(v*6/10)
 			})},
-		{code: "m-rate", title: "removal of 13.5 mL/h/kg (or the plan is cut to the unit’s limit)", checks: []string{session.CheckPlan}, codes: []string{"plan_rate_limit", "plan_rate_stop"}, stay: true,
+		{code: "m-rate", title: "removal of 13.5 mL/h/kg (or the plan is cut to the unit’s limit)", checks: []string{session.CheckPlan}, codes: []string{"plan_rate_limit", "plan_rate_stop", "paper_rate_limit", "paper_rate_stop"}, stay: true,
 			skip: func(p person) bool { return p.length > 300 }, // nobody gains so much that a night takes it off so fast
 			make: func(l *life, e *evening) {
 				p := l.person
