@@ -23,4 +23,20 @@ func checkPaperPlan(c *Checker) {
 		mean := (int64(p.Goal)*60 + int64(p.Length) - 1) / int64(p.Length)
 		c.Refuse("rate_ml_h", "is too low for it to be the highest: %s in this time is %d mL/h on average", p.Goal.Text(), mean)
 	}
+	c.paperBeyondWeight(p)
+}
+
+// paperBeyondWeight asks about a goal that is further above the weight over dry weight
+// than drinks, washback and flushes explain ([farFor]): one zero too many on the paper of
+// a child is within every figure that is not the unit's.
+func (c *Checker) paperBeyondWeight(p *session.PaperPlan) {
+	in, e := session.Last[session.WeighIn](c.Session)
+	if in == nil || e.Missing["weight_kg"] != "" || c.Session.Rx == nil || c.Session.Rx.DryWeight <= 0 {
+		return
+	}
+	over := in.Weight - in.Clothing - c.Session.Rx.DryWeight
+	if far := farFor(c.Session); unit.Mass(p.Goal) > max(over, 0)+far {
+		c.Ask("goal_ml", "is %s, and the weight typed is %s kg %s the dry weight. Read paper and scale again; if it is right, type it again",
+			p.Goal.Text(), abs(over), map[bool]string{true: "above", false: "under"}[over >= 0])
+	}
 }
