@@ -68,13 +68,15 @@ func (h *Household) untilOf(m *Member, s *session.Session) time.Time {
 	return h.LastAt.Add(early)
 }
 
-// struckBatches lists the batches that a session names and that were struck out since.
+// struckBatches lists the batches that a session names and that were struck out since,
+// each once for every id by which it is named.
 func (m *Member) struckBatches(s *session.Session) (list []session.Batch) {
 	if s == nil || s.Machine.Fluid() != session.FluidBatch {
 		return nil
 	}
 	session.Each(s, func(used *session.BatchUsed, _ *session.Event) {
-		if d := m.house.batch(used.Batch); d != nil && d.Struck != nil {
+		said := slices.ContainsFunc(list, func(b session.Batch) bool { return slices.Contains(b.Was, used.Batch) })
+		if d := m.house.batch(used.Batch); d != nil && d.Struck != nil && !said {
 			list = append(list, session.Batch{ID: d.ID, Was: []string{used.Batch}, At: d.At, BatchMade: d.Value, Struck: d.Struck})
 		}
 	})

@@ -80,12 +80,14 @@ func TestStartTypedLate(t *testing.T) {
 }
 
 // What the history of a run knows of its batches: one made while it runs, and one that
-// was struck out; a later one is none of a session that is over.
+// was struck out, once though it was named twice; a later one is none of a session that is
+// over.
 func TestBatchesOfARun(t *testing.T) {
 	b := newBook(t)
 	b.keep("machine", &session.Machine{Name: "the machine", GoalUnit: "mL", Kind: "batch"})
 	first := b.keep("batch_made", &session.BatchMade{Name: "1", Within: ptr(unit.Hours(4800))})
-	b.liveRun("session-01", func() { b.must("batch_used", "session-01", &session.BatchUsed{Batch: first.ID}) })
+	uses := func() { b.must("batch_used", "session-01", &session.BatchUsed{Batch: first.ID}) }
+	b.liveRun("session-01", uses, uses)
 	b.keep("batch_made", &session.BatchMade{Name: "2", Within: ptr(unit.Hours(4800))})
 	history := func() session.History { return b.h.People[0].History(b.h.Session("session-01")) }
 	if list := history().Batches; len(list) != 2 || list[1].Name != "2" {

@@ -9,32 +9,6 @@ import (
 // the unit for a figure of its own. Ours.
 const lowStart unit.Pressure = 110
 
-// AsksUnit lists what the last six sessions give reason to ask the unit for: a
-// figure of its own where the program's does not fit this person. Each is one line,
-// for the pages between sessions only; it goes once the figure is written, or that
-// the unit sets none.
-//
-//   - the pressure to act at, where the unit set neither of the two figures and
-//     three of the six began under 110 mmHg
-//   - the same, where a reading was low by the program's own figures in two
-//   - the pressures to start at, where a side of the pair is missing and the one
-//     sitting was out of the program's own on that side in three
-//   - the pressure standing, where it has no figure of its own and was low in three
-//   - the weight to ring under, where there is none and three began so far below the
-//     dry weight that the program said it
-//   - the pair for the pulse, where a side of it is missing and the pulse was out of
-//     it in three of the six, or the person has a pacemaker
-//   - of a child each of them that is not written, since none of the program's is used
-//   - how much substitution fluid, and where, for haemodiafiltration without them
-//
-// Sessions that did not end, or were struck out, are not looked at.
-func AsksUnit(rx *Prescription, sessions []*Session, who Asker) (words []string) {
-	for _, a := range AskedOfUnit(rx, sessions, who) {
-		words = append(words, a.Words)
-	}
-	return words
-}
-
 // An Asker is whom the unit is asked for.
 type Asker struct {
 	Pacemaker bool
@@ -73,7 +47,25 @@ var (
 // week after week on the same day. Ours.
 const twoOfSix = 2
 
-// AskedOfUnit is [AsksUnit] with a code for each line.
+// AskedOfUnit lists what the last six sessions give reason to ask the unit for: a
+// figure of its own where the program's does not fit this person. Each is one line,
+// for the pages between sessions only; it goes once the figure is written, or that
+// the unit sets none.
+//
+//   - the pressure to act at, where the unit set neither of the two figures and
+//     three of the six began under 110 mmHg
+//   - the same, where a reading was low by the program's own figures in two
+//   - the pressures to start at, where a side of the pair is missing and the one
+//     sitting was out of the program's own on that side in three
+//   - the pressure standing, where it has no figure of its own and was low in three
+//   - the weight to ring under, where there is none and three began so far below the
+//     dry weight that the program said it
+//   - the pair for the pulse, where a side of it is missing and the pulse was out of
+//     it in three of the six, or the person has a pacemaker
+//   - of a child each of them that is not written, since none of the program's is used
+//   - how much substitution fluid, and where, for haemodiafiltration without them
+//
+// Sessions that did not end, or were struck out, are not looked at.
 func AskedOfUnit(rx *Prescription, sessions []*Session, who Asker) []Ask {
 	if rx == nil {
 		return nil

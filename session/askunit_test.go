@@ -81,7 +81,7 @@ func TestAsksUnitForItsOwnFigures(t *testing.T) {
 	} {
 		rx := ordered(t)
 		tt.set(rx)
-		got := AsksUnit(rx, tt.held, Asker{Pacemaker: tt.pacer})
+		got := askedWords(rx, tt.held, Asker{Pacemaker: tt.pacer})
 		if len(got) != len(tt.want) || slices.ContainsFunc(got, func(w string) bool { return !strings.Contains(w, "Ask your unit for its own") }) {
 			t.Errorf("%s: %q", tt.name, got)
 			continue
@@ -92,7 +92,7 @@ func TestAsksUnitForItsOwnFigures(t *testing.T) {
 			}
 		}
 	}
-	if got := AsksUnit(nil, begunAt(t, 105, 105, 105), Asker{Pacemaker: true}); got != nil {
+	if got := askedWords(nil, begunAt(t, 105, 105, 105), Asker{Pacemaker: true}); got != nil {
 		t.Errorf("without a prescription: %q", got)
 	}
 }
@@ -110,4 +110,12 @@ func TestSetsNoneUsesOurs(t *testing.T) {
 	if len(got) != 2 || !strings.Contains(got[0].Words+got[1].Words, "Low by "+ownDefault) || !strings.Contains(got[0].Words+got[1].Words, "("+ownDefault+")") {
 		t.Errorf("%+v", got)
 	}
+}
+
+// askedWords are the lines of [AskedOfUnit].
+func askedWords(rx *Prescription, sessions []*Session, who Asker) (words []string) {
+	for _, a := range AskedOfUnit(rx, sessions, who) {
+		words = append(words, a.Words)
+	}
+	return words
 }

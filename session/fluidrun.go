@@ -14,6 +14,7 @@ type batchUse struct {
 	e        *Event // that names it
 	from, to time.Time
 	inRun    bool // it was named while the treatment ran
+	left     bool // another one followed, to which its last moment belongs
 }
 
 // in reports whether something that came to light at a moment is about this stretch.
@@ -37,7 +38,8 @@ func batchUses(s *Session, now time.Time) (list []batchUse) {
 		if !one.inRun {
 			one.from, list = began, nil
 		} else if len(list) > 0 {
-			list[len(list)-1].to = e.At
+			last := &list[len(list)-1]
+			last.to, last.left = e.At, true
 		}
 		list = append(list, one)
 	})
@@ -175,7 +177,7 @@ func (r *fluidRun) measured(use batchUse, b *Batch) {
 	out := false
 	for i := range r.s.Log {
 		e := &r.s.Log[i]
-		if e.Struck != nil || e.At.Before(use.from) || e.At.After(use.to) || !use.inRun && r.s.beforeStart(e) {
+		if e.Struck != nil || e.At.Before(use.from) || e.At.After(use.to) || use.left && !e.At.Before(use.to) || !use.inRun && r.s.beforeStart(e) {
 			continue
 		}
 		switch test := e.Body.(type) {

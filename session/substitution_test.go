@@ -89,18 +89,18 @@ func TestAnOldOrderOfHaemodiafiltrationIsQuiet(t *testing.T) {
 			t.Errorf("%s: %s, %q", c.ID, c.State, c.Words)
 		}
 	}
-	if got := AsksUnit(s.Rx, nil, Asker{}); !slices.Contains(got, AskSubstitutionWords) {
+	if got := askedWords(s.Rx, nil, Asker{}); !slices.Contains(got, AskSubstitutionWords) {
 		t.Errorf("not asked on Unit: %q", got)
 	}
 	s.Rx.Substitution = ref(unit.Litres(23_000))
-	if got := AsksUnit(s.Rx, nil, Asker{}); !slices.Contains(got, AskSubstitutionWords) {
+	if got := askedWords(s.Rx, nil, Asker{}); !slices.Contains(got, AskSubstitutionWords) {
 		t.Errorf("the place is not asked on Unit: %q", got)
 	}
 	s.Rx.SubstitutionPlace = SubstitutedAfter
-	if got := AsksUnit(s.Rx, nil, Asker{}); len(got) != 0 {
+	if got := askedWords(s.Rx, nil, Asker{}); len(got) != 0 {
 		t.Errorf("asked though it is written: %q", got)
 	}
-	if got := AsksUnit(ordered(t), nil, Asker{}); len(got) != 0 {
+	if got := askedWords(ordered(t), nil, Asker{}); len(got) != 0 {
 		t.Errorf("asked without haemodiafiltration: %q", got)
 	}
 }

@@ -149,14 +149,19 @@ func (l startLine) undone(check string, list []Undone, v *verdict) {
 		case u.Again:
 			f, how = about("undone_again", nil), u.What
 		}
-		at := u.At.In(l.opened().Location())
-		when := clock(at)
-		if unit.DateOf(at) != unit.DateOf(l.opened()) {
-			when = dayClock(at)
-		}
-		f.args, f.at, f.entry = []any{sentence(u.Words), when, sentence(how)}, u.At, u.Entry
+		f.args, f.at, f.entry = []any{sentence(u.Words), u.when(l.opened()), sentence(how)}, u.At, u.Entry
 		v.inSight(f)
 	}
+}
+
+// when words the time at which it was undone, with the day of the week where that is not
+// the day on which the session was opened.
+func (u Undone) when(opened time.Time) string {
+	at := u.At.In(opened.Location())
+	if unit.DateOf(at) != unit.DateOf(opened) {
+		return dayClock(at)
+	}
+	return clock(at)
 }
 
 // as is the event as it stood in an earlier version.

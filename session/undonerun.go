@@ -50,7 +50,7 @@ func (w *watch) undoneSugars() {
 		if at.After(w.until) {
 			at = w.until // it was undone once the treatment had ended
 		}
-		f := facts{value: u.Words, since: clock(u.At.In(opened.Location())), was: u.Reason, felt: u.Struck}
+		f := facts{value: u.Words, since: u.when(opened), was: u.Reason, felt: u.Struck}
 		w.out = append(w.out, Remark{Code: "sugar_undone", At: at, Level: LevelNote, Entry: u.Entry, Words: wordsOf("sugar_undone", f)})
 	}
 }

@@ -3,6 +3,7 @@ package session
 import (
 	"strings"
 	"testing"
+	"time"
 )
 
 // A low blood sugar of the run that is taken back is told with its value and the reason;
@@ -27,6 +28,9 @@ func TestUndoneSugars(t *testing.T) {
 		{"struck out", sugarOf(320), 60, strike, "Struck out at "},
 		{"corrected", sugarOf(320), 60, correct(sugarOf(820)), "Corrected at "},
 		{"“Lo”, corrected", &Glucose{Shows: MeterLow}, 60, correct(sugarOf(820)), "Corrected at "},
+		{"struck out a day later", sugarOf(320), 60, func(e *Event) {
+			e.Struck = &Strike{At: e.At.Add(24 * time.Hour), By: "Ada", Reason: "it was my daughter's finger"}
+		}, "Struck out at " + dayClock(on(60).Add(24*time.Hour))},
 		{"low still", sugarOf(320), 60, correct(sugarOf(330)), ""},
 		{"was not low", sugarOf(420), 60, strike, ""},
 		{"before the start", sugarOf(320), -10, strike, ""},

@@ -187,8 +187,8 @@ func causeOf(v visit, one *session.Session, run session.Run) (at time.Time) {
 			at = said
 		}
 	}
-	for _, r := range v.remarks(one) {
-		if r.Level == session.LevelLook && r.Entry != "" { // a flush that is missing calls for no check
+	for _, r := range session.Remarks(one, v.now) { // what is said of a batch calls for no check
+		if r.Level == session.LevelLook && r.Entry != "" { // nor does a flush that is missing
 			take(r.At)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"ebbline/record"
 	"ebbline/session"
 	"ebbline/unit"
 )
@@ -188,5 +189,32 @@ func TestCheckIsNotDueBeforeItsCause(t *testing.T) {
 	h.saved(base+"/event/unwell", "words", "breathless")
 	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Check due since "+due) || strings.Contains(words, "due now") {
 		t.Errorf("overdue before it was said: %s", words)
+	}
+}
+
+// What is said of the batch calls for no check of the pressure: one that is due for
+// something else is due since that.
+func TestCheckIsNotDueForTheBatch(t *testing.T) {
+	h := home(t, 2, false)
+	h.described("batch")
+	h.saved(vida+"/round/batch", "name", "7", "use_within_h", "60", "conductivity_low_ms_cm", "13.8", "conductivity_high_ms_cm", "13.9",
+		"label_k_mmol_l", "2", "label_ca_mmol_l", "1.5", "lot", "A-31", "expiry", "2026-12-31")
+	id := ""
+	h.desk.View(func(rec *record.Household) { id = rec.Batches(h.now)[0].ID })
+	h.saved(vida+"/round/batch/"+id+"/test", "total_chlorine_mg_l", "0.02", "below", "yes", "method", "reagent", "reads_down_to_mg_l", "0.02", "lot", "C1", "expiry", "2026-12-31",
+		"machine_conductivity_ms_cm", "13.9", "meter_conductivity_ms_cm", "13.85")
+	base := h.upTo()
+	h.saved(base+"/batch_used", "batch_id", id)
+	h.treated(base)
+	h.later(10 * time.Minute)
+	h.saved(base+"/reading", "systolic_mmhg", "132", "blood_flow_ml_min", "310", "venous_mmhg", "135")
+	h.later(25 * time.Minute)
+	h.saved(base+"/fluid_check", "machine_conductivity_ms_cm", "14.0", "meter_conductivity_ms_cm", "14.0")
+	h.says(base, "the range of the batch")
+	h.later(11 * time.Minute)
+	h.saved(base+"/event/unwell", "words", "chest pain")
+	said := h.now.Format("15:04")
+	if words := plainText(barOn(h.see(base))); !strings.Contains(words, "Check due now: since what was said at "+said) {
+		t.Errorf("%s, want %s", words, said)
 	}
 }

@@ -59,7 +59,7 @@ func (v visit) fluidHistory(one *session.Session) (h session.History, is bool) {
 	if m == nil || one.Machine.Fluid() != session.FluidBatch || !one.Treated() {
 		return h, false
 	}
-	return m.History(one), true
+	return kept(v, "fluid history", one, func() session.History { return m.History(one) }), true
 }
 
 // troubles are the open troubles now.
