@@ -29,13 +29,18 @@ func (h *Household) follow(at place, old bool) {
 		m.confirm()
 	case "machine":
 		for _, m := range h.People {
+			again := false
 			for _, s := range m.Sessions {
 				over := s.Has("came_off")
 				unsaid := s.Phase() == session.SettingUp && s.Machine.FluidUnsaid()
 				if old || unsaid || s.ByFiltration() && (!over || s.RemovedShows() == "") {
 					m.rest(s)
-					m.past = nil // what was gathered rests on the machine too
+					again = true
 				}
+			}
+			if again {
+				m.past = nil // what was gathered rests on the machine too
+				m.gather(m.Sessions[len(m.Sessions)-1])
 			}
 		}
 	case "water_limit", "water_result", "task_closed":

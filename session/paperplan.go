@@ -24,7 +24,8 @@ func PaperPlanOf(s *Session, at time.Time) (*PaperPlan, *Event) {
 	if p == nil {
 		return nil, nil
 	}
-	if _, agreed := lastBy[AgreedPlan](s, at); agreed != nil && !agreed.At.Before(e.At) {
+	_, agreed := lastBy[AgreedPlan](s, at)
+	if agreed != nil && (agreed.At.After(e.At) || agreed.At.Equal(e.At) && agreed.Place > e.Place) {
 		return nil, nil
 	}
 	return p, e

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"math"
 	"time"
 
 	"ebbline/unit"
@@ -241,6 +242,9 @@ func sugarFacts(b *Glucose, figure unit.Molar, whose string) facts {
 	return facts{value: b.Text(), limit: figure.Text(), whose: whose}
 }
 
+// aboveEveryNumber stands for a meter's "Hi" where it is compared with a number.
+const aboveEveryNumber unit.Molar = math.MaxInt32
+
 // sugar is judged by the unit's figure or the program's own, for everybody, marked or
 // not, and a high one by the program's own. One with no number is said each time.
 func (w *watch) sugar(b *Glucose, e *Event) {
@@ -250,7 +254,7 @@ func (w *watch) sugar(b *Glucose, e *Event) {
 	figure, whose := glucoseFigure(w.s.Rx)
 	v, _ := b.Molar()
 	if b.Shows == MeterHigh {
-		v = figure
+		v = aboveEveryNumber // a number after it is lower, and no rise
 	}
 	step := int64(againGlucose)
 	if b.Shows == MeterLow {

@@ -229,6 +229,8 @@ func TestHighSugarWhileRunning(t *testing.T) {
 		{"Hi each time", []any{hi, hi}, []int{0, 1}},
 		{"inside between", []any{hi, sugarOf(900), sugarOf(2600)}, []int{0, 2}},
 		{"Lo between", []any{hi, &Glucose{Shows: MeterLow}, sugarOf(2600)}, []int{0, 2}},
+		{"Hi, then a number that is lower", []any{hi, sugarOf(2700)}, []int{0}},
+		{"Hi, a number, Hi", []any{hi, sugarOf(2700), hi}, []int{0, 2}},
 		{"low is not high", []any{sugarOf(300)}, nil},
 	} {
 		s := connected(t)
