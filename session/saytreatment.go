@@ -163,6 +163,14 @@ var treatmentRunWords = map[string]func(facts) string{
 	"batch_range": func(f facts) string {
 		return f.value + ", outside " + f.limit + ", the range of the " + f.was + ". " + fluidSteps
 	},
+	"start_weight": func(f facts) string {
+		side := "too little"
+		if f.hard {
+			side = "too much"
+		}
+		return "The weight before is " + f.value + " now, and the plan was made from " + f.was + ": what is set takes off " + f.limit + " " + side +
+			". Your unit’s own instructions first; ring it, then set the goal."
+	},
 	"start_stops": func(f facts) string {
 		return f.value + ", by what was written since the start: " + f.was + " Your unit’s own instructions first; ring it now."
 	},

@@ -3,6 +3,8 @@ package session
 import (
 	"slices"
 	"time"
+
+	"ebbline/unit"
 )
 
 // What the start line was held against may be written again while the treatment runs: a
@@ -15,8 +17,8 @@ var saidElsewhere = map[string]bool{"chlorine": true, "fluid_check": true, "gluc
 
 // StartRemarks says what of the start line stops, or is not answered any more, by what
 // was written, corrected or struck out after the treatment began: once for each change,
-// when it was written. A plan that a newer weight overtook is not among it, and nothing
-// is said of a session typed in afterwards.
+// when it was written. Of the plan only a weight is named that is another one than it was
+// made from, and nothing is said of a session typed in afterwards.
 func StartRemarks(s *Session, h History, now time.Time) []Remark {
 	began, ok := s.Began()
 	_, at := First[Connected](s)
@@ -123,6 +125,9 @@ func newStops(was, is *Session, h History, when time.Time) (list []Remark) {
 			say(f.check, f.entry, f.words())
 		}
 	}
+	if r, is := weightRewritten(was, is, when.In(opened.Location())); is {
+		list = append(list, r)
+	}
 	stood := StartLine(was, h, when)
 	for _, c := range StartLine(is, h, when) {
 		if c.ID == CheckPlan || c.State != OpenYet || c.Overridden != nil || said[c.ID] {
@@ -133,6 +138,23 @@ func newStops(was, is *Session, h History, when time.Time) (list []Remark) {
 		}
 	}
 	return list
+}
+
+// weightRewritten remarks on a weight before that is another one now than before a change:
+// the plan that was agreed from it takes off so much too much, or too little.
+func weightRewritten(was, is *Session, at time.Time) (Remark, bool) {
+	before, _ := Last[WeighIn](was)
+	now, e := Last[WeighIn](is)
+	plan, _ := Last[AgreedPlan](is)
+	if before == nil || now == nil || plan == nil || e.Missing["weight_kg"] != "" || now.Weight-now.Clothing == before.Weight-before.Clothing {
+		return Remark{}, false
+	}
+	off := (now.Weight - now.Clothing) - (plan.PreWeight - plan.Clothing)
+	if off == 0 {
+		return Remark{}, false // it is as it was planned from again
+	}
+	f := facts{value: now.Weight.Text(), was: plan.PreWeight.Text(), limit: unit.Mass(max(off, -off)).Text(), hard: off < 0}
+	return Remark{Code: "start_weight", At: at, Level: LevelLook, Entry: e.ID, Words: wordsOf("start_weight", f)}, true
 }
 
 // batchStops does the same for the batch of a session, whose entries are the

@@ -60,8 +60,14 @@ func TestStartStopsWhileRunning(t *testing.T) {
 			_, e := Last[BathLabel](s)
 			s.Find(e.ID).Struck = &Strike{At: w, By: "x", Reason: "of another bag"}
 		}, "Bath, by what was written since the start: Label not read", false},
-		{"a weight, of the plan", func(s *Session, w time.Time, own bool) {
+		{"a higher weight", func(s *Session, w time.Time, own bool) {
 			rewritten(s, w, timeOf[WeighIn](s, w, own), func(b *WeighIn) { b.Weight += 500 })
+		}, "The weight before is 61\u00a0kg now, and the plan was made from 60.5\u00a0kg: what is set takes off 0.5\u00a0kg too little.", false},
+		{"a lower weight", func(s *Session, w time.Time, own bool) {
+			rewritten(s, w, timeOf[WeighIn](s, w, own), func(b *WeighIn) { b.Weight -= 1500 })
+		}, "takes off 1.5\u00a0kg too much.", false},
+		{"the same weight", func(s *Session, w time.Time, own bool) {
+			rewritten(s, w, timeOf[WeighIn](s, w, own), func(b *WeighIn) { b.Weight, b.Clothing = b.Weight+100, b.Clothing+100 })
 		}, "", false},
 		{"nothing", func(*Session, time.Time, bool) {}, "", false},
 	} {
