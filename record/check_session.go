@@ -276,6 +276,9 @@ func checkGoalChanged(c *Checker) {
 	if rx := c.Session.Rx; rx != nil && rx.MaxRemoval != nil && b.Goal > *rx.MaxRemoval {
 		c.Ask("goal_ml", "%s mL is above the %s mL your unit set on %s. If the machine shows it, type it again", b.Goal, rx.MaxRemoval, rx.SetOn.Long())
 	}
+	if words := session.AgainstChange(c.without(), b, c.Entry.At); words != "" {
+		c.Ask("goal_ml", "%s If the machine shows it, type it again", words)
+	}
 }
 
 func checkCameOff(c *Checker) {

@@ -169,6 +169,7 @@ func (w *watch) entry(e *Event, i int) {
 		}
 	case *GoalChanged:
 		w.takesWord(b, i)
+		w.paperGoal(b, e)
 	case *Asleep:
 		w.check.asleep(e.At, b.For)
 	case *CameOff:
@@ -243,6 +244,7 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 	}
 	w.outside(b, e)
 	w.removal(e)
+	w.paperRate(b, e)
 	w.bloodFlow(b, e)
 	w.membrane(b, e)
 	w.copied(b, e)

@@ -201,6 +201,15 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +
 			"Look at the machine: which of the two is it?"
 	},
+	"paper_rate_high": func(f facts) string {
+		return "The machine was read at " + f.value + ", above " + f.limit + ". Set it down, and ring your unit."
+	},
+	"paper_goal_high": func(f facts) string {
+		return f.value + " in " + f.was + " is " + f.since + " from here, above " + f.limit + ". Do not run that: set it down, and ring your unit."
+	},
+	"paper_goal_most": func(f facts) string {
+		return f.value + " is above " + f.limit + ", the largest removal (" + f.whose + "). Do not run that: set it down, and ring your unit."
+	},
 	"removed_gross": func(f facts) string {
 		return "The machine shows " + f.value + " removed, with the substitution fluid in it. That fluid was not typed beside it, so what came off you is not known. Type both from one look."
 	},
