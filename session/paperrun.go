@@ -38,7 +38,7 @@ func heldByPaper(s *Session, p *PaperPlan, unitSaid bool) (list []rateHeld) {
 	if s.Rx != nil && s.Rx.DryWeight > 0 {
 		limit, byUnit := stopsAt(s.Rx)
 		dry := s.Rx.DryWeight
-		named := stopRate.Text() + ", where Ebbline stops; your unit " + noneWritten(s.Rx)
+		named := stopsHere(s.Rx)
 		if byUnit {
 			named = unit.Rate(goalAt(limit, 60, dry, 1)).Text() + ", the limit (" + setByUnit(s.Rx) + ")"
 		}
@@ -58,6 +58,11 @@ func heldByPaper(s *Session, p *PaperPlan, unitSaid bool) (list []rateHeld) {
 		list = append(list, rateHeld{faster(max(mean+mean*overMean/100, mean+overMeanBy)), "the paper’s " + mean.Text()})
 	}
 	return list
+}
+
+// stopsHere names 13 mL/h/kg to whom it is not shown as a figure of their own.
+func stopsHere(rx *Prescription) string {
+	return stopRate.Text() + ", where Ebbline stops; your unit " + noneWritten(rx)
 }
 
 // noneWritten says that the unit has no limit of the rate.

@@ -48,6 +48,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"blood_flow_low":   {LevelNote, []any{flowAt(270), flowAt(269), flowAt(200)}, []int{1}},
 		"tmp_creeps":       {LevelNote, []any{tmp(60), tmp(80), tmp(100), tmp(110), tmp(120)}, []int{3}},
 		"copied":           {LevelNote, []any{row(70), row(70), row(70), row(70)}, []int{2}},
+		"pregnant_told":    {LevelLook, []any{&Fitness{Fever: true}, &Fitness{Pregnant: true}, &Fitness{Pregnant: true}}, []int{1}},
 		"paper_rate_high":  {LevelLook, nil, []int{}}, // by the unit's paper; see paperrun_test.go
 		"paper_goal_high":  {LevelLook, nil, []int{}}, // likewise
 		"paper_goal_most":  {LevelLook, nil, []int{}}, // likewise

@@ -167,6 +167,10 @@ func (w *watch) entry(e *Event, i int) {
 		if b.Which != "venous" {
 			w.arterial = running{}
 		}
+	case *Fitness:
+		if b.Pregnant && !toldInSession(w.s, e) {
+			w.say(LevelLook, "pregnant_told", e, facts{value: clock(e.At)})
+		}
 	case *GoalChanged:
 		w.takesWord(b, i)
 		w.paperGoal(b, e)

@@ -204,6 +204,9 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +
 			"Look at the machine: which of the two is it?"
 	},
+	"pregnant_told": func(f facts) string {
+		return "Pregnant, or may be, told at " + f.value + " while the treatment runs. Ring your unit now: it says whether and how you go on."
+	},
 	"paper_rate_high": func(f facts) string {
 		return "The machine was read at " + f.value + ", above " + f.limit + ". Set it down, and ring your unit."
 	},
