@@ -43,3 +43,41 @@ func TestGoalChangedByPaperIsAsked(t *testing.T) {
 		t.Errorf("less than the paper: %v", found)
 	}
 }
+
+// A total of ten times the paper's goal is asked about at the end, by a profile too,
+// which has no line; and the weight after that it does not fit names it.
+func TestTotalFarAboveThePaper(t *testing.T) {
+	for _, profile := range []bool{false, true} {
+		b := paperBook(t)
+		s := b.h.Session("session-1")
+		s.Rx.RemovalProfile = profile
+		b.now = b.now.Add(3 * time.Hour)
+		off := func(ml unit.Volume) Entry {
+			return b.entry("came_off", "session-1", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(200)), Removed: &ml})
+		}
+		for ml, asks := range map[unit.Volume]bool{1800: false, 2550: false, 2551: true, 5900: true} {
+			if said := Check(b.h, off(ml)).On("removed_ml"); strings.Contains(said, "far above") != asks {
+				t.Errorf("profile %v, %d mL: %q", profile, ml, said)
+			}
+		}
+	}
+	b := paperBook(t)
+	in := b.entry("weigh_in", "session-1", &session.WeighIn{Weight: 34_600, Scale: "bathroom", ReadIn: "kg"})
+	in.Again = map[string]string{"weight_kg": "34.6"}
+	in.At = in.At.Add(-time.Hour - time.Minute)
+	b.must2(in)
+	b.now = b.now.Add(3 * time.Hour)
+	off := b.entry("came_off", "session-1", &session.CameOff{Returned: "all", Washback: ptr(unit.Volume(200)), Removed: ptr(unit.Volume(5900))})
+	off.Again = map[string]string{"removed_ml": "5900"}
+	b.must2(off)
+	said := Check(b.h, b.entry("weigh_out", "session-1", &session.WeighOut{Weight: 33_000, Scale: "bathroom"})).On("weight_kg")
+	for _, part := range []string{"by the 5900\u00a0mL removed", "fits the goal: read that total again too"} {
+		if !strings.Contains(said, part) {
+			t.Errorf("%q lacks %q", said, part)
+		}
+	}
+	said = Check(b.h, b.entry("weigh_out", "session-1", &session.WeighOut{Weight: 38_000, Scale: "bathroom"})).On("weight_kg")
+	if !strings.Contains(said, "by the 5900") || strings.Contains(said, "fits the goal") {
+		t.Errorf("a weight that fits neither: %q", said)
+	}
+}

@@ -308,6 +308,8 @@ func checkCameOff(c *Checker) {
 		if most := *run.Expected*5/4 + 300; total > most {
 			c.Ask("removed_ml", "%s is far above what the plan would have taken off by now. If the machine shows it, type it again", b.Removed)
 		}
+	} else if told && under && run.Goal > 0 && total > run.Goal*5/4+300 { // of a profile, which has no line
+		c.Ask("removed_ml", "%s is far above the goal of %s. If the machine shows it, type it again", b.Removed, run.Goal.Text())
 	}
 }
 
@@ -343,11 +345,15 @@ func checkWeighOut(c *Checker) {
 	if plan, _ := session.ToDial(c.Session); plan != nil {
 		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline - plan.Flushes)
 	}
+	far, byGoal, removed := farFor(c.Session), abs(b.Weight-expected), ""
 	if lost, known := session.LostByFluid(c.Session); known {
 		expected = in.Weight - lost
+		if removed = " by the " + session.RemovedInAll(c.Session).Text() + " removed"; byGoal <= far {
+			removed += ", and fits the goal: read that total again too"
+		}
 	}
-	if d, far := b.Weight-expected, farFor(c.Session); d > far || d < -far {
-		c.Ask("weight_kg", "%s kg is %s kg away from what was expected. If it is right, type it again", b.Weight, abs(d))
+	if d := abs(b.Weight - expected); d > far {
+		c.Ask("weight_kg", "%s kg is %s kg away from what was expected%s. If it is right, type it again", b.Weight, d, removed)
 	}
 }
 
