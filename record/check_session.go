@@ -180,10 +180,21 @@ func checkReading(c *Checker) {
 		look := c.Session.Rx.InWords("Look at the {needles|connections} and lines first")
 		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. %s; if it is right, type it again", b.Venous, b.BloodFlow, look)
 	}
-	if c.Session.Rx != nil && b.BloodFlow != nil {
-		if set := c.Session.Rx.BloodFlow; *b.BloodFlow*5 < set*4 || *b.BloodFlow*5 > set*6 {
-			c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", b.BloodFlow, set)
-		}
+	c.bloodFlow(b.BloodFlow)
+}
+
+// bloodFlow asks about a blood flow that lies more than a fifth away from the ordered
+// one, once for each value: a reading of what the start was confirmed with is not asked.
+func (c *Checker) bloodFlow(read *unit.Flow) {
+	if c.Session.Rx == nil || read == nil || c.asks("blood_flow_ml_min") {
+		return
+	}
+	began := false
+	session.Each(c.Session, func(b *session.Connected, e *session.Event) {
+		began = began || e.ID != c.Entry.Corrects && b.BloodFlow != nil && *b.BloodFlow == *read
+	})
+	if set := c.Session.Rx.BloodFlow; !began && (*read*5 < set*4 || *read*5 > set*6) {
+		c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", read, set)
 	}
 }
 

@@ -96,7 +96,9 @@ func TestASessionOfAChild(t *testing.T) {
 	}
 	grown := *child
 	grown.Adult = true
-	b.must("person", "", &grown)
+	adult := b.entry("person", "", &grown)
+	adult.Again = map[string]string{"birth_year": "2014"} // which is asked about
+	b.must2(adult)
 	if s.Child {
 		t.Error("still one of a child after the prescription was ticked as an adult's")
 	}
