@@ -66,3 +66,30 @@ func TestBloodFlowAtTheStartIsAsked(t *testing.T) {
 		}
 	}
 }
+
+// The unit is asked for its rate alone where "it sets none" gives no plan: of a child and
+// in a pregnancy.
+func TestAskedForTheRateAlone(t *testing.T) {
+	for _, tt := range []struct {
+		who  Person
+		none bool
+	}{
+		{Person{BirthYear: 1980, Adult: true}, true}, {Person{BirthYear: 1990, Adult: true, Pregnant: true}, false}, {Person{BirthYear: 2014}, false},
+	} {
+		b := newBook(t)
+		tt.who.Name, tt.who.Colour = "Orla Finch", "reed"
+		b.must("person", "", &tt.who)
+		rx := aPrescription()
+		rx.Rate = nil
+		b.must("prescription", "", &rx)
+		words := ""
+		for _, a := range b.h.Member("person-one").Asks(unit.DateOf(b.now)) {
+			if a.Code == session.AskRate {
+				words = a.Words
+			}
+		}
+		if words == "" || strings.Contains(words, "sets none") != tt.none {
+			t.Errorf("%+v: %q", tt.who, words)
+		}
+	}
+}

@@ -129,6 +129,10 @@ func askChildWords(what string) string {
 	return "A child: only your unit’s own figures judge " + what + ", and they are not written. Ask your unit, then write them."
 }
 
+func askChildFallWords() string {
+	return "A child: without a figure of your unit, low pressure while running is " + childFallWords + " under the start (ours). Ask your unit for its own, then write it."
+}
+
 func askAfter(what string, n, of int, figure string) string {
 	return fmt.Sprintf("%s in %d of the last %d sessions. Ask your unit for %s", what, n, of, figure)
 }
@@ -243,6 +247,10 @@ const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how m
 
 // AskRateWords ask once for the unit's limit of the removal rate.
 const AskRateWords = "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none."
+
+// AskRateOnlyWords ask the same for a child and in a pregnancy: no plan is made without
+// the figure, so that the unit sets none is no answer to look for.
+const AskRateOnlyWords = "No limit for the removal rate is written. Ask your unit, then write its limit."
 
 // AskRemovedWords ask once what the machine's figure for the fluid removed means.
 const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."
