@@ -92,7 +92,11 @@ func (m *Member) Asks(day unit.Date) []session.Ask {
 	}
 	var list []session.Ask
 	if !rx.Value.RateKnown() {
-		list = append(list, session.Ask{Code: session.AskRate, Kind: "prescription", Words: session.AskRateWords, Keys: []string{"rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on"}})
+		words := session.AskRateWords
+		if at := m.house.momentOf(m, nil); m.Child(at) || m.Pregnant(at) {
+			words = session.AskRateOnlyWords
+		}
+		list = append(list, session.Ask{Code: session.AskRate, Kind: "prescription", Words: words, Keys: []string{"rate_limit_ml_h_kg", "rate_limit_none_by", "rate_limit_none_on"}})
 	}
 	if machine, ok := m.house.Machine.Now(); ok && rx.Value.ByFiltration() && machine.RemovedShows == "" {
 		list = append(list, session.Ask{Code: session.AskRemoved, Kind: "machine", Words: session.AskRemovedWords, Keys: []string{"removed_shows"}})

@@ -6,14 +6,15 @@ import (
 )
 
 // checkPaperPlan takes the unit's paper in the place of a plan only where none is
-// made here: else it would be a way past every term that is computed and compared.
+// made here: else it would be a way past every term that is computed and compared. Of a
+// session typed in afterwards it is taken always: it happened.
 func checkPaperPlan(c *Checker) {
 	p := c.Entry.Body.(*session.PaperPlan)
 	if c.Session.Phase() != session.SettingUp && c.Entry.Corrects == "" && !c.paper() {
 		c.Refuse("kind", "the treatment has begun; write down a changed goal instead")
 		return
 	}
-	if session.NoPlanOf(c.Session, c.Member.History(c.Session), c.Entry.At) == nil && c.Entry.Corrects == "" {
+	if c.Entry.Corrects == "" && !c.paper() && c.Member.NoPlanFor(c.Session, c.Entry.Written) == nil {
 		c.Refuse("kind", "is not needed: a plan can be made here. Go to “Weight and plan”")
 	}
 	if unit.Legible(p.From) == 0 {
@@ -23,7 +24,29 @@ func checkPaperPlan(c *Checker) {
 		mean := (int64(p.Goal)*60 + int64(p.Length) - 1) / int64(p.Length)
 		c.Refuse("rate_ml_h", "is too low for it to be the highest: %s in this time is %d mL/h on average", p.Goal.Text(), mean)
 	}
+	c.paperDialled(p)
 	c.paperBeyondWeight(p)
+}
+
+// paperDialled keeps a correction after the start from saying that another goal, length
+// or highest rate was on the paper than the one that was read back and started with.
+func (c *Checker) paperDialled(p *session.PaperPlan) {
+	began, treated := c.Session.Began()
+	e := c.Session.Find(c.Entry.Corrects)
+	if c.Entry.Corrects == "" || c.paper() || !treated || e == nil || e.At.After(began) {
+		return
+	}
+	was := e.Body.(*session.PaperPlan)
+	const stays = "the treatment began with that, so it stays as it is; what is set otherwise since then is a changed goal"
+	if p.Goal != was.Goal {
+		c.Refuse("goal_ml", "was %s: %s", was.Goal.Text(), stays)
+	}
+	if p.Length != was.Length {
+		c.Refuse("length_min", "was %s: %s", was.Length.Text(), stays)
+	}
+	if was.Rate != nil && (p.Rate == nil || *p.Rate > *was.Rate) {
+		c.Refuse("rate_ml_h", "was %s when the treatment began, and is not raised now: ring your unit", was.Rate.Text())
+	}
 }
 
 // paperBeyondWeight asks about a goal that is further above the weight over dry weight

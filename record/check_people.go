@@ -44,6 +44,7 @@ func checkPerson(c *Checker) {
 	if age := c.Entry.Written.Year() - p.BirthYear; age < 0 || age > 120 {
 		c.Refuse("birth_year", "%d cannot be a birth year", p.BirthYear)
 	}
+	c.adultAt(p)
 	c.stillPregnant(p)
 	for _, m := range c.House.People {
 		other, ok := m.Person.Now()
@@ -51,6 +52,25 @@ func checkPerson(c *Checker) {
 			c.Refuse("colour", "is %s’s already; two people on one machine need two colours", other.Name)
 		}
 	}
+}
+
+// surelyChild is up to how many years after that of the birth an adult's prescription is
+// asked about each time that the person is written. Ours.
+const surelyChild = 16
+
+// adultAt asks about a prescription of an adult for somebody who may be under 18, by
+// the birth year: each time up to [surelyChild], else where year or tick are new.
+func (c *Checker) adultAt(p *Person) {
+	age := c.Entry.Written.Year() - p.BirthYear
+	if !p.Adult || age < 0 || age > childUntil {
+		return
+	}
+	if c.Member != nil && age > surelyChild {
+		if was, ok := c.Member.Person.Now(); ok && was.Adult && was.BirthYear == p.BirthYear {
+			return
+		}
+	}
+	c.Ask("birth_year", "%d, and a prescription of an adult? The figures of adults are then used. If the unit ordered it so, type the year again; if not, untick it", p.BirthYear)
 }
 
 func checkPrescription(c *Checker) {

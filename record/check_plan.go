@@ -129,6 +129,7 @@ func checkConnected(c *Checker) {
 	if ended, over := c.Session.Ended(); over && c.Entry.At.After(ended) {
 		c.Refuse("at", "lies after the treatment ended at %s", ended.Format("15:04"))
 	}
+	c.bloodFlow(c.Entry.Body.(*session.Connected).BloodFlow)
 	if c.paper() || c.Entry.Corrects != "" {
 		return
 	}

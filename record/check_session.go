@@ -180,10 +180,21 @@ func checkReading(c *Checker) {
 		look := c.Session.Rx.InWords("Look at the {needles|connections} and lines first")
 		c.Ask("venous_mmhg", "%s is low for a blood flow of %s. %s; if it is right, type it again", b.Venous, b.BloodFlow, look)
 	}
-	if c.Session.Rx != nil && b.BloodFlow != nil {
-		if set := c.Session.Rx.BloodFlow; *b.BloodFlow*5 < set*4 || *b.BloodFlow*5 > set*6 {
-			c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", b.BloodFlow, set)
-		}
+	c.bloodFlow(b.BloodFlow)
+}
+
+// bloodFlow asks about a blood flow that lies more than a fifth away from the ordered
+// one, once for each value: a reading of what the start was confirmed with is not asked.
+func (c *Checker) bloodFlow(read *unit.Flow) {
+	if c.Session.Rx == nil || read == nil || c.asks("blood_flow_ml_min") {
+		return
+	}
+	began := false
+	session.Each(c.Session, func(b *session.Connected, e *session.Event) {
+		began = began || e.ID != c.Entry.Corrects && b.BloodFlow != nil && *b.BloodFlow == *read
+	})
+	if set := c.Session.Rx.BloodFlow; !began && (*read*5 < set*4 || *read*5 > set*6) {
+		c.askOnce("blood_flow_ml_min", "%s is more than a fifth away from the prescribed %s. If it is right, type it again", read, set)
 	}
 }
 
@@ -276,6 +287,9 @@ func checkGoalChanged(c *Checker) {
 	if rx := c.Session.Rx; rx != nil && rx.MaxRemoval != nil && b.Goal > *rx.MaxRemoval {
 		c.Ask("goal_ml", "%s mL is above the %s mL your unit set on %s. If the machine shows it, type it again", b.Goal, rx.MaxRemoval, rx.SetOn.Long())
 	}
+	if words := session.AgainstChange(c.without(), b, c.Entry.At); words != "" {
+		c.Ask("goal_ml", "%s If the machine shows it, type it again", words)
+	}
 }
 
 func checkCameOff(c *Checker) {
@@ -305,6 +319,8 @@ func checkCameOff(c *Checker) {
 		if most := *run.Expected*5/4 + 300; total > most {
 			c.Ask("removed_ml", "%s is far above what the plan would have taken off by now. If the machine shows it, type it again", b.Removed)
 		}
+	} else if told && under && run.Goal > 0 && total > run.Goal*5/4+300 { // of a profile, which has no line
+		c.Ask("removed_ml", "%s is far above the goal of %s. If the machine shows it, type it again", b.Removed, run.Goal.Text())
 	}
 }
 
@@ -340,11 +356,15 @@ func checkWeighOut(c *Checker) {
 	if plan, _ := session.ToDial(c.Session); plan != nil {
 		expected -= unit.Mass(plan.SetGoal - plan.Intake - plan.Washback - plan.Saline - plan.Flushes)
 	}
+	far, byGoal, removed := farFor(c.Session), abs(b.Weight-expected), ""
 	if lost, known := session.LostByFluid(c.Session); known {
 		expected = in.Weight - lost
+		if removed = " by the " + session.RemovedInAll(c.Session).Text() + " removed"; byGoal <= far {
+			removed += ", and fits the goal: read that total again too"
+		}
 	}
-	if d, far := b.Weight-expected, farFor(c.Session); d > far || d < -far {
-		c.Ask("weight_kg", "%s kg is %s kg away from what was expected. If it is right, type it again", b.Weight, abs(d))
+	if d := abs(b.Weight - expected); d > far {
+		c.Ask("weight_kg", "%s kg is %s kg away from what was expected%s. If it is right, type it again", b.Weight, d, removed)
 	}
 }
 

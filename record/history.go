@@ -111,6 +111,18 @@ func (m *Member) NoPlan(at time.Time) *session.NoPlan {
 	return session.NoPlanOf(s, session.History{Who: m.who(at), PregnantTold: m.before(nil).PregnantTold}, at)
 }
 
+// NoPlanFor gives why no plan is made for a session at a moment, by what the session
+// itself goes by ([session.NoPlanOf]) or, of one typed in late above all, by a pregnancy
+// that is told by that moment.
+func (m *Member) NoPlanFor(s *session.Session, at time.Time) *session.NoPlan {
+	h := m.History(s)
+	if no := session.NoPlanOf(s, h, at); no != nil || !m.Pregnant(at) {
+		return no
+	}
+	h.Who, h.PregnantTold = m.who(at), m.before(nil).PregnantTold
+	return session.NoPlanOf(s, h, at)
+}
+
 // lastStay is the last day of the latest hospital stay that was over at a moment and
 // written down for one before it; zero for none.
 func (m *Member) lastStay(until time.Time) (last unit.Date) {

@@ -96,7 +96,9 @@ func TestASessionOfAChild(t *testing.T) {
 	}
 	grown := *child
 	grown.Adult = true
-	b.must("person", "", &grown)
+	adult := b.entry("person", "", &grown)
+	adult.Again = map[string]string{"birth_year": "2014"} // which is asked about
+	b.must2(adult)
 	if s.Child {
 		t.Error("still one of a child after the prescription was ticked as an adult's")
 	}
@@ -116,7 +118,9 @@ func TestASessionOfAChild(t *testing.T) {
 	b = newBook(t)
 	b.must("person", "", child)
 	b.treated("session-01")
-	b.must("person", "", &grown)
+	adult = b.entry("person", "", &grown)
+	adult.Again = map[string]string{"birth_year": "2014"}
+	b.must2(adult)
 	b.treated("session-02")
 	if one, two := b.h.Session("session-01"), b.h.Session("session-02"); !one.Child || two.Child {
 		t.Errorf("the first %v, the second %v", one.Child, two.Child)

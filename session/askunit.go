@@ -100,7 +100,11 @@ func AskedOfUnit(rx *Prescription, sessions []*Session, who Asker) []Ask {
 	child := who.Child
 	if child {
 		for _, a := range childAsks(&rx.Limits) {
-			ask(a.code, askChildWords(a.what), a.keys...)
+			words := askChildWords(a.what)
+			if a.code == AskFall {
+				words = askChildFallWords()
+			}
+			ask(a.code, words, a.keys...)
 		}
 	}
 	switch {

@@ -17,7 +17,7 @@ type NoPlan struct {
 }
 
 // Words are the sentence of every refusal, and the reasons.
-func (n *NoPlan) Words() string { return worded("no_plan") + " " + n.Reasons() }
+func (n *NoPlan) Words() string { return strings.TrimSpace(worded("no_plan") + " " + n.Reasons()) }
 
 // Reasons are the reasons alone, a sentence each.
 func (n *NoPlan) Reasons() string {

@@ -102,6 +102,7 @@ func (l startLine) paperPlan(v *verdict, no *NoPlan) {
 	plan := p.asPlan(l.s)
 	l.weightBelowDry(v)
 	l.paperRate(v, p, e)
+	l.paperBeyond(v, p, e)
 	if !l.readBack(v, plan, e, finding{code: "paper_goal"}, finding{code: "paper_length"}) {
 		return
 	}

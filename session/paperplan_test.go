@@ -49,12 +49,12 @@ func TestStartLineByPaper(t *testing.T) {
 		{"another time on the machine", func(s *Session) { back(s).Length = ref(unit.Minutes(180)) }, StopHere, "Paper 4 h, machine 3 h."},
 		{"as much as the unit's rate", func(s *Session) { paper(s).Goal, back(s).Goal = 2784, 2780 }, Ready, "read back."}, // 12 · 58 · 4
 		{"above the unit's rate", func(s *Session) { paper(s).Goal, back(s).Goal = 2790, 2790 }, StopHere, "above your unit’s"},
-		{"above 13 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 3020, 3020 }, Look, "No limit of your unit is written"},
+		{"above 13 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 3020, 3020 }, StopHere, "13.02 mL/h/kg (755 mL/h), above 13 mL/h/kg, a figure of adults; your unit wrote none. Ring your unit."},
 		{"above 10 with no limit", func(s *Session) { s.Rx.Rate, paper(s).Goal, back(s).Goal = nil, 2330, 2330 }, Look, "No limit of your unit is written"},
 		{"above the largest removal", func(s *Session) { s.Rx.MaxRemoval = ref(unit.Volume(1900)) }, StopHere, "largest removal"},
 		{"highest rate inside", func(s *Session) { paper(s).Rate = ref(unit.Rate(696)) }, Ready, "read back."},
 		{"highest rate above the unit's", func(s *Session) { paper(s).Rate = ref(unit.Rate(697)) }, StopHere, "Highest rate on the paper 12.02"},
-		{"highest rate above 13, no limit", func(s *Session) { s.Rx.Rate, paper(s).Rate = nil, ref(unit.Rate(755)) }, Look, "No limit of your unit is written"},
+		{"highest rate above 13, no limit", func(s *Session) { s.Rx.Rate, paper(s).Rate = nil, ref(unit.Rate(755)) }, StopHere, "Highest rate on the paper 13.02 mL/h/kg (755 mL/h), above 13 mL/h/kg, a figure of adults"},
 		{"highest rate above 10, the unit sets none", func(s *Session) {
 			s.Rx.Rate, s.Rx.RateNoneBy, s.Rx.RateNoneOn, paper(s).Rate = nil, "Dr Lind", s.Rx.OrderedOn, ref(unit.Rate(581))
 		}, Ready, "read back."},

@@ -26,6 +26,26 @@ func IsPregnant(s *Session, h History, at time.Time) bool {
 	return told
 }
 
+// toldInSession reports whether an answer of a session before an entry told of a
+// pregnancy; for nil any answer.
+func toldInSession(s *Session, before *Event) (told bool) {
+	Each(s, func(b *Fitness, e *Event) {
+		earlier := before == nil || e.At.Before(before.At) || e.At.Equal(before.At) && e.Place < before.Place
+		told = told || b.Pregnant && earlier
+	})
+	return told
+}
+
+// ownStop names the program's own rate that stops, in mL/h per kg of dry weight: as its
+// own figure, or in a pregnancy told in the session, whose people it is not from, as
+// where it stops.
+func ownStop(s *Session) string {
+	if s.Rx == nil || !toldInSession(s, nil) {
+		return "13\u00a0mL/h/kg (ours)"
+	}
+	return stopsHere(s.Rx)
+}
+
 // newlyPregnant reports whether one answer tells of a pregnancy that was not known
 // before it. Of an earlier telling only the last is known; where that one does not
 // lie before the answer, the answer counts as the first.

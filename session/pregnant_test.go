@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"ebbline/unit"
 )
 
 // A pregnancy is known from the person, from this session's answer and from an
@@ -99,5 +101,43 @@ func TestPregnantToldInABrokenSession(t *testing.T) {
 	h := History{Broken: []*Session{broken}, PregnantTold: evening.Add(-mins(50))}
 	if c := check(t, StartLine(s, h, evening.Add(mins(5))), CheckFit); c.State != StopHere {
 		t.Errorf("%s %q", c.State, c.Words)
+	}
+}
+
+// A pregnancy told while the treatment runs is a look with what to do; what is said later
+// of a rate names 13 mL/h/kg as where the program stops, and quotes no studies to her.
+func TestPregnancyToldWhileRunning(t *testing.T) {
+	for _, told := range []bool{false, true} {
+		s := fallen(t)
+		s.Rx.Rate, s.Rx.MaxRemoval = nil, nil
+		put(s, on(20), &Fitness{Pregnant: told, Fever: !told})
+		put(s, on(30), &Reading{Rate: ref(unit.Rate(1400))})
+		if got := saidOfCode(s, "pregnant_told", 31); (len(got) == 1) != told || told && !strings.Contains(got[0], "Ring your unit now") {
+			t.Errorf("told %v: %v", told, got)
+		}
+		n, err := SetNow(s, on(31))
+		if err != nil {
+			t.Fatal(err)
+		}
+		words := strings.ReplaceAll(strings.Join(n.Said, "|"), "\u00a0", " ")
+		if ours, stops := strings.Contains(words, "13 mL/h/kg (ours)"), strings.Contains(words, "13 mL/h/kg, where Ebbline stops; your unit wrote none"); ours == told || stops != told {
+			t.Errorf("told %v: %q", told, words)
+		}
+		put(s, on(32), &GoalChanged{Goal: 4000})
+		n, err = SetNow(s, on(33))
+		if err != nil {
+			t.Fatal(err)
+		}
+		words = strings.ReplaceAll(strings.Join(n.Said, "|"), "\u00a0", " ")
+		if (len(n.Cautions) == 0) != told || strings.Contains(words, "(ours)") == told {
+			t.Errorf("told %v, a goal far too high: %d cautions, %q", told, len(n.Cautions), words)
+		}
+	}
+	// Told before the start, it is no news.
+	s := fallen(t)
+	put(s, on(-20), &Fitness{Pregnant: true})
+	put(s, on(20), &Fitness{Pregnant: true})
+	if got := saidOfCode(s, "pregnant_told", 31); len(got) > 0 {
+		t.Errorf("told before: %v", got)
 	}
 }

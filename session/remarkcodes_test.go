@@ -69,6 +69,10 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"bag_open":          {LevelNote, nil, []int{}}, // likewise
 		"flush_late":        {LevelLook, nil, []int{}}, // said of no entry; see flushlate_test.go
 		"chlorine_again":    {LevelNote, nil, []int{}}, // of the hours; see session/chlorinerepeat_test.go
+		"pregnant_told":     {LevelLook, []any{&Fitness{Fever: true}, &Fitness{Pregnant: true}, &Fitness{Pregnant: true}}, []int{1}},
+		"paper_rate_high":   {LevelLook, nil, []int{}}, // by the unit's paper; see paperrun_test.go
+		"paper_goal_high":   {LevelLook, nil, []int{}}, // likewise
+		"paper_goal_most":   {LevelLook, nil, []int{}}, // likewise
 	}
 	for code, tt := range steps {
 		if tt.log == nil {

@@ -167,8 +167,13 @@ func (w *watch) entry(e *Event, i int) {
 		if b.Which != "venous" {
 			w.arterial = running{}
 		}
+	case *Fitness:
+		if b.Pregnant && !toldInSession(w.s, e) {
+			w.say(LevelLook, "pregnant_told", e, facts{value: clock(e.At)})
+		}
 	case *GoalChanged:
 		w.takesWord(b, i)
+		w.paperGoal(b, e)
 	case *Asleep:
 		w.check.asleep(e.At, b.For)
 	case *CameOff:
@@ -243,6 +248,7 @@ func (w *watch) reading(b *Reading, e *Event, i int) {
 	}
 	w.outside(b, e)
 	w.removal(e)
+	w.paperRate(b, e)
 	w.bloodFlow(b, e)
 	w.membrane(b, e)
 	w.copied(b, e)

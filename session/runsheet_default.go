@@ -4,6 +4,9 @@ package session
 // household has put its unit's own steps in their place.
 const ReplaceMark = "general steps, replace by your unit's own"
 
+// planStep is the general step in which a plan that was made here is read.
+const planStep = "Fluid plan: read every term, agree"
+
 // DefaultSetUp gives general steps of setting up, about three quarters of an
 // hour with machine and hands at work side by side (common practice). They
 // name no machine and are meant to be replaced by the unit's own.
@@ -36,7 +39,7 @@ func DefaultSetUp() RunSheet {
 		{ID: "air", Words: "Tap the dialyser, air out, chambers filled", Lane: LaneHands, After: []string{"prime"}, Usual: 2, Tick: TickDone},
 		{ID: "conductivity", Words: "Conductivity and temperature: the machine's and your own meter's", Lane: LaneHands, After: []string{"bath", "prime"}, Usual: 1, Tick: TickValue, Entry: "fluid_check",
 			Stop: "They disagree: do not connect"},
-		{ID: "plan", Words: "Fluid plan: read every term, agree", Lane: LaneHands, After: []string{"weigh", "vitals"}, Usual: 2, Tick: TickValue, Entry: "plan"},
+		{ID: "plan", Words: planStep, Lane: LaneHands, After: []string{"weigh", "vitals"}, Usual: 2, Tick: TickValue, Entry: "plan"},
 		{ID: "dial_in", Words: "Dial in goal and time, type what the machine shows", Lane: LaneHands, After: []string{"plan", "self_test"}, Usual: 1, Tick: TickValue, Entry: "read_back"},
 		{ID: "heparin", Words: "Draw up heparin: read the strength on the vial, label the syringe", Lane: LaneHands, After: []string{"hands_clean"}, Usual: 2, Tick: TickValue, Entry: "heparin_drawn"},
 		{ID: "flushes", Words: "Draw up flushes and anaesthetic, lay out needles and tape", Lane: LaneHands, After: []string{"hands_clean"}, Usual: 2, Tick: TickDone},

@@ -86,6 +86,9 @@ var treatmentSays = map[string]string{
 	"paper_open":                 "Type what the paper says.",
 	"paper_rate_limit":           "%s, above your unit’s %s. Ring your unit.",
 	"paper_rate_stop":            "%s, above %s. Ring your unit.",
+	"paper_rate_adults":          "%s, above %s, a figure of adults; your unit %s. Ring your unit.",
+	"paper_peak_adults":          "Highest rate on the paper %s, above %s, a figure of adults; your unit %s. Ring your unit.",
+	"paper_beyond":               "%s off %s would end %s under the dry weight. Read paper and scale again; ask your unit.",
 	"paper_rate_look":            "%s, above %s. Ask your unit for its limit.",
 	"paper_most":                 "%s, above your unit’s largest removal of %s. Ring your unit.",
 	"vitals_unheld":              "A child: your unit’s own figures for %s are not written. Ask for them.",
@@ -124,6 +127,10 @@ func askDryWords(n, of int) string {
 
 func askChildWords(what string) string {
 	return "A child: only your unit’s own figures judge " + what + ", and they are not written. Ask your unit, then write them."
+}
+
+func askChildFallWords() string {
+	return "A child: without a figure of your unit, low pressure while running is " + childFallWords + " under the start (ours). Ask your unit for its own, then write it."
 }
 
 func askAfter(what string, n, of int, figure string) string {
@@ -215,6 +222,18 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +
 			"Look at the machine: which of the two is it?"
 	},
+	"pregnant_told": func(f facts) string {
+		return "Pregnant, or may be, told at " + f.value + " while the treatment runs. Ring your unit now: it says whether and how you go on."
+	},
+	"paper_rate_high": func(f facts) string {
+		return "The machine was read at " + f.value + ", above " + f.limit + ". Set it down, and ring your unit."
+	},
+	"paper_goal_high": func(f facts) string {
+		return f.value + " in " + f.was + " is " + f.since + " from here, above " + f.limit + ". Do not run that: set it down, and ring your unit."
+	},
+	"paper_goal_most": func(f facts) string {
+		return f.value + " is above " + f.limit + ", the largest removal (" + f.whose + "). Do not run that: set it down, and ring your unit."
+	},
 	"removed_gross": func(f facts) string {
 		return "The machine shows " + f.value + " removed, with the substitution fluid in it. That fluid was not typed beside it, so what came off you is not known. Type both from one look."
 	},
@@ -242,6 +261,10 @@ const AskSubstitutionWords = "Haemodiafiltration is ordered. Ask your unit how m
 
 // AskRateWords ask once for the unit's limit of the removal rate.
 const AskRateWords = "No limit for the removal rate is written. Ask your unit, then write its limit, or that it sets none."
+
+// AskRateOnlyWords ask the same for a child and in a pregnancy: no plan is made without
+// the figure, so that the unit sets none is no answer to look for.
+const AskRateOnlyWords = "No limit for the removal rate is written. Ask your unit, then write its limit."
 
 // AskRemovedWords ask once what the machine's figure for the fluid removed means.
 const AskRemovedWords = "Haemodiafiltration is ordered. Does your machine's figure for the fluid removed hold the substitution fluid too? Ask your nurse, then say it at the machine."

@@ -97,8 +97,8 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	keep.Code, keep.Title = "keep_length", "Whole time: off at "+clock(keep.End)
 	n.Options, n.Cautions = []Setting{keep}, cautionsAt(keep.RatePerKg, again.Cautions)
-	if _, byUnit := stopsAt(s.Rx); byUnit && keep.Within {
-		n.Cautions = nil // the unit has decided; there is no second opinion
+	if _, byUnit := stopsAt(s.Rx); byUnit && keep.Within || toldInSession(s, nil) {
+		n.Cautions = nil // the unit has decided; there is no second opinion. Nor are the papers' people like her
 	}
 	if again.MinutesNeeded != nil && n.Hold == nil && n.Lost == 0 {
 		needed := unit.Minutes(*again.MinutesNeeded)
@@ -130,7 +130,7 @@ func SetNow(s *Session, now time.Time) (Settings, error) {
 	}
 	if keep = n.Options[0]; n.Ask && keep.Over {
 		n.Over = true
-		n.Lead = append([]string{overWords(keep.Goal-n.Removed, left)}, n.Lead...)
+		n.Lead = append([]string{overWords(s, keep.Goal-n.Removed, left)}, n.Lead...)
 	}
 	n.Said = append(slices.Clone(n.Lead), n.Said...)
 	if words := NetUnknown(s, now); words != "" {

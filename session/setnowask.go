@@ -81,7 +81,7 @@ type readRate struct {
 // by nothing.
 func (n Settings) readTooHigh(s *Session, read readRate, dry unit.Mass) string {
 	limit, byUnit := stopsAt(s.Rx)
-	most, named := unit.Rate(goalAt(limit, 60, dry, 1)), "13\u00a0mL/h/kg (ours)"
+	most, named := unit.Rate(goalAt(limit, 60, dry, 1)), ownStop(s)
 	if byUnit {
 		named = most.Text() + ", the limit (" + setByUnit(s.Rx) + ")"
 	}
@@ -103,9 +103,9 @@ func (n Settings) readTooHigh(s *Session, read readRate, dry unit.Mass) string {
 }
 
 // overWords say that what would have to come off is too much for the time left.
-func overWords(rest unit.Volume, left unit.Minutes) string {
+func overWords(s *Session, rest unit.Volume, left unit.Minutes) string {
 	return rest.Text() + " in " + hoursText(left) + " would be " + rateOf(rest, left).Text() +
-		", above 13\u00a0mL/h/kg (ours). Do not set that: more time, or less. Ask your unit."
+		", above " + ownStop(s) + ". Do not set that: more time, or less. Ask your unit."
 }
 
 // mostLeft gives what the limits of the unit, or the program's own, let through in

@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -56,6 +57,24 @@ func TestSheetFor(t *testing.T) {
 		off := SheetFor(TakeOff, RunSheet{}, s, evening)
 		if !off.Same(DefaultSheet(TakeOff, s.Rx, s.Machine)) {
 			t.Errorf("%s: coming off has %v", tt.name, stepIDs(off))
+		}
+	}
+}
+
+// Where no plan is made the general step of the plan names the unit's paper.
+func TestStepOfThePlanByPaper(t *testing.T) {
+	for _, child := range []bool{false, true} {
+		s := byPaper(t)
+		s.Child = child
+		if !child { // nor is there a paper
+			s = ready(t)
+		}
+		paper := false
+		for _, one := range SheetFor(SetUp, RunSheet{}, s, evening).Steps {
+			paper = paper || one.ID == "plan" && strings.Contains(one.Words, "unit’s paper")
+		}
+		if paper != child {
+			t.Errorf("child %v: the step names the paper: %v", child, paper)
 		}
 	}
 }

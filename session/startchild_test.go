@@ -100,6 +100,9 @@ func TestAsksTheUnitForAChild(t *testing.T) {
 			if !strings.HasPrefix(a.Words, "A child") || len(a.Keys) == 0 {
 				t.Errorf("%s: %q, %v", a.Code, a.Words, a.Keys)
 			}
+			if only := strings.Contains(a.Words, "only your unit’s own figures judge"); only == (a.Code == AskFall) || a.Code == AskFall && !strings.Contains(a.Words, childFallWords) {
+				t.Errorf("%s: %q; what is low while running has a rule", a.Code, a.Words)
+			}
 		}
 		return list
 	}

@@ -7,6 +7,16 @@ import (
 	"ebbline/session"
 )
 
+// noPlan gives why the page of the plan takes the unit's paper; nil where it makes a
+// plan. A session typed in afterwards goes by the paper too once that is typed.
+func (v visit) noPlan() *session.NoPlan {
+	no := v.member.NoPlanFor(v.session, v.now)
+	if p, _ := session.PaperPlanOf(v.session, v.now); no == nil && p != nil && fromPaper(v.session) {
+		return &session.NoPlan{}
+	}
+	return no
+}
+
 // paper makes the page of a session for which no plan is made: why, what was typed
 // from the unit's paper, and the form to type it. It asks for no weight first.
 func (b *planBody) paper(v visit, no *session.NoPlan, fill func(form) form) {

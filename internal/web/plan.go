@@ -41,7 +41,7 @@ func (s *server) planForm(v visit, fill func(form) form) (view, error) {
 	base := sessionURL(v.Request)
 	b := planBody{Session: v.session, Base: base}
 	made := view{page: "plan", title: "Weight and plan", here: "session"}
-	if no := session.NoPlanOf(v.session, v.member.History(v.session), v.now); no != nil {
+	if no := v.noPlan(); no != nil {
 		b.paper(v, no, fill)
 		made.body = b
 		return made, nil
