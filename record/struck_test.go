@@ -21,7 +21,7 @@ import (
 // aside are the fields that tell of the history itself: what stood there
 // before, when each thing was written, and where.
 var aside = map[string]bool{
-	"entries": true, "newer": true, "undone": true, "Undone": true, "Changed": true, "Shown": true, "house": true, "LastAt": true, "Written": true, "Was": true, "Struck": true, "Place": true, "place": true,
+	"entries": true, "newer": true, "undone": true, "Undone": true, "Changed": true, "Shown": true, "house": true, "LastAt": true, "Written": true, "Was": true, "Struck": true, "Place": true, "place": true, "own": true,
 	"By": true, "Corrects": true, "past": true, "counted": true, "lotsIn": true, "bySession": true, "byPerson": true,
 }
 
