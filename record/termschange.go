@@ -185,12 +185,9 @@ func (m *Member) termsChange(s *session.Session, h session.History) *session.Ter
 func (m *Member) rxAtOpening(w window, day unit.Date) (then *Rx, at time.Time) {
 	var first changed
 	for _, r := range m.Prescriptions {
-		if w.there(r.own, r.Struck) && !day.Before(r.Value.ValidFrom) && (then == nil || !r.Value.ValidFrom.Before(then.Value.ValidFrom)) {
-			then = r
-		}
 		first = w.note(first, r.own, r.Written, r.Struck)
 	}
-	return then, first.at
+	return m.stoodOn(day, w.opened), first.at
 }
 
 // personThen is the version of the person that was there when a session was opened.
