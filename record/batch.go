@@ -115,7 +115,7 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 	}
 	for i := range h.Upkeep.BatchTests {
 		d := &h.Upkeep.BatchTests[i]
-		if b := of[h.Newest(d.Value.Batch)]; b != nil && d.Struck == nil {
+		if b := of[h.Newest(d.Value.Batch)]; b != nil && d.Struck == nil && !d.At.Before(b.At) { // not of before it was made, as corrected
 			b.Log = append(b.Log, d.Value.Events(session.Event{ID: d.ID, At: d.At, Written: d.Written, By: d.By, Place: d.place})...)
 		}
 	}

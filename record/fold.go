@@ -25,7 +25,7 @@ func (h *Household) Apply(e Entry) error {
 	}
 	watched := h.watch(e)
 	p := h.placed(e)
-	at := place{kind: e.Kind, person: e.Person, session: e.Session, at: p.place, since: p.since}
+	at := place{kind: e.Kind, person: e.Person, session: e.Session, at: p.place, since: p.since, when: e.At}
 	var err error
 	switch {
 	case e.Kind == "struck":

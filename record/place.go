@@ -13,6 +13,7 @@ type place struct {
 	kind, person, session string
 	at                    int       // how many entries stood before it; a correction stands where the first version stood
 	since                 time.Time // when that first version was written down
+	when                  time.Time // of what it tells
 	struck                bool      // by an entry of its own; not by a correction
 }
 
