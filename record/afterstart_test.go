@@ -81,3 +81,29 @@ func TestAClosedSessionKeepsWhatItsMachineShowed(t *testing.T) {
 		t.Errorf("%+v", m)
 	}
 }
+
+// Who the person is counts in a closed session as it stood at the closing, whatever time
+// a later version gives.
+func TestAClosedSessionKeepsWhoThePersonWas(t *testing.T) {
+	b := newBook(t)
+	b.open("session-01")
+	opened := b.now
+	b.begins("session-01")
+	for _, e := range []Entry{b.entry("came_off", "session-01", &session.CameOff{Returned: "all"}), b.entry("closed", "session-01", &session.Closed{})} {
+		if err := b.h.Apply(e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	child := b.entry("person", "", &Person{Name: "Orla Finch", BirthYear: 2015, Colour: "reed", Pregnant: true})
+	child.At = opened
+	if err := b.h.Apply(child); err != nil {
+		t.Fatal(err)
+	}
+	m, s := b.h.Member("person-one"), b.h.Session("session-01")
+	if h := m.History(s); s.Child || h.Who.Pregnant {
+		t.Errorf("child %v, pregnant %v", s.Child, h.Who.Pregnant)
+	}
+	if h := m.History(nil); !h.Who.Pregnant {
+		t.Error("it does not count for the next one")
+	}
+}

@@ -282,13 +282,13 @@ func later(life []Entry, e Entry, id string) Entry {
 
 // kept lists the sessions that keep what an entry said when it is undone at a place in
 // the order of writing: a treatment that began by a prescription keeps it, and what was
-// closed keeps the machine as it was described.
+// closed keeps the machine and the person as they were described.
 func kept(h *Household, e Entry, place int) map[string]bool {
 	list := map[string]bool{}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
 			switch {
-			case e.Kind == "prescription" && s.PrescriptionID == e.ID, e.Kind == "machine" && closedAt(s) < place:
+			case e.Kind == "prescription" && s.PrescriptionID == e.ID, (e.Kind == "machine" || e.Kind == "person") && closedAt(s) < place:
 				list[s.ID] = true
 			}
 		}
