@@ -124,7 +124,7 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 				b.Changed = t
 			}
 		}
-		if d.Struck == nil {
+		if d.Struck == nil && !d.At.Before(b.At) { // not of before it was made, as corrected
 			b.Log = append(b.Log, d.Value.Events(session.Event{ID: d.ID, At: d.At, Written: d.Written, By: d.By, Place: d.place})...)
 		}
 	}

@@ -20,6 +20,7 @@ type book struct {
 	now  time.Time
 	life []Entry // all that was taken
 
+	still bool   // all is written in one second
 	batch string // the last one that was made, where one was
 }
 
@@ -55,7 +56,9 @@ func aPrescription() session.Prescription {
 // entry makes an entry of the present moment.
 func (b *book) entry(kind, sessionID string, body any) Entry {
 	b.n++
-	b.now = b.now.Add(time.Minute)
+	if !b.still {
+		b.now = b.now.Add(time.Minute)
+	}
 	e := Entry{ID: fmt.Sprintf("entry-%05d", b.n), Kind: kind, At: b.now, Zone: b.zone.String(), Written: b.now.UTC(), Session: sessionID, Body: body}
 	switch kind {
 	case "demonstration", "kidney_unit", "machine", "clock_moved":

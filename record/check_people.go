@@ -265,6 +265,8 @@ func checkStruck(c *Checker) {
 		c.Refuse("entry_id", "was struck out already; nothing more is to be done")
 	case c.Entry.Session != "" && c.Entry.Session != at.session:
 		c.Refuse("session", "is not the one that the entry belongs to")
+	case at.kind == "prescription" && c.runsBy(b.Entry):
+		c.Refuse("entry_id", "is what the treatment that is running now goes by. Write a new prescription or correct this one; strike it out once the session is closed")
 	case at.kind == "closed":
 		if open := c.openBeside(c.House.Session(at.session)); open != nil {
 			_, began := open.Opened()
@@ -274,6 +276,13 @@ func checkStruck(c *Checker) {
 	if tooShort(b.Reason) {
 		c.Refuse("reason", "is missing: say in a word or two why")
 	}
+}
+
+// runsBy reports whether a treatment that is held live runs by a prescription now.
+func (c *Checker) runsBy(id string) bool {
+	return slices.ContainsFunc(c.Member.Sessions, func(s *session.Session) bool {
+		return s.PrescriptionID == id && live(s) && s.Treated() && s.Phase() != session.Done
+	})
 }
 
 // checkOpened keeps one live session at a time for each person, and paper

@@ -25,7 +25,7 @@ func (h *Household) Apply(e Entry) error {
 	}
 	watched := h.watch(e)
 	p := h.placed(e)
-	at := place{kind: e.Kind, person: e.Person, session: e.Session, at: p.place, since: p.since}
+	at := place{kind: e.Kind, person: e.Person, session: e.Session, at: p.place, since: p.since, when: e.At}
 	var err error
 	switch {
 	case e.Kind == "struck":
@@ -47,7 +47,7 @@ func (h *Household) Apply(e Entry) error {
 	switch {
 	case e.Kind == "struck" || e.Session != "":
 	case e.Corrects != "":
-		h.strikeOut(e.Corrects, &session.Strike{At: e.Written, By: e.By, Reason: e.Reason})
+		h.strikeOut(e.Corrects, &session.Strike{At: e.Written, By: e.By, Reason: e.Reason, Place: p.own})
 	default:
 		h.follow(at, false)
 	}
@@ -108,7 +108,7 @@ func (h *Household) applyHousehold(e placed) error {
 	case *Question:
 		m.Questions = put(m.Questions, dated[Question](e))
 	case *SheetEdited:
-		d := Dated[session.RunSheet]{ID: e.ID, At: e.At, Written: e.Written, Since: e.since, By: e.By, Value: b.RunSheet, place: e.place}
+		d := Dated[session.RunSheet]{ID: e.ID, At: e.At, Written: e.Written, Since: e.since, By: e.By, Value: b.RunSheet, place: e.place, own: e.own}
 		if b.Phase == session.TakeOff {
 			m.TakeOffSheet = put(m.TakeOffSheet, d)
 		} else {
@@ -195,7 +195,7 @@ func (h *Household) strike(e Entry) error {
 	if !ok {
 		return fmt.Errorf("strikes out %q, which is not in the record", b.Entry)
 	}
-	h.strikeOut(b.Entry, &session.Strike{At: e.Written, By: e.By, Reason: b.Reason})
+	h.strikeOut(b.Entry, &session.Strike{At: e.Written, By: e.By, Reason: b.Reason, Place: len(h.entries)})
 	at.struck = true
 	h.entries[b.Entry] = at
 	return nil

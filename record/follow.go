@@ -77,26 +77,26 @@ func lastAbout[T any](list []Dated[T], about func(*T) bool) *Dated[T] {
 // rest works out which machine and which version of the prescription a session
 // rests on: the machine as it was described when the session was opened; the
 // version its plan was made from; and without a plan the one in force on its
-// day; while setting up it can still be said whether the fluid is bags or a batch. What is written after the treatment began no longer changes either.
+// day; while setting up it can still be said whether the fluid is bags or a batch. What is
+// written, struck out or corrected after the treatment began no longer changes the
+// prescription; what the machine shows is corrected until the session is closed. Which
+// machine it was, by its name and its kind, is corrected ever after.
 func (m *Member) rest(s *session.Session) {
 	opening, day := openingOf(s)
-	begun, at := begunOf(s)
-	s.Machine = session.Machine{}
-	for i := range m.house.Machine {
-		if d := &m.house.Machine[i]; d.Struck == nil && d.place < opening {
-			s.Machine = d.Value
-		}
+	begun, _ := begunOf(s)
+	closed := closedAt(s)
+	s.Machine = m.machineOf(opening, begun, math.MaxInt)
+	if closed < math.MaxInt {
+		held := m.machineOf(opening, begun, closed)
+		s.Machine.RemovedShows, s.Shown = m.shows(s, held)
+		held.Name, held.Kind, held.RemovedShows = s.Machine.Name, s.Machine.Kind, s.Machine.RemovedShows
+		s.Machine = held
+	} else {
+		s.Machine.RemovedShows, s.Shown = m.shows(s, s.Machine)
 	}
-	for i := range m.house.Machine { // said since, which of the two it is
-		d := &m.house.Machine[i]
-		if said := d.Struck == nil && d.place > opening && d.place < begun && !d.Value.FluidUnsaid(); said && s.Machine.FluidUnsaid() && d.Value.IsOne(s.Machine) {
-			s.Machine.Kind = d.Value.Kind
-		}
-	}
-	s.Machine.RemovedShows, s.Shown = m.shows(s)
-	rx := m.plannedFrom(s, begun, at)
+	rx := m.plannedFrom(s, begun)
 	if rx == nil {
-		rx = m.inForce(unit.DateOf(day), begun)
+		rx = m.stoodOn(unit.DateOf(day), begun)
 	}
 	s.PrescriptionID, s.Rx = "", nil
 	if rx != nil {
@@ -104,10 +104,27 @@ func (m *Member) rest(s *session.Session) {
 	}
 }
 
+// machineOf is the machine of a session that was opened and begun at two places, by what
+// stood at a third.
+func (m *Member) machineOf(opening, begun, at int) (one session.Machine) {
+	for i := range m.house.Machine {
+		if d := &m.house.Machine[i]; stoodAt(at, d.own, d.Struck) && d.place < opening {
+			one = d.Value
+		}
+	}
+	for i := range m.house.Machine { // said since, which of the two it is
+		d := &m.house.Machine[i]
+		if said := stoodAt(at, d.own, d.Struck) && d.place > opening && d.place < begun && !d.Value.FluidUnsaid(); said && one.FluidUnsaid() && d.Value.IsOne(one) {
+			one.Kind = d.Value.Kind
+		}
+	}
+	return one
+}
+
 // plannedFrom gives the version that the last plan before the treatment was
 // made from, or nil. One that is struck out counts no longer, unless the
 // treatment had begun by then: it was dialled in all the same.
-func (m *Member) plannedFrom(s *session.Session, begun int, at time.Time) *Rx {
+func (m *Member) plannedFrom(s *session.Session, begun int) *Rx {
 	var from *Rx
 	last := -1
 	for i := range s.Log {
@@ -116,11 +133,30 @@ func (m *Member) plannedFrom(s *session.Session, begun int, at time.Time) *Rx {
 		if !is || e.Struck != nil || e.Place > begun || e.Place < last {
 			continue
 		}
-		if rx := m.Rx(plan.PrescriptionID); rx != nil && rx.place < begun && (rx.Struck == nil || begun < math.MaxInt && rx.Struck.At.After(at)) {
+		if rx := m.Rx(plan.PrescriptionID); rx != nil && stoodAt(begun, rx.own, rx.Struck) {
 			from, last = rx, e.Place
 		}
 	}
 	return from
+}
+
+// stoodOn is the prescription for a day as it stood when a treatment began; nil for none.
+// What was struck out or corrected since is among it: the treatment began by it.
+func (m *Member) stoodOn(day unit.Date, begun int) (in *Rx) {
+	for _, r := range m.Prescriptions {
+		if stoodAt(begun, r.own, r.Struck) && !day.Before(r.Value.ValidFrom) && (in == nil || !r.Value.ValidFrom.Before(in.Value.ValidFrom)) {
+			in = r
+		}
+	}
+	return in
+}
+
+// closedAt is where a session was closed in the order of writing; [math.MaxInt] before it.
+func closedAt(s *session.Session) int {
+	if _, e := session.First[session.Closed](s); e != nil {
+		return e.Place
+	}
+	return math.MaxInt
 }
 
 // openingOf gives where and when a session was opened, even if that was struck

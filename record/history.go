@@ -1,6 +1,7 @@
 package record
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -45,7 +46,7 @@ func (m *Member) History(s *session.Session) session.History {
 	}
 	m.machineCare(&h, s)
 	h.Batches, h.StruckBatches = m.batches(s), m.struckBatches(s)
-	h.Who = m.who(m.house.momentOf(m, s))
+	h.Who = whom(m.personIn(s))
 	if s != nil {
 		h.Changed = m.termsChange(s, h)
 	}
@@ -69,6 +70,22 @@ func (m *Member) personAt(until time.Time) (found *Dated[Person]) {
 	return found
 }
 
+// personIn is the version of the person that counts in a session; once it is closed, of
+// those that stood then: what is written later, with whatever time, changes it no more.
+func (m *Member) personIn(s *session.Session) (found *Dated[Person]) {
+	until := m.house.momentOf(m, s)
+	if s == nil || closedAt(s) == math.MaxInt {
+		return m.personAt(until)
+	}
+	closed := closedAt(s)
+	for i := range m.Person {
+		if d := &m.Person[i]; stoodAt(closed, d.own, d.Struck) && (found == nil || !d.At.After(until)) {
+			found = d
+		}
+	}
+	return found
+}
+
 // Child reports whether the person may be under 18 at a moment, with no prescription
 // of an adult.
 func (m *Member) Child(at time.Time) bool {
@@ -80,7 +97,7 @@ func (m *Member) Child(at time.Time) bool {
 // start line and the age on the day it was opened.
 func (m *Member) childIn(s *session.Session) bool {
 	_, opened := s.Opened()
-	p := m.personAt(m.house.momentOf(m, s))
+	p := m.personIn(s)
 	return p != nil && p.Value.child(opened)
 }
 

@@ -65,7 +65,8 @@ type Dated[T any] struct {
 	By      string
 	Struck  *session.Strike
 	Value   T
-	place   int
+	place   int // in the order of writing; a correction stands where the first version stood
+	own     int // of this very version
 }
 
 // Versions are all versions of one thing, oldest first. None is ever lost.

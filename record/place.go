@@ -13,6 +13,7 @@ type place struct {
 	kind, person, session string
 	at                    int       // how many entries stood before it; a correction stands where the first version stood
 	since                 time.Time // when that first version was written down
+	when                  time.Time // of what it tells
 	struck                bool      // by an entry of its own; not by a correction
 }
 
@@ -20,6 +21,7 @@ type place struct {
 type placed struct {
 	Entry
 	place int
+	own   int // in the order of writing; another than place for a correction
 	since time.Time
 }
 
@@ -27,9 +29,9 @@ type placed struct {
 // corrects, all else at the end.
 func (h *Household) placed(e Entry) placed {
 	if old, ok := h.entries[e.Corrects]; ok {
-		return placed{e, old.at, old.since}
+		return placed{e, old.at, len(h.entries), old.since}
 	}
-	return placed{e, len(h.entries), e.Written}
+	return placed{e, len(h.entries), len(h.entries), e.Written}
 }
 
 // Newest gives the entry that stands now in the place of one that others name:
@@ -45,7 +47,7 @@ func (h *Household) Newest(id string) string {
 }
 
 func dated[T any](e placed) Dated[T] {
-	return Dated[T]{ID: e.ID, At: e.At, Written: e.Written, Since: e.since, By: e.By, Value: *(e.Body.(*T)), place: e.place}
+	return Dated[T]{ID: e.ID, At: e.At, Written: e.Written, Since: e.since, By: e.By, Value: *(e.Body.(*T)), place: e.place, own: e.own}
 }
 
 func (d Dated[T]) standsAt() (place int, at time.Time) { return d.place, d.At }

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -14,40 +15,38 @@ import (
 // own time. The first answer holds from the beginning, for until then nothing was worked
 // out, and so it does for a session that was closed before anybody was asked. What else
 // is answered, struck out or corrected after a session was closed changes nothing of it.
-func (m *Member) shows(s *session.Session) (means string, earlier []session.ShownUntil) {
-	var closed time.Time
-	if b, e := session.First[session.Closed](s); b != nil {
-		closed = e.FirstWritten()
-	}
+//
+// The machine is the one as described when it was closed. All goes by the order of writing, not by the clock.
+func (m *Member) shows(s *session.Session, on session.Machine) (means string, earlier []session.ShownUntil) {
+	closed := closedAt(s)
 	var answers []*Dated[session.Machine]
-	var moments []time.Time
-	moment := func(t time.Time) {
-		if closed.IsZero() || !t.After(closed) {
-			moments = append(moments, t)
+	var moments []changed
+	moment := func(own int, at time.Time) {
+		if own < closed {
+			moments = append(moments, changed{own, at})
 		}
 	}
 	for i := range m.house.Machine {
 		d := &m.house.Machine[i]
-		if d.Value.RemovedShows == "" || !d.Value.IsOne(s.Machine) {
+		if d.Value.RemovedShows == "" || !d.Value.IsOne(on) {
 			continue
 		}
 		answers = append(answers, d)
-		moment(d.Written)
+		moment(d.own, d.Written)
 		if d.Struck != nil {
-			moment(d.Struck.At)
+			moment(d.Struck.Place, d.Struck.At)
 		}
 	}
-	slices.SortFunc(moments, time.Time.Compare)
-	_, at := openingOf(s)
-	opened := openedWritten(s, at)
+	slices.SortFunc(moments, func(a, b changed) int { return a.own - b.own })
+	opening, _ := openingOf(s)
 	for _, t := range moments {
-		now := answerAt(answers, t)
-		if means != "" && now != means && t.After(opened) {
-			earlier = append(earlier, session.ShownUntil{Until: t, Means: means})
+		now := answerAt(answers, t.own)
+		if means != "" && now != means && t.own > opening {
+			earlier = append(earlier, session.ShownUntil{Until: t.at, Means: means})
 		}
 		means = now
 	}
-	if means == "" && !closed.IsZero() {
+	if means == "" && closed < math.MaxInt {
 		means = firstAnswer(answers)
 	}
 	return means, earlier
@@ -59,7 +58,7 @@ func (m *Member) shows(s *session.Session) (means string, earlier []session.Show
 func firstAnswer(answers []*Dated[session.Machine]) string {
 	var first *Dated[session.Machine]
 	for _, d := range answers {
-		if d.Struck == nil && (first == nil || d.Written.Before(first.Written)) {
+		if d.Struck == nil && (first == nil || d.own < first.own) {
 			first = d
 		}
 	}
@@ -69,11 +68,11 @@ func firstAnswer(answers []*Dated[session.Machine]) string {
 	return first.Value.RemovedShows
 }
 
-// answerAt is the answer that held at a moment; empty for none.
-func answerAt(answers []*Dated[session.Machine], t time.Time) string {
+// answerAt is the answer that held once an entry had been written; empty for none.
+func answerAt(answers []*Dated[session.Machine], place int) string {
 	var last *Dated[session.Machine]
 	for _, d := range answers {
-		if !d.Written.After(t) && (d.Struck == nil || d.Struck.At.After(t)) && (last == nil || !d.Written.Before(last.Written)) {
+		if stoodAt(place+1, d.own, d.Struck) && (last == nil || d.own > last.own) {
 			last = d
 		}
 	}
@@ -81,14 +80,4 @@ func answerAt(answers []*Dated[session.Machine], t time.Time) string {
 		return ""
 	}
 	return last.Value.RemovedShows
-}
-
-// openedWritten is when the opening of a session was first written down.
-func openedWritten(s *session.Session, at time.Time) time.Time {
-	for i := range s.Log {
-		if e := &s.Log[i]; e.Kind == "session_opened" {
-			return e.FirstWritten()
-		}
-	}
-	return at
 }

@@ -19,9 +19,10 @@ import (
 // everything that a household holds, and what it answers when it is asked.
 
 // aside are the fields that tell of the history itself: what stood there
-// before, when each thing was written, and where.
+// before, when each thing was written, and where; and of a closed session, which machine
+// it was on.
 var aside = map[string]bool{
-	"entries": true, "newer": true, "undone": true, "Undone": true, "Changed": true, "Shown": true, "house": true, "LastAt": true, "Written": true, "Was": true, "Struck": true, "Place": true, "place": true,
+	"entries": true, "newer": true, "undone": true, "Undone": true, "Changed": true, "Shown": true, "FluidOn": true, "house": true, "LastAt": true, "Written": true, "Was": true, "Struck": true, "Place": true, "place": true, "own": true,
 	"By": true, "Corrects": true, "past": true, "counted": true, "lotsIn": true, "bySession": true, "byPerson": true,
 }
 
@@ -78,7 +79,7 @@ func (p Picture) member(m *Member, now time.Time, say func(string, any)) {
 		}
 	}
 	for _, rx := range m.Prescriptions {
-		if rx.Struck == nil {
+		if rx.Struck == nil && len(p.Without) == 0 { // against what was dialysed by last
 			say("changes", m.Changes(rx))
 		}
 	}
@@ -279,18 +280,20 @@ func later(life []Entry, e Entry, id string) Entry {
 	return Entry{ID: id, At: last.At, Zone: last.Zone, Written: last.Written.Add(time.Minute), Person: e.Person, Session: e.Session}
 }
 
-// planned lists the sessions that were begun by a plan made from a prescription:
-// they keep it, whatever becomes of it.
-func planned(h *Household, id string) map[string]bool {
-	kept := map[string]bool{}
+// kept lists the sessions that keep what an entry said when it is undone at a place in
+// the order of writing: a treatment that began by a prescription keeps it, and what was
+// closed keeps the machine and the person as they were described.
+func kept(h *Household, e Entry, place int) map[string]bool {
+	list := map[string]bool{}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
-			if plan, _ := session.Last[session.AgreedPlan](s); plan != nil && plan.PrescriptionID == id && s.Phase() != session.SettingUp {
-				kept[s.ID] = true
+			switch {
+			case e.Kind == "prescription" && s.PrescriptionID == e.ID, (e.Kind == "machine" || e.Kind == "person") && closedAt(s) < place:
+				list[s.ID] = true
 			}
 		}
 	}
-	return kept
+	return list
 }
 
 // CheckStrikes holds that each entry of a life that may be struck out leaves,
@@ -317,10 +320,7 @@ func CheckStrikes(t *testing.T, life []Entry, try func(i int) bool) map[string]i
 			}
 			got := fold(t, slices.Insert(slices.Clone(life), at, strike))
 			want.LastAt = got.LastAt
-			p := Picture{}
-			if e.Kind == "prescription" {
-				p.Without = planned(got, e.ID)
-			}
+			p := Picture{Without: kept(got, e, at)}
 			if wanted == "" || !want.LastAt.Equal(asked) || !maps.Equal(without, p.Without) {
 				asked, without, wanted = want.LastAt, p.Without, p.Of(want)
 			}
@@ -367,10 +367,7 @@ func CheckCorrections(t *testing.T, life []Entry, try func(i int) bool) map[stri
 		case e.Kind == "water_result" && slices.EqualFunc(got.Upkeep.Result(e.ID).Judgements, got.Upkeep.Result(f.ID).Judgements, sameVerdict):
 			in.ID = e.ID // what was done about it was about this
 		}
-		p := Picture{As: map[string]string{e.ID: f.ID}}
-		if e.Kind == "prescription" {
-			p.Without = planned(got, e.ID)
-		}
+		p := Picture{As: map[string]string{e.ID: f.ID}, Without: kept(got, e, len(life))}
 		there := slices.Clone(life)
 		there[i] = in
 		want := fold(t, there)

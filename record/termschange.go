@@ -22,11 +22,12 @@ var kindNamed func(name string) (*Kind, bool)
 
 func init() { kindNamed = Find }
 
-// window is the time between the opening of a session and the start of its treatment.
+// window is what was written between the opening of a session and the start of its
+// treatment. It goes by the order of writing, not by clocks: they are set back, and a
+// file that is taken in is written in one second.
 type window struct {
-	place int       // of the opening
-	wrote time.Time // when it was first written down
-	until time.Time // when the start was; zero before it
+	opened int // the place of the opening
+	until  int // the place of the start; [math.MaxInt] before it
 }
 
 // windowOf gives the window of a session that is held live; false for any other.
@@ -35,11 +36,8 @@ func windowOf(s *session.Session) (window, bool) {
 	if e == nil || !live(s) {
 		return window{}, false
 	}
-	w := window{place: e.Place, wrote: e.FirstWritten()}
-	if begun, at := begunOf(s); begun < math.MaxInt {
-		w.until = at
-	}
-	return w, true
+	begun, _ := begunOf(s)
+	return window{opened: e.Place, until: begun}, true
 }
 
 // begunOf gives where and when it was first written that the treatment of a session
@@ -57,46 +55,52 @@ func begunOf(s *session.Session) (begun int, at time.Time) {
 	return begun, at
 }
 
-// in reports whether a moment of writing lies in the window.
-func (w window) in(t time.Time) bool {
-	return t.After(w.wrote) && (w.until.IsZero() || !t.After(w.until))
-}
+// in reports whether a place of writing lies in the window.
+func (w window) in(own int) bool { return own > w.opened && own <= w.until }
 
 // there reports whether a version of something was there, and not struck out or
-// corrected yet, when the session was opened. Versions that were written after one
-// another go by their place, for clocks are set back; corrections by their time.
-func (w window) there(place int, written, since time.Time, struck *session.Strike) bool {
-	return place < w.place && (written.Equal(since) || !written.After(w.wrote)) && (struck == nil || struck.At.After(w.wrote))
+// corrected yet, when the session was opened.
+func (w window) there(own int, struck *session.Strike) bool { return stoodAt(w.opened, own, struck) }
+
+// stoodAt reports whether a version that was written at a place of its own stood, neither
+// struck out nor corrected, when another entry was written.
+func stoodAt(place, own int, struck *session.Strike) bool {
+	return own < place && (struck == nil || struck.Place > place)
 }
 
-// changed gives when, in the window, a version was written, struck out or corrected;
-// the earlier of two, zero for never.
-func (w window) changed(before time.Time, place int, written time.Time, struck *session.Strike) time.Time {
-	take := func(t time.Time) {
-		if w.in(t) && (before.IsZero() || t.Before(before)) {
-			before = t
+// A changed is the first change of something in a window; zero for none.
+type changed struct {
+	own int
+	at  time.Time
+}
+
+// note keeps the earlier of what was there and a version that was written, struck out
+// or corrected in the window.
+func (w window) note(before changed, own int, written time.Time, struck *session.Strike) changed {
+	take := func(own int, at time.Time) {
+		if w.in(own) && (before.own == 0 || own < before.own) {
+			before = changed{own, at}
 		}
 	}
-	if place > w.place || written.After(w.wrote) {
-		take(written)
-	}
+	take(own, written)
 	if struck != nil {
-		take(struck.At)
+		take(struck.Place, struck.At)
 	}
 	return before
 }
 
 // stood gives the version of something that held when a session was opened, by a test
 // of its own, and when it was changed in the window; zero for never.
-func stood[T any](w window, list []Dated[T], holds func(T) bool) (then *T, changed time.Time) {
+func stood[T any](w window, list []Dated[T], holds func(T) bool) (then *T, at time.Time) {
+	var first changed
 	for i := range list {
 		d := &list[i]
-		if w.there(d.place, d.Written, d.Since, d.Struck) && holds(d.Value) {
+		if w.there(d.own, d.Struck) && holds(d.Value) {
 			then = &d.Value
 		}
-		changed = w.changed(changed, d.place, d.Written, d.Struck)
+		first = w.note(first, d.own, d.Written, d.Struck)
 	}
-	return then, changed
+	return then, first.at
 }
 
 // termsChange tells what the start line of a session was held against when it was
@@ -178,20 +182,18 @@ func (m *Member) termsChange(s *session.Session, h session.History) *session.Ter
 
 // rxAtOpening is the prescription that held on a day by what was written when a session
 // was opened, and when another was written in the window.
-func (m *Member) rxAtOpening(w window, day unit.Date) (then *Rx, changed time.Time) {
+func (m *Member) rxAtOpening(w window, day unit.Date) (then *Rx, at time.Time) {
+	var first changed
 	for _, r := range m.Prescriptions {
-		if w.there(r.place, r.Written, r.Since, r.Struck) && !day.Before(r.Value.ValidFrom) && (then == nil || !r.Value.ValidFrom.Before(then.Value.ValidFrom)) {
-			then = r
-		}
-		changed = w.changed(changed, r.place, r.Written, r.Struck)
+		first = w.note(first, r.own, r.Written, r.Struck)
 	}
-	return then, changed
+	return m.stoodOn(day, w.opened), first.at
 }
 
 // personThen is the version of the person that was there when a session was opened.
 func (m *Member) personThen(w window) (found *Dated[Person]) {
 	for i := range m.Person {
-		if d := &m.Person[i]; w.there(d.place, d.Written, d.Since, d.Struck) {
+		if d := &m.Person[i]; w.there(d.own, d.Struck) {
 			found = d
 		}
 	}

@@ -46,6 +46,19 @@ func (b *book) pressed(id string, upper unit.Pressure) {
 // What stopped by the order as it was when the session was opened, and stops no longer
 // since it was written again, stays in sight: whatever it was (hazard H-140).
 func TestAStopThatAnotherOrderTakesAway(t *testing.T) {
+	takesAway(t, false)
+}
+
+// A file that is taken in is written in one second: the order of writing decides, not
+// the clock.
+func TestAStopThatAnotherOrderTakesAwayInTheSameSecond(t *testing.T) {
+	takesAway(t, true)
+}
+
+// takesAway has a stop taken away by what is written again, all of the session in one
+// second or each entry a minute after the one before.
+func takesAway(t *testing.T, still bool) {
+	t.Helper()
 	low := func(at unit.Pressure) func(*session.Prescription) {
 		return func(rx *session.Prescription) { rx.SystolicLow, rx.StandLow = &at, ptr(unit.Pressure(80)) }
 	}
@@ -118,6 +131,7 @@ func TestAStopThatAnotherOrderTakesAway(t *testing.T) {
 		b.heldNow("session-01")
 		b.now = b.now.Add(44 * time.Hour)
 		tt.before(b)
+		b.still = still
 		b.open("session-02")
 		tt.value(b)
 		if c := b.checkOf("session-02", tt.check); tt.check != session.CheckPlan && c.State != session.StopHere {

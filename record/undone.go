@@ -2,6 +2,7 @@ package record
 
 import (
 	"slices"
+	"time"
 
 	"ebbline/session"
 )
@@ -33,29 +34,66 @@ type watched struct {
 var setsTerms = map[string]bool{"round_item": true, "blood_range": true, "water_limit": true, "stock_item": true}
 
 // watch notes what stops the sessions that are being set up live before a strike, a
-// correction or one of [setsTerms] is folded in. An entry of a session is held against that session
-// also after its treatment began, when it is from before that.
+// correction or one of [setsTerms] is folded in; and what stopped those whose treatment
+// has begun, also closed ones, before anything from before their start that no longer
+// says what it did, or is written down only now.
 func (h *Household) watch(e Entry) []watched {
 	id, _ := e.undoes()
-	if id == "" && !setsTerms[e.Kind] {
+	from := e.At
+	if id != "" && (e.Kind == "struck" || h.entries[id].when.Before(from)) {
+		from = h.entries[id].when
+	}
+	backdated := id == "" && e.Session == "" && !h.newest(e)
+	if id == "" && !setsTerms[e.Kind] && !backdated {
 		return nil
 	}
 	var list []watched
 	of := h.bySession[h.entries[id].session]
+	note := func(m *Member, s *session.Session) {
+		known := m.History(s)
+		one := watched{s: s, before: session.StopsAt(s, known, e.Written)}
+		if s == of {
+			one.own, _ = session.StoppedBy(s, known, id)
+		}
+		list = append(list, one)
+	}
 	for _, m := range h.People {
 		for _, s := range m.Sessions {
-			if !live(s) || s.Phase() != session.SettingUp && (s != of || !beforeStart(s, id)) {
-				continue
+			switch {
+			case !live(s):
+			case s.Phase() == session.SettingUp:
+				if id != "" || setsTerms[e.Kind] {
+					note(m, s)
+				}
+			case s == of:
+				if beforeStart(s, id) {
+					note(m, s)
+				}
+			case touched(s, from, e.Written):
+				note(m, s)
 			}
-			known := m.History(s)
-			one := watched{s: s, before: session.StopsAt(s, known, e.Written)}
-			if s == of {
-				one.own, _ = session.StoppedBy(s, known, id)
-			}
-			list = append(list, one)
 		}
 	}
 	return list
+}
+
+// newest reports whether an entry tells of what no treatment began after.
+func (h *Household) newest(e Entry) bool {
+	for _, m := range h.People {
+		for _, s := range m.since(e.At) {
+			if began, treated := s.Began(); treated && !began.Before(e.At) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// touched reports whether the start of a treatment may rest on something from a moment:
+// it began since then, at most [batchesBack] after it or before it is written.
+func touched(s *session.Session, from, written time.Time) bool {
+	began, treated := s.Began()
+	return treated && !began.Before(from) && (began.Sub(from) <= batchesBack || written.Sub(began) <= batchesBack)
 }
 
 // live reports whether a session's start line is guarded: it is held as it happens

@@ -49,6 +49,7 @@ type Strike struct {
 	At     time.Time
 	By     string
 	Reason string
+	Place  int // of the entry that struck or corrected, in the order of writing
 }
 
 // Late reports whether the event was typed more than 15 minutes after it
