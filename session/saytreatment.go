@@ -166,10 +166,10 @@ var treatmentRunWords = map[string]func(facts) string{
 	"batch_wrong": func(f facts) string { return "This batch: " + f.value + " " + fluidSteps },
 	"batch_open":  func(f facts) string { return "This batch: " + f.value + " Do it now." },
 	"sugar_low": func(f facts) string {
-		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+		return "Blood sugar " + f.sugar() + ", under " + f.limit + " (" + f.whose + "). " + f.later(SugarSteps)
 	},
 	"sugar_high": func(f facts) string {
-		return "Blood sugar " + f.value + ", " + f.limit + " or more (" + f.whose + "). " + SugarHighSteps
+		return "Blood sugar " + f.sugar() + ", " + f.limit + " or more (" + f.whose + "). " + f.later(SugarHighSteps)
 	},
 	"flush_late": func(f facts) string {
 		said := "Flush " + f.value + " was due at " + f.was + " and is not written down. "
