@@ -34,7 +34,7 @@ func (m *maker) sugarBefore() Field {
 // in the treatment at which none was measured.
 func (m *maker) sugarAfter() Field {
 	f := m.sugar("Blood sugar", func(at time.Time) bool { return !m.ended.IsZero() && !at.Before(m.ended) })
-	for _, said := range session.AfterSugars(m.s, m.present()) {
+	for _, said := range session.AfterSugars(m.s, m.Now) {
 		f.Label = "Blood sugar"
 		f.Value.Marks = append(f.Value.Marks, m.note(said.Words))
 	}
