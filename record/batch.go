@@ -92,7 +92,7 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 		if d.Struck != nil || d.At.Before(from) || !d.At.Before(until) || !h.machineAt(d.place).IsOne(machine) {
 			continue
 		}
-		list = append(list, session.Batch{ID: d.ID, At: d.At, BatchMade: d.Value})
+		list = append(list, session.Batch{ID: d.ID, At: d.At, Changed: d.Written, BatchMade: d.Value})
 	}
 	if len(list) == 0 {
 		return nil
@@ -115,7 +115,16 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 	}
 	for i := range h.Upkeep.BatchTests {
 		d := &h.Upkeep.BatchTests[i]
-		if b := of[h.Newest(d.Value.Batch)]; b != nil && d.Struck == nil {
+		b := of[h.Newest(d.Value.Batch)]
+		if b == nil {
+			continue
+		}
+		for _, t := range []time.Time{d.Written, strikeOf(d.Struck)} {
+			if t.After(b.Changed) {
+				b.Changed = t
+			}
+		}
+		if d.Struck == nil {
 			b.Log = append(b.Log, d.Value.Events(session.Event{ID: d.ID, At: d.At, Written: d.Written, By: d.By, Place: d.place})...)
 		}
 	}
@@ -124,6 +133,14 @@ func (h *Household) batchesOf(machine session.Machine, m *Member, but *session.S
 		slices.SortStableFunc(list[i].Log, func(a, b session.Event) int { return a.At.Compare(b.At) })
 	}
 	return list
+}
+
+// strikeOf is when something was struck out or corrected; zero where it was not.
+func strikeOf(s *session.Strike) time.Time {
+	if s == nil {
+		return time.Time{}
+	}
+	return s.At
 }
 
 // batchSessions adds what the sessions from each batch tested of it, and their calls.

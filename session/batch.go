@@ -79,6 +79,7 @@ type Batch struct {
 	Doubted    bool      // a notice about the water stood when it was made
 	CarbonOpen time.Time // when chlorine had come through the first carbon and nobody had seen to it then
 	Log        []Event   // what was tested of it, in no session or in another one, and calls of those sessions
+	Changed    time.Time // when the last of what is known of it was written, corrected or struck out
 	Struck     *Strike   // of one that was struck out
 }
 

@@ -76,18 +76,20 @@ func FluidRemarks(s *Session, h History, now time.Time) []Remark {
 	return f.out
 }
 
-// RemarksWith gives [Remarks] and [FluidRemarks] together, in order of time.
+// RemarksWith gives [Remarks], [FluidRemarks] and [StartRemarks] together, in order of time.
 func RemarksWith(s *Session, h History, now time.Time) []Remark {
-	list := append(Remarks(s, now), FluidRemarks(s, h, now)...)
+	list := slices.Concat(Remarks(s, now), FluidRemarks(s, h, now), StartRemarks(s, h, now))
 	slices.SortStableFunc(list, func(a, b Remark) int { return a.At.Compare(b.At) })
 	return list
 }
 
-// StandingFluid lists the remarks on the batch of level look that nobody has answered:
-// by a call in which somebody was reached, or by another batch, written after it. The
-// last made comes first.
+// StandingFluid lists the remarks on the batch, and on what of the start line stops
+// since, of level look that nobody has answered: by a call in which somebody was reached,
+// or by another batch, written after it. The last made comes first.
 func StandingFluid(s *Session, h History, now time.Time) (list []Remark) {
-	for _, r := range slices.Backward(FluidRemarks(s, h, now)) {
+	all := append(FluidRemarks(s, h, now), standingStart(s, h, now)...)
+	slices.SortStableFunc(all, func(a, b Remark) int { return a.At.Compare(b.At) })
+	for _, r := range slices.Backward(all) {
 		answered := r.Level != LevelLook
 		Each(s, func(b *Rang, e *Event) {
 			answered = answered || e.At.After(r.At) && !e.At.After(now) && ReachedBy(b.Said) != Nobody

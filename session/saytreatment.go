@@ -163,6 +163,12 @@ var treatmentRunWords = map[string]func(facts) string{
 	"batch_range": func(f facts) string {
 		return f.value + ", outside " + f.limit + ", the range of the " + f.was + ". " + fluidSteps
 	},
+	"start_stops": func(f facts) string {
+		return f.value + ", by what was written since the start: " + f.was + " Your unit’s own instructions first; ring it now."
+	},
+	"start_fluid_stops": func(f facts) string {
+		return f.value + ", by what was written since the start: " + f.was + " " + fluidSteps + " Pain or port-wine blood: the ambulance."
+	},
 	"batch_wrong": func(f facts) string { return "This batch: " + f.value + " " + fluidSteps },
 	"batch_open":  func(f facts) string { return "This batch: " + f.value + " Do it now." },
 	"sugar_low": func(f facts) string {

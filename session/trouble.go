@@ -99,7 +99,7 @@ var troubleOf = map[string]string{
 	"low_pressure": TroubleLow, "nadir": TroubleLow, "pulse_out": TroubleHeart, "fever": TroubleFever, "chlorine_out": TroubleFluid,
 	"venous_fall": TroubleBlood, "venous_rise": TroubleAlarm, "arterial_rise": TroubleBlood, "arterial_fall": TroubleAlarm, "arterial_low": TroubleAlarm,
 	"tmp_high": TroubleClotting, "sugar_low": TroubleConfused, "conductivity_out": TroubleFluid, "temperature_out": TroubleFluid,
-	"batch_failed": TroubleFluid, "batch_range": TroubleFluid, "batch_wrong": TroubleFluid,
+	"batch_failed": TroubleFluid, "batch_range": TroubleFluid, "batch_wrong": TroubleFluid, "start_fluid_stops": TroubleFluid,
 }
 
 // feltTroubles are said as "unwell" when they are opened: what is felt in the body,

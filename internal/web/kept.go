@@ -53,10 +53,11 @@ func (v visit) remarks(one *session.Session) []session.Remark {
 	return session.Remarks(one, v.now)
 }
 
-// fluidHistory is the history of a session whose remarks need it: of one from a batch.
+// fluidHistory is the history of a session whose remarks need it: of one from a batch,
+// and of one whose answers before the start were written otherwise since.
 func (v visit) fluidHistory(one *session.Session) (h session.History, is bool) {
 	m := v.house.Member(one.Person)
-	if m == nil || one.Machine.Fluid() != session.FluidBatch || !one.Treated() {
+	if m == nil || !one.Treated() || one.Machine.Fluid() != session.FluidBatch && !session.StartRewritten(one, v.now) {
 		return h, false
 	}
 	return kept(v, "fluid history", one, func() session.History { return m.History(one) }), true
