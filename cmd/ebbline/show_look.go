@@ -107,7 +107,7 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 		}
 		out.Remarks = append(out.Remarks, one)
 	}
-	if due, ok := session.NextCheck(s, now); ok {
+	if due, ok := session.NextCheckWith(s, h, now); ok {
 		out.NextCheck = &checkDueOut{At: due.At, EveryMin: due.Every, Why: due.Why}
 	}
 	if due, ok := session.NextSugar(s, now); ok {
