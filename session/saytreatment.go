@@ -88,7 +88,7 @@ var treatmentSays = map[string]string{
 	"paper_rate_stop":            "%s, above %s. Ring your unit.",
 	"paper_rate_look":            "%s, above %s. Ask your unit for its limit.",
 	"paper_most":                 "%s, above your unit’s largest removal of %s. Ring your unit.",
-	"vitals_unheld":              "A child: your unit’s own figures for %s are not written. Ask for them.",
+	"vitals_unheld":              "A child: your unit’s own figures for %s are not written, and an adult’s are not used: the values are not judged. Ask for the figures.",
 	"paper_unheld":               "No limit of your unit is written to hold the paper’s rate against. Ask for one.",
 	"paper_peak_limit":           "Highest rate on the paper %s, above your unit’s %s. Ring your unit.",
 	"paper_peak":                 "Highest rate on the paper %s, above %s. Ring your unit.",
