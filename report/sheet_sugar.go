@@ -30,11 +30,12 @@ func (m *maker) sugarBefore() Field {
 	return m.sugar("Blood sugar", func(at time.Time) bool { return m.began.IsZero() || !at.After(m.began) })
 }
 
-// sugarAfter is the last one after the treatment, with what is low of it, and the hours
+// sugarAfter is the last one after the treatment, with what was low or high after it, and the hours
 // in the treatment at which none was measured.
 func (m *maker) sugarAfter() Field {
 	f := m.sugar("Blood sugar", func(at time.Time) bool { return !m.ended.IsZero() && !at.Before(m.ended) })
-	if said, ok := session.AfterSugar(m.s, m.present()); ok {
+	for _, said := range session.AfterSugars(m.s, m.Now) {
+		f.Label = "Blood sugar"
 		f.Value.Marks = append(f.Value.Marks, m.note(said.Words))
 	}
 	var late []string

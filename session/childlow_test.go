@@ -91,23 +91,36 @@ func TestWhatAChildFeelsIsSaid(t *testing.T) {
 	}
 }
 
-// A child's pulse while running: quick only by the unit's figure, slow at any age,
-// irregular as ever.
+// A child's pulse while running: quick by the unit's figure, else by the rise from the
+// start, by 40 a minute or 40 %; slow at any age, irregular as ever.
 func TestPulseOfAChild(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
 		child bool
 		unit  *unit.Pulse
+		start int // 0 for none written before
 		b     Reading
 		out   bool
 	}{
-		{"140", true, nil, Reading{Pulse: ref(unit.Pulse(140))}, false},
-		{"140, the unit's 130", true, ref(unit.Pulse(130)), Reading{Pulse: ref(unit.Pulse(140))}, true},
-		{"45", true, nil, Reading{Pulse: ref(unit.Pulse(45))}, true},
-		{"newly irregular", true, nil, Reading{Pulse: ref(unit.Pulse(100)), Irregular: true}, true},
-		{"an adult at 140", false, nil, Reading{Pulse: ref(unit.Pulse(140))}, true},
+		{"118 of 85", true, nil, 85, Reading{Pulse: ref(unit.Pulse(118))}, false},
+		{"119 of 85, 40 %", true, nil, 85, Reading{Pulse: ref(unit.Pulse(119))}, true},
+		{"125 of 85", true, nil, 85, Reading{Pulse: ref(unit.Pulse(125))}, true},
+		{"159 of 120", true, nil, 120, Reading{Pulse: ref(unit.Pulse(159))}, false},
+		{"160 of 120, by 40", true, nil, 120, Reading{Pulse: ref(unit.Pulse(160))}, true},
+		{"the first one read", true, nil, 0, Reading{Pulse: ref(unit.Pulse(140))}, false},
+		{"140, the unit's 130", true, ref(unit.Pulse(130)), 120, Reading{Pulse: ref(unit.Pulse(140))}, true},
+		{"125 of 85, the unit's 130", true, ref(unit.Pulse(130)), 85, Reading{Pulse: ref(unit.Pulse(125))}, false},
+		{"45", true, nil, 85, Reading{Pulse: ref(unit.Pulse(45))}, true},
+		{"newly irregular", true, nil, 85, Reading{Pulse: ref(unit.Pulse(100)), Irregular: true}, true},
+		{"an adult at 140", false, nil, 120, Reading{Pulse: ref(unit.Pulse(140))}, true},
+		{"an adult at 119 of 85", false, nil, 85, Reading{Pulse: ref(unit.Pulse(119))}, false},
 	} {
 		s := byPaper(t)
+		edit(s, func(b *VitalsBefore) {
+			if b.Pulse = nil; tt.start > 0 {
+				b.Pulse = ref(unit.Pulse(tt.start))
+			}
+		})
 		s.Child, s.Rx.PulseLow, s.Rx.PulseHigh = tt.child, nil, tt.unit
 		put(s, on(0), &Connected{})
 		put(s, on(60), &tt.b)

@@ -78,7 +78,12 @@ func FluidRemarks(s *Session, h History, now time.Time) []Remark {
 
 // RemarksWith gives [Remarks], [FluidRemarks] and [StartRemarks] together, in order of time.
 func RemarksWith(s *Session, h History, now time.Time) []Remark {
-	list := slices.Concat(Remarks(s, now), FluidRemarks(s, h, now), StartRemarks(s, h, now))
+	told := toldRemarks(s, h, now)
+	var list []Remark
+	if w, ok := watchRunTold(s, now, looksOf(told)); ok {
+		list = w.out
+	}
+	list = append(list, told...)
 	slices.SortStableFunc(list, func(a, b Remark) int { return a.At.Compare(b.At) })
 	return list
 }
@@ -111,6 +116,7 @@ type fluidRun struct {
 }
 
 func (r *fluidRun) say(level, code string, at time.Time, e *Event, f facts) {
+	at = r.s.local(at)
 	r.out = append(r.out, Remark{Code: code, Words: r.s.Rx.InWords(wordsOf(code, f)), At: at, Level: level, Entry: idOf(e)})
 }
 
@@ -118,7 +124,7 @@ func (r *fluidRun) say(level, code string, at time.Time, e *Event, f facts) {
 func (r *fluidRun) struck(use batchUse) {
 	for _, b := range r.h.StruckBatches {
 		if b.Is(use.used) && use.in(b.Struck.At) {
-			r.say(LevelLook, "batch_struck", b.Struck.At, nil, facts{value: capital(b.Words()), was: clock(b.Struck.At), limit: sentence(b.Struck.Reason)})
+			r.say(LevelLook, "batch_struck", b.Struck.At, nil, facts{value: capital(b.Words()), was: clock(r.s.local(b.Struck.At)), limit: sentence(b.Struck.Reason)})
 		}
 	}
 }

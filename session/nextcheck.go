@@ -68,11 +68,16 @@ const (
 //
 // While a trouble is open that the person said is there, no reading is due later than
 // 15 minutes after the one before, or after that was said. Ours.
-func NextCheck(s *Session, now time.Time) (due CheckDue, ok bool) {
+//
+// It knows no history: [NextCheckWith] does.
+func NextCheck(s *Session, now time.Time) (due CheckDue, ok bool) { return nextCheck(s, now, nil) }
+
+// nextCheck is [NextCheck] with further looks.
+func nextCheck(s *Session, now time.Time, told []Remark) (due CheckDue, ok bool) {
 	if ended, over := theEnd(s); over && !now.Before(ended) {
 		return CheckDue{}, false
 	}
-	w, ok := watchRun(s, now)
+	w, ok := watchRunTold(s, now, told)
 	if !ok {
 		return CheckDue{}, false
 	}

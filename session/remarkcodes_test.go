@@ -51,7 +51,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"lock_stuck":        {LevelLook, []any{&LockDrawn{Arterial: Drawn, Venous: CouldNot}, &LockDrawn{Arterial: Drawn, Venous: Drawn}, &LockDrawn{Arterial: CouldNot, Venous: Drawn}}, []int{0, 2}},
 		"removed_unsaid":    {LevelNote, nil, []int{}}, // both of haemodiafiltration; see removedunknown_test.go
 		"removed_gross":     {LevelNote, nil, []int{}},
-		"removed_cannot":    {LevelNote, nil, []int{}}, // likewise
+		"removed_cannot":    {LevelLook, nil, []int{}}, // likewise
 		"sugar_undone":      {LevelNote, nil, []int{}}, // of what was taken back; see undonerun_test.go
 		"removed_means":     {LevelLook, nil, []int{}}, // said of no entry of the session; see removedunknown_test.go
 		"check_late":        {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule

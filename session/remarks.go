@@ -78,7 +78,11 @@ type watch struct {
 }
 
 // watchRun follows a run up to now. ok is false before the treatment began.
-func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
+func watchRun(s *Session, now time.Time) (w *watch, ok bool) { return watchRunTold(s, now, nil) }
+
+// watchRunTold is [watchRun] with looks that do not come from the run's own entries, in
+// order of time ([toldLooks]): they bring the next reading forward like any other.
+func watchRunTold(s *Session, now time.Time, told []Remark) (w *watch, ok bool) {
 	began, ok := s.Began()
 	if !ok || now.Before(began) {
 		return nil, false
@@ -94,6 +98,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 		if e.Struck != nil || e.At.Before(began) || e.At.After(until) {
 			continue
 		}
+		told = w.toldBefore(told, e)
 		w.late(e.At)
 		from := len(w.out)
 		w.entry(e, i)
@@ -103,6 +108,7 @@ func watchRun(s *Session, now time.Time) (w *watch, ok bool) {
 			}
 		}
 	}
+	w.toldBefore(told, &Event{At: until.Add(1)})
 	w.late(until)
 	w.shownOtherwise(began)
 	w.undoneSugars()

@@ -89,6 +89,9 @@ func (w *watch) pulse(b *Reading, e *Event) {
 		}
 		if w.beyond("pulse fast", fast.over(v), int64(v), againPulse) {
 			out, f.limit, f.whose = true, "over "+fast.at.String(), fast.whose
+			if fast.start > 0 {
+				f.was = fast.start.String()
+			}
 		}
 	}
 	if odd {
@@ -103,14 +106,15 @@ func (w *watch) pulse(b *Reading, e *Event) {
 type pulseBound struct {
 	at    unit.Pulse
 	whose string
+	start unit.Pulse // that it is a rise from; 0 where it is a figure of its own
 }
 
 func (b pulseBound) under(v unit.Pulse) bool { return b.at > 0 && v < b.at }
 func (b pulseBound) over(v unit.Pulse) bool  { return b.at > 0 && v > b.at }
 
 // pulseBounds give the pair by which a pulse is out, with or without a prescription. A
-// child has no upper one but the unit's: a child's heart is faster than an adult's. The
-// lower one of the program stands for children too, since under it is slow at any age
+// child has no upper figure but the unit's: a child's heart is faster than an adult's, and
+// what is said is the rise from the start ([childPulse]). The lower one of the program stands for children too, since under it is slow at any age
 // (from memory).
 func pulseBounds(s *Session) (slow, fast pulseBound) {
 	rx := s.Rx
@@ -119,7 +123,7 @@ func pulseBounds(s *Session) (slow, fast pulseBound) {
 	}
 	slow.at, slow.whose = boundBy(rx, rx.PulseLow, startPulseLow)
 	if fast.at, fast.whose = boundBy(rx, rx.PulseHigh, startPulseHigh); s.Child && rx.PulseHigh == nil {
-		fast = pulseBound{}
+		fast = childPulse(s)
 	}
 	return slow, fast
 }

@@ -43,7 +43,11 @@ func (w *watch) untold(e *Event, told bool) {
 			delete(w.said, code)
 		}
 	default:
-		w.once(LevelNote, w.count.fault, e, w.count.said(e))
+		level := LevelNote
+		if w.count.fault == "removed_cannot" { // no machine can: the figure, or the counter, is not what it seems
+			level = LevelLook
+		}
+		w.once(level, w.count.fault, e, w.count.said(e))
 	}
 }
 

@@ -71,6 +71,11 @@ func TestWhatAFigureForTheFluidRemovedTells(t *testing.T) {
 		case tt.want >= 0 && (got == nil || int(*got) != tt.want):
 			t.Errorf("%s: %v, want %d", tt.name, got, tt.want)
 		}
+		for _, r := range Remarks(s, on(120)) {
+			if strings.HasPrefix(r.Code, "removed_") && (r.Level == LevelLook) != (r.Code == "removed_cannot") {
+				t.Errorf("%s: %s of level %s", tt.name, r.Code, r.Level)
+			}
+		}
 		words := NetUnknown(s, on(120))
 		if said := slices.Contains(codes(s, on(120)), tt.code); tt.code != "" && (!said || words == "" || !strings.Contains(setNow(t, s, 120).Said[0], words)) {
 			t.Errorf("%s: %v, %q is said", tt.name, codes(s, on(120)), words)

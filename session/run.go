@@ -201,7 +201,13 @@ func (r Run) Asleep() bool { return r.CheckWhy == DueAsleep }
 func (r *Run) nextCheck(s *Session, at time.Time) {
 	in := checkEvery(s)
 	r.CheckEvery, r.CheckFrom, r.CheckUnit = in.every, in.whose, in.unit
-	if due, ok := NextCheck(s, at); ok && r.Ended.IsZero() {
+	if r.Ended.IsZero() {
+		r.due(NextCheck(s, at))
+	}
+}
+
+func (r *Run) due(due CheckDue, ok bool) {
+	if ok {
 		r.NextCheck, r.CheckEvery, r.CheckFrom, r.CheckUnit, r.CheckWhy = due.At, due.Every, due.Whose, due.Unit, due.Why
 	}
 }

@@ -93,6 +93,9 @@ var ordinaryRunWords = map[string]func(facts) string{
 		return "Upper pressure " + f.value + began + ": counts as low pressure of the session. " + unitsPlan
 	},
 	"pulse_out": func(f facts) string {
+		if f.was != "" {
+			f.limit += ", up from " + f.was + " at the start"
+		}
 		switch {
 		case f.felt && f.value == "":
 			return "Pulse newly irregular, no figure written. Measure it. " + ringOdd

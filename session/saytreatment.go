@@ -91,7 +91,7 @@ var treatmentSays = map[string]string{
 	"paper_beyond":               "%s off %s would end %s under the dry weight. Read paper and scale again; ask your unit.",
 	"paper_rate_look":            "%s, above %s. Ask your unit for its limit.",
 	"paper_most":                 "%s, above your unit’s largest removal of %s. Ring your unit.",
-	"vitals_unheld":              "A child: your unit’s own figures for %s are not written. Ask for them.",
+	"vitals_unheld":              "A child: your unit’s own figures for %s are not written, and an adult’s are not used: the values are not judged. Ask for the figures.",
 	"paper_unheld":               "No limit of your unit is written to hold the paper’s rate against. Ask for one.",
 	"paper_peak_limit":           "Highest rate on the paper %s, above your unit’s %s. Ring your unit.",
 	"paper_peak":                 "Highest rate on the paper %s, above %s. Ring your unit.",
@@ -187,10 +187,10 @@ var treatmentRunWords = map[string]func(facts) string{
 	"batch_wrong": func(f facts) string { return "This batch: " + f.value + " " + fluidSteps },
 	"batch_open":  func(f facts) string { return "This batch: " + f.value + " Do it now." },
 	"sugar_low": func(f facts) string {
-		return "Blood sugar " + f.value + ", under " + f.limit + " (" + f.whose + "). " + SugarSteps
+		return "Blood sugar " + f.sugar() + ", under " + f.limit + " (" + f.whose + "). " + f.later(SugarSteps)
 	},
 	"sugar_high": func(f facts) string {
-		return "Blood sugar " + f.value + ", " + f.limit + " or more (" + f.whose + "). " + SugarHighSteps
+		return "Blood sugar " + f.sugar() + ", " + f.limit + " or more (" + f.whose + "). " + f.later(SugarHighSteps)
 	},
 	"flush_late": func(f facts) string {
 		said := "Flush " + f.value + " was due at " + f.was + " and is not written down. "

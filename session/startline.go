@@ -168,7 +168,7 @@ type startLine struct {
 func lineAt(s *Session, h History, now time.Time) startLine {
 	l := startLine{s: s, h: h, rx: s.Rx, at: now, called: map[string]named{}}
 	if began, ok := s.Began(); ok && began.Before(now) {
-		l.at = began
+		l.s, l.at = asItStood(s), began
 	}
 	if l.rx == nil {
 		l.rx = &Prescription{}

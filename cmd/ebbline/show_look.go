@@ -99,10 +99,7 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 		}
 		out.StartLine = append(out.StartLine, one)
 	}
-	remarks := session.RemarksWith(s, h, now)
-	if r, ok := session.AfterSugar(s, now); ok {
-		remarks = append(remarks, r)
-	}
+	remarks := append(session.RemarksWith(s, h, now), session.AfterSugars(s, now)...)
 	for _, r := range remarks {
 		one := remarkOut{At: r.At, Code: r.Code, Level: r.Level, Words: r.Words}
 		if r.Entry != "" {
@@ -110,7 +107,7 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 		}
 		out.Remarks = append(out.Remarks, one)
 	}
-	if due, ok := session.NextCheck(s, now); ok {
+	if due, ok := session.NextCheckWith(s, h, now); ok {
 		out.NextCheck = &checkDueOut{At: due.At, EveryMin: due.Every, Why: due.Why}
 	}
 	if due, ok := session.NextSugar(s, now); ok {

@@ -20,6 +20,7 @@ func TestSugarByCommand(t *testing.T) {
 		{130, "glucose", `{"glucose_mmol_l":5.5}`},
 		{300, "came_off", `{"washback_ml":250,"removed_ml":500,"returned":"all","why":"tired"}`},
 		{310, "glucose", `{"glucose_mg_dl":66}`},
+		{325, "glucose", `{"glucose_mmol_l":6}`},
 	}}
 	path := s.byCommand(t, "live")
 	look := func(min int) (out, text string) {
@@ -64,5 +65,12 @@ func TestSugarByCommand(t *testing.T) {
 	}
 	if _, out := looked(t, path, 320); len(out.Remarks) == 0 || out.Remarks[len(out.Remarks)-1].Code != "sugar_low" || !out.Remarks[len(out.Remarks)-1].At.Equal(scenarioNow.Add(310*time.Minute)) {
 		t.Errorf("low after the end is no remark: %+v", out.Remarks)
+	}
+	stays := "Later 6\u00a0mmol/L at "
+	if _, out := looked(t, path, 330); !strings.Contains(out.Remarks[len(out.Remarks)-1].Words, stays) || !out.Remarks[len(out.Remarks)-1].At.Equal(scenarioNow.Add(310*time.Minute)) {
+		t.Errorf("low after the end is gone when a better one follows: %+v", out.Remarks)
+	}
+	if _, sheet, _ := ran(t, "", "sheet", "-file", path, scenarioSession); !strings.Contains(sheet, stays) {
+		t.Errorf("the sheet does not mark it: %s", sheet)
 	}
 }

@@ -30,6 +30,9 @@ func kept[T any](v visit, what string, one *session.Session, work func() T) T {
 func (v visit) follow(one *session.Session) session.Run {
 	return kept(v, "run", one, func() session.Run {
 		run, _ := session.Follow(one, v.now)
+		if h, is := v.fluidHistory(one); is {
+			run.DueWith(one, h, v.now)
+		}
 		return run
 	})
 }

@@ -204,8 +204,9 @@ type comingOffBody struct {
 	LockRings []report.Phone
 	Closed    []stepView // what closes a catheter, not ticked yet and on no sheet of the household's
 
-	Sugar     string // that the blood sugar after the treatment is low or high
-	Low       string // that a pressure after the treatment is low
+	Sugar     string   // that the blood sugar after the treatment is low or high
+	SugarWas  []string // what was low or high of it before the last one
+	Low       string   // that a pressure after the treatment is low
 	LowPhones []report.Phone
 	GivenBack []string // what was open when blood was given back
 	NeverOver []string // what went wrong and was never over, and what was felt and not answered
@@ -223,6 +224,11 @@ func (b *comingOffBody) lowAfter(v visit) {
 	}
 	if said, is := session.AfterSugar(b.Session, v.now); is {
 		b.Sugar, ring = said.Words, session.RingAmbulance
+	}
+	for _, said := range session.AfterSugars(b.Session, v.now) {
+		if said.Words != b.Sugar {
+			b.SugarWas = append(b.SugarWas, said.Words)
+		}
 	}
 	if ring != "" {
 		b.LowPhones = phonesFor(v, ring)
