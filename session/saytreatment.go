@@ -211,6 +211,9 @@ var treatmentRunWords = map[string]func(facts) string{
 		return "The machine shows " + f.value + " removed and " + f.was + " of substitution fluid, which is said to be in it. That cannot be, so what came off you is not known. " +
 			"Read both again. If they are right, look at the answer at the machine on Unit, and ask your unit."
 	},
+	"substitution_over": func(f facts) string {
+		return "Substitution fluid " + f.value + ", ordered " + f.limit + ". Read the machine again. If it is right: your unit’s own instructions first; ring your unit."
+	},
 	"removed_means": func(f facts) string {
 		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +
 			"Look at the machine: which of the two is it?"
