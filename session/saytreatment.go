@@ -34,6 +34,8 @@ var treatmentSays = map[string]string{
 	"tested_meter":         "conductivity: own meter %s",
 	"batch_left":           "%s, limit %s, in a batch that is not used now.",
 	"batch_conductivity":   "%s %s, outside the batch’s %s to %s. Do not use it; ring.",
+	"batch_range_order":    "The batch’s range, %s to %s, does not hold the ordered %s. Read its label again; ask your unit.",
+	"batch_range_wide":     "The batch’s range, %s to %s, is wide. Read its label again; ask your unit.",
 	"batch_fluid":          "Machine %s, meter %s, %s.",
 
 	// a catheter
