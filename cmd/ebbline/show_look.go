@@ -19,6 +19,7 @@ type lookOut struct {
 	SugarDue   *sugarDueOut `json:"sugar_due"` // where the unit set hours for the blood sugar
 	FlushDue   *flushDueOut `json:"flush_due"` // where flushes are ordered
 	ToSet      *toSetOut    `json:"to_set"`
+	Withheld   *string      `json:"to_set_withheld"` // why to_set is null while the treatment runs by a plan; null otherwise
 	Plan       *planOut     `json:"plan"`
 }
 
@@ -122,7 +123,9 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 			out.FlushDue.At = &due.At
 		}
 	}
-	if set, ok := session.ToSetNow(s, now); ok {
+	if words := session.Withheld(s, now); words != "" {
+		out.Withheld = &words
+	} else if set, ok := session.ToSetNow(s, now); ok {
 		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}
 	}
 	if plan, e := session.Agreed(s, now); plan != nil {
