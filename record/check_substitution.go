@@ -40,7 +40,8 @@ func filtration(c *Checker, p *session.Prescription) {
 
 // given holds a count of the substitution fluid against the session: a count that goes
 // back is asked about as that of the fluid removed is, and one in a session that was not
-// ordered so. Where the machine counts it as removed, more of it than that is asked.
+// ordered so, or far over the order. Where the machine counts it as removed, more of it
+// than that is asked.
 func (c *Checker) given(given *unit.Litres, removed *unit.Volume, again bool) {
 	if given == nil {
 		return
@@ -57,5 +58,7 @@ func (c *Checker) given(given *unit.Litres, removed *unit.Volume, again bool) {
 	case removed != nil && c.Session.RemovedShows() == session.RemovedGross && (ml > *removed && !again || before.Cannot(c.Entry.Body)):
 		c.askRight("substitution_l", "%s is more than the %s removed, though this machine's figure has the substitution fluid in it. Are the two the other way round, or is that answer wrong",
 			given.Text(), removed.Text())
+	case c.Session.SubstitutionOver(before.GivenWith(c.Entry.Body, again)):
+		c.askRight("substitution_l", "%s is far over the %s that are ordered for a session", given.Text(), c.Session.Rx.Substitution.Text())
 	}
 }

@@ -83,7 +83,7 @@ func TestCountsOfHaemodiafiltrationAreAsked(t *testing.T) {
 		key, words  string           // empty: taken
 	}{
 		{"gross, on the line", gross, counts(6600, 6000), counts(13_200, 12_000), "", ""},
-		{"gross, more than ten litres", gross, counts(6600, 6000), counts(31_200, 30_000), "", ""},
+		{"gross, more than ten litres", gross, counts(6600, 6000), counts(29_200, 28_000), "", ""},
 		{"gross, the removed went back", gross, counts(6600, 6000), counts(6500, 6100), "removed_ml", "less than the 6600 of the last reading"},
 		{"gross, the other went back", gross, counts(6600, 6000), counts(6700, 5900), "substitution_l", "5.9\u00a0L is less than the 6\u00a0L of the last reading. Did the machine's counts begin again?"},
 		{"gross, both began again", gross, counts(6600, 6000), began(counts(2300, 1900)), "", ""},
@@ -95,6 +95,9 @@ func TestCountsOfHaemodiafiltrationAreAsked(t *testing.T) {
 		{"gross, both began again, the other way round", gross, counts(6600, 6000), began(counts(1900, 2300)), "substitution_l", "Are the two the other way round"},
 		{"net, on the line", net, counts(600, 6000), counts(1200, 12_000), "", ""},
 		{"net, the other went back", net, counts(600, 6000), counts(1200, 5000), "substitution_l", "Did the machine's counts begin again?"},
+		{"net, by the order and a quarter", net, counts(600, 6000), counts(1200, 28_700), "", ""},
+		{"net, far over the order", net, counts(600, 6000), counts(1200, 28_800), "substitution_l", "28.8\u00a0L is far over the 23\u00a0L that are ordered for a session. If it is right"},
+		{"net, far over it with what the count showed before", net, counts(600, 20_000), began(counts(100, 9000)), "substitution_l", "far over the 23\u00a0L"},
 		{"said to be net, and is not", net, counts(600, 6000), counts(9600, 9000), "removed_ml", ""},
 		{"not said", "", counts(6600, 6000), counts(9600, 9000), "removed_ml", "is outside 0 to 6000"},
 		{"not said, within the bounds", "", counts(600, 5000), counts(5600, 5000), "", ""},

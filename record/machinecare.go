@@ -30,6 +30,9 @@ func (m *Member) machineCare(to *session.History, s *session.Session) {
 	m.shelfOf(to, s, until)
 	opened := m.idleAndCleaned(to, s, until)
 	if s != nil {
+		if o, _ := s.Opened(); o.Source == "live" && o.Place == "home" {
+			to.InUseBy, to.InUseSince = h.inUse(m, until)
+		}
 		to.Reworked = h.Upkeep.reworked(opened, until)
 	}
 	h.residue(to, s, opened, until)

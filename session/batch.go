@@ -239,6 +239,21 @@ func (l startLine) inRange(v *verdict, e *Event, what string, got unit.Conductiv
 	v.ring(e, "batch_conductivity", what, got.Digits(2), low.Digits(2), high.Digits(2)).against(bound).stays(looked)
 }
 
+// rangeWide is how wide the own range of a batch may be before it is said: 1.0 mS/cm to
+// each side. Ours.
+const rangeWide unit.Conductivity = 200
+
+// oddRange looks at the range of a batch itself: every fluid is right by one that was
+// written too wide, and by one round another value than the order has.
+func (l startLine) oddRange(v *verdict, e *Event) {
+	low, high := *l.made.CondLow, *l.made.CondHigh
+	if set := l.rx.SetConduct; set != nil && (*set < low || *set > high) {
+		v.look(e, "batch_range_order", low.Digits(2), high.Digits(2), set.Digits(2))
+	} else if high-low > rangeWide {
+		v.look(e, "batch_range_wide", low.Digits(2), high.Digits(2))
+	}
+}
+
 // hasRange reports whether the fluid is from a batch with a range of its own.
 func (l startLine) hasRange() bool {
 	return l.made != nil && l.made.CondLow != nil && l.made.CondHigh != nil

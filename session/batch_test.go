@@ -43,6 +43,11 @@ func aBatch(set ...func(*Batch)) Batch {
 	return b
 }
 
+// rangeOf gives a batch another range.
+func rangeOf(low, high int) func(*Batch) {
+	return func(b *Batch) { b.CondLow, b.CondHigh = ref(unit.Conductivity(low)), ref(unit.Conductivity(high)) }
+}
+
 func (b *Batch) tested(at time.Duration, body any) {
 	when := evening.Add(at)
 	b.Log = append(b.Log, Event{ID: "out", Kind: kindOf(body), At: when, Written: when, Body: body})
@@ -189,6 +194,17 @@ func TestFluidOfEachKind(t *testing.T) {
 		{"conductivity at the high end of its range", "batch", from(aBatch(conductOf(1400, 1420))), nil},
 		{"under its range", "batch", from(aBatch(conductOf(1359, 1380))), map[string]want{CheckConduct: {StopHere, "outside the batch’s 13.60 to 14.20"}}},
 		{"over its range", "batch", from(aBatch(conductOf(1400, 1421))), map[string]want{CheckConduct: {StopHere, "Meter 14.21"}}},
+		{"range without the order", "batch", from(aBatch(conductOf(1545, 1550), rangeOf(1500, 1600))), map[string]want{CheckConduct: {Look, "15.00 to 16.00, does not hold the ordered 14.00"}}},
+		{"range under the order", "batch", from(aBatch(conductOf(1380, 1390), rangeOf(1360, 1399))), map[string]want{CheckConduct: {Look, "does not hold the ordered 14.00"}}},
+		{"range from the order on", "batch", from(aBatch(conductOf(1400, 1410), rangeOf(1400, 1440))), nil},
+		{"range up to the order", "batch", from(aBatch(conductOf(1390, 1400), rangeOf(1360, 1400))), nil},
+		{"range as wide as can be", "batch", from(aBatch(conductOf(1390, 1400), rangeOf(1300, 1500))), nil},
+		{"range too wide", "batch", from(aBatch(conductOf(1390, 1400), rangeOf(1300, 1501))), map[string]want{CheckConduct: {Look, "13.00 to 15.01, is wide"}}},
+		{"range too wide, nothing ordered", "batch", func(s *Session, h *History) {
+			from(aBatch(conductOf(1390, 1400), rangeOf(1300, 1501)))(s, h)
+			s.Rx.SetConduct = nil
+		}, map[string]want{CheckConduct: {Look, "is wide"}}},
+		{"one apart stops all the same", "batch", from(aBatch(conductOf(1505, 1530), rangeOf(1510, 1600))), map[string]want{CheckConduct: {StopHere, "15.05"}}},
 		{"no range: as for tap water", "batch", from(aBatch(conductOf(1359, 1380), func(b *Batch) { b.CondLow, b.CondHigh = nil, nil })), map[string]want{CheckConduct: {Look, "set is 14.00"}}},
 		{"machine and meter apart", "batch", from(aBatch(conductOf(1362, 1418))), map[string]want{CheckConduct: {StopHere, "disagree"}}},
 		{"one instrument", "batch", from(aBatch(conductOf(1390, 0))), map[string]want{CheckConduct: {OpenYet, "Only one"}}},

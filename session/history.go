@@ -61,7 +61,10 @@ type History struct {
 
 	Broken []*Session // set up shortly before this one and never treated: what stopped there still counts
 
-	Batches       []Batch // of this session's machine, made before its start line or while it ran, oldest first
+	Batches    []Batch   // of this session's machine, made before its start line or while it ran, oldest first
+	InUseBy    string    // the other person whose treatment runs on this machine; empty for nobody
+	InUseSince time.Time // when that began
+
 	StruckBatches []Batch // that it names and that were struck out, each with its strike
 
 	MachineCare

@@ -52,6 +52,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"removed_unsaid":    {LevelNote, nil, []int{}}, // both of haemodiafiltration; see removedunknown_test.go
 		"removed_gross":     {LevelNote, nil, []int{}},
 		"removed_cannot":    {LevelLook, nil, []int{}}, // likewise
+		"substitution_over": {LevelLook, nil, []int{}}, // likewise; see substitutionover_test.go
 		"sugar_undone":      {LevelNote, nil, []int{}}, // of what was taken back; see undonerun_test.go
 		"removed_means":     {LevelLook, nil, []int{}}, // said of no entry of the session; see removedunknown_test.go
 		"check_late":        {LevelNote, nil, []int{}}, // said of no entry; see TestLateByTheSameRule

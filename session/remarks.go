@@ -293,6 +293,7 @@ func livelyOf(b *Reading) (lively, bool) {
 func (w *watch) removal(e *Event) {
 	removed, told := w.count.take(e)
 	w.untold(e, told)
+	w.substituted(e)
 	l := lineOf(w.s, e.At)
 	if !told {
 		return

@@ -154,6 +154,17 @@ func (c Count) Cannot(body any) bool {
 	return c.count.fault == "removed_cannot"
 }
 
+// GivenWith gives the substitution fluid in all once a further entry is in, whose counts
+// may have begun again.
+func (c Count) GivenWith(body any, again bool) unit.Volume {
+	given := c.count.given
+	given.again = given.again || again
+	if l := givenBy(body); l != nil {
+		given.take(*l)
+	}
+	return given.total()
+}
+
 // notYet is when an entry is written that is only tried: after all that was.
 var notYet = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 

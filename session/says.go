@@ -129,6 +129,7 @@ var startSays = map[string]string{
 	// disinfected
 	"cleaned_waiting_unit": "Not disinfected since the last session. Disinfect before use.",
 	"cleaned_not_written":  "No disinfection written after the last session.",
+	"cleaned_in_use":       "The machine is in use by %s since %s. Look: is that treatment over, and its end not written?",
 	"cleaned_failed":       "Disinfection failed, %s. Disinfect before use.",
 	"cleaned_runs":         "Disinfection runs since %s. Write how it ended.",
 	"cleaned_running":      "Last disinfection: the end was not written.",

@@ -34,6 +34,8 @@ var treatmentSays = map[string]string{
 	"tested_meter":         "conductivity: own meter %s",
 	"batch_left":           "%s, limit %s, in a batch that is not used now.",
 	"batch_conductivity":   "%s %s, outside the batch’s %s to %s. Do not use it; ring.",
+	"batch_range_order":    "The batch’s range, %s to %s, does not hold the ordered %s. Read its label again; ask your unit.",
+	"batch_range_wide":     "The batch’s range, %s to %s, is wide. Read its label again; ask your unit.",
 	"batch_fluid":          "Machine %s, meter %s, %s.",
 
 	// a catheter
@@ -217,6 +219,9 @@ var treatmentRunWords = map[string]func(facts) string{
 	"removed_cannot": func(f facts) string {
 		return "The machine shows " + f.value + " removed and " + f.was + " of substitution fluid, which is said to be in it. That cannot be, so what came off you is not known. " +
 			"Read both again. If they are right, look at the answer at the machine on Unit, and ask your unit."
+	},
+	"substitution_over": func(f facts) string {
+		return "Substitution fluid " + f.value + ", ordered " + f.limit + ". Read the machine again. If it is right: your unit’s own instructions first; ring your unit."
 	},
 	"removed_means": func(f facts) string {
 		return "At " + f.since + " the machine's “removed” was written otherwise: " + f.value + ", before " + f.was + ". Figures typed before that stay read as they were. " +

@@ -128,6 +128,16 @@ func (n Settings) mostLeft(s *Session, left unit.Minutes) (most unit.Volume, lim
 	return most, limited
 }
 
+// Withheld says why there is nothing to set although the treatment runs by a plan: the
+// first of the ways to go on would run above 13 mL/h/kg (ours) where the unit set no
+// limit of the rate, and the page says not to set it. Empty otherwise.
+func Withheld(s *Session, now time.Time) string {
+	if n, err := SetNow(s, now); err == nil && n.Over {
+		return n.Lead[0]
+	}
+	return ""
+}
+
 // ToSet is what to set on the machine now, in a line.
 type ToSet struct {
 	Goal     unit.Volume  // for the whole session, in the machine's step

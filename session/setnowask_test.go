@@ -1,6 +1,7 @@
 package session
 
 import (
+	"strings"
 	"testing"
 
 	"ebbline/unit"
@@ -88,6 +89,12 @@ func TestOverThirteen(t *testing.T) {
 	s := fallen(t)
 	put(s, on(210), removedAt(0))
 	n := setNow(t, s, 210)
+	if got := Withheld(s, on(210)); n.Over != (got != "") || n.Over && !strings.Contains(got, "13") {
+		t.Errorf("withheld %q, over %v", got, n.Over)
+	}
+	if got := Withheld(s, on(10)); got != "" {
+		t.Errorf("withheld on the line: %q", got)
+	}
 	const want = "2600\u00a0mL in 30\u00a0min would be 5200\u00a0mL/h, above 13\u00a0mL/h/kg (ours). Do not set that: more time, or less. Ask your unit."
 	if !n.Over || !n.Options[0].Over || n.Options[0].Goal != 2600 || len(n.Lead) != 1 || n.Said[0] != want || n.Lead[0] != want {
 		t.Errorf("%+v", n)

@@ -78,6 +78,7 @@ func (l startLine) fluidCheck(v *verdict, b *FluidCheck, e *Event) {
 		v.ring(ph.e, "fluid_ph", ph.value.Digits(2)).against(water.PHLow.Digits(1) + " to " + water.PHHigh.Digits(1) + " (from memory), " + ownDefault).stays(looked)
 	}
 	if l.hasRange() {
+		l.oddRange(v, e)
 		v.ready("batch_fluid", machine.Digits(2), meter.Digits(2), l.made.Words())
 		return
 	}

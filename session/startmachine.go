@@ -13,6 +13,9 @@ func (l startLine) cleaned(v *verdict) {
 		v.ready("cleaned_elsewhere")
 		return
 	}
+	if l.h.InUseBy != "" {
+		v.stop(nil, "cleaned_in_use", l.h.InUseBy, l.when(l.h.InUseSince)).since(l.h.InUseSince)
+	}
 	last, there := l.lastCycle()
 	switch setUp := !last.At.Before(l.opened()); {
 	case !there && l.isNew():

@@ -19,6 +19,7 @@ type lookOut struct {
 	SugarDue   *sugarDueOut `json:"sugar_due"` // where the unit set hours for the blood sugar
 	FlushDue   *flushDueOut `json:"flush_due"` // where flushes are ordered
 	ToSet      *toSetOut    `json:"to_set"`
+	Withheld   *string      `json:"to_set_withheld"` // why what to_set names is not to be set; null otherwise
 	Plan       *planOut     `json:"plan"`
 }
 
@@ -118,6 +119,9 @@ func lookAt(m *record.Member, s *session.Session, now time.Time) lookOut {
 		if !due.At.IsZero() {
 			out.FlushDue.At = &due.At
 		}
+	}
+	if words := session.Withheld(s, now); words != "" {
+		out.Withheld = &words
 	}
 	if set, ok := session.ToSetNow(s, now); ok {
 		out.ToSet = &toSetOut{set.Goal, set.Rate, set.Left, set.LeftOver, set.Ask}
