@@ -112,12 +112,13 @@ func TestCatheterOnTheSheet(t *testing.T) {
 	end, _ := d.s.Ended()
 	d.add(d.at(17, 50), &lock)
 	d.add(d.at(18, 10), &session.LockDrawn{Arterial: "drawn", Venous: "could_not"})
+	d.add(end.Add(-time.Minute), &session.WashbackChecked{Saline: true, Clamp: true, Venous: true})
 	d.add(end.Add(5*time.Minute), &wrong)
 	d.add(end.Add(6*time.Minute), &session.StepDone{Phase: session.TakeOff, Step: session.CapsStep, State: session.StepIsDone})
 	s := SheetOf(SheetInput{Head: ilsabet, Session: d.s, Now: made})
 	for where, text := range map[string]string{"the page": pageOf(t, s, printing), "the print": sheetFile(t, s, printing).words()} {
 		text = strings.ReplaceAll(strings.Join(strings.Fields(text), " "), "\u00a0", " ")
-		for _, want := range []string{"Catheter", "could not", "Lock given", "citrate, 30 %", "citrate, 4 %", "New caps", "Clamps shut", "Lock of 30 %, ordered 4 %. Do not use it; ring."} {
+		for _, want := range []string{"Catheter", "could not", "Lock given", "citrate, 30 %", "citrate, 4 %", "New caps", "Clamps shut", "still runs to my catheter", "Lock of 30 %, ordered 4 %. Do not use it; ring."} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s does not hold %q", where, want)
 			}

@@ -70,6 +70,7 @@ func (m *maker) corrected(kind string, was, is session.Version) string {
 	}
 	if k, ok := record.Find(kind); ok {
 		for _, f := range k.Fields {
+			f = f.By(m.s.Rx)
 			a, b := said(f, was.Body, was.Missing), said(f, is.Body, is.Missing)
 			if a == b {
 				continue
@@ -121,6 +122,7 @@ func (m *maker) whole(e *session.Event) string {
 	}
 	parts := []string{}
 	for _, f := range k.Fields {
+		f = f.By(m.s.Rx)
 		s := said(f, e.Body, e.Missing)
 		switch yesNo := f.Type() == record.TypeYesNo; {
 		case s == "", yesNo && s == "no", strings.HasSuffix(f.Key, "_id"): // an id tells a reader nothing

@@ -19,6 +19,7 @@ var treatmentSays = map[string]string{
 	// a made batch
 	"batch_none":           "Which batch is it? None is written down. Write it down, with its use-by, and name it.",
 	"batch_unnamed":        "Which batch is it? Not said from which batch. Name it.",
+	"bath_unordered":       "K %s, Ca %s on the label. No prescription is there to hold it against; ring your unit.",
 	"batch_gone":           "The batch that was named is struck out, or of another machine. Name the one in use.",
 	"batch_no_use_by":      "%s: use-by not written.",
 	"batch_past":           "%s: past its use-by, %s. Do not use it.",

@@ -210,6 +210,8 @@ func (l startLine) bathLabel(v *verdict, b *BathLabel, e *Event) {
 	}
 	l.shelfSays(v, e)
 	switch {
+	case l.s.Rx == nil:
+		v.open(e, "bath_unordered", b.K, b.Ca)
 	case b.K != l.rx.BathK:
 		v.stop(e, "bath_k", b.K, l.rx.BathK).stays(looked)
 	case b.Ca != l.rx.BathCa:
