@@ -102,15 +102,25 @@ func (p *plot) inWords(columns []column, unit string, band *Band) {
 
 	slices.SortFunc(instants, time.Time.Compare)
 	for _, at := range slices.CompactFunc(instants, time.Time.Equal) {
-		row := []string{p.clock(at)}
-		for _, k := range columns {
-			i := slices.IndexFunc(k.values, func(v shown) bool { return v.at.Equal(at) })
-			if i < 0 {
-				row = append(row, "")
-			} else {
-				row = append(row, k.values[i].text)
-			}
-		}
-		p.Table.Rows = append(p.Table.Rows, row)
+		p.Table.Rows = append(p.Table.Rows, rowsAt(p.clock(at), at, columns)...)
 	}
+}
+
+// rowsAt are the rows of one instant: one, or as many as a series has values then.
+func rowsAt(clock string, at time.Time, columns []column) (rows [][]string) {
+	for i, k := range columns {
+		n := 0
+		for _, v := range k.values {
+			if !v.at.Equal(at) {
+				continue
+			}
+			if n == len(rows) {
+				rows = append(rows, make([]string, 1+len(columns)))
+				rows[n][0] = clock
+			}
+			rows[n][1+i] = v.text
+			n++
+		}
+	}
+	return rows
 }
