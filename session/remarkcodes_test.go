@@ -62,6 +62,7 @@ func TestEveryCodeHasItsStep(t *testing.T) {
 		"batch_failed":      {LevelLook, nil, []int{}}, // likewise
 		"batch_range":       {LevelLook, nil, []int{}}, // likewise
 		"batch_wrong":       {LevelLook, nil, []int{}}, // likewise
+		"start_heparin":     {LevelLook, nil, []int{}}, // likewise
 		"start_weight":      {LevelLook, nil, []int{}}, // likewise
 		"start_stops":       {LevelLook, nil, []int{}}, // of the start line, which needs the history
 		"start_fluid_stops": {LevelLook, nil, []int{}}, // likewise

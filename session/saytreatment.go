@@ -173,6 +173,14 @@ var treatmentRunWords = map[string]func(facts) string{
 	"batch_range": func(f facts) string {
 		return f.value + ", outside " + f.limit + ", the range of the " + f.was + ". " + fluidSteps
 	},
+	"start_heparin": func(f facts) string {
+		is := "none was drawn up"
+		if f.value != "" {
+			is = "bolus " + f.value + ", from " + f.was
+		}
+		return "Heparin, by what was written since the start: " + is + ", and that is not as ordered. It may be in you: give none again before " +
+			"your unit says so. Ring it now. Bleeding that does not stop, or a blow to the head: the ambulance."
+	},
 	"start_weight": func(f facts) string {
 		side := "too little"
 		if f.hard {

@@ -117,6 +117,10 @@ func newStops(was, is *Session, h History, when time.Time) (list []Remark) {
 	said := map[string]bool{} // by check and by entry: a fever stops two checks
 	say := func(check, entry, words string) {
 		said[check], said[entry] = true, entry != ""
+		if check == CheckHeparin {
+			list = append(list, heparinNow(is, entry, when.In(opened.Location())))
+			return
+		}
 		list = append(list, startRemark(check, entry, words, when.In(opened.Location())))
 	}
 	for _, f := range StopsAt(is, h, when) {
@@ -138,6 +142,16 @@ func newStops(was, is *Session, h History, when time.Time) (list []Remark) {
 		}
 	}
 	return list
+}
+
+// heparinNow remarks on heparin that is written otherwise than it was at the start, in
+// words of its own: it may have been given, and the start line says to draw up again.
+func heparinNow(is *Session, entry string, at time.Time) Remark {
+	var f facts
+	if b, _ := Last[HeparinDrawn](is); b != nil {
+		f.value, f.was = b.Bolus.Text(), b.Strength.Text()
+	}
+	return Remark{Code: "start_heparin", At: at, Level: LevelLook, Entry: entry, Words: wordsOf("start_heparin", f)}
 }
 
 // weightRewritten remarks on a weight before that is another one now than before a change:

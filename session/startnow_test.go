@@ -43,7 +43,11 @@ func TestStartStopsWhileRunning(t *testing.T) {
 		}, "Bath, by what was written since the start: Label K 0", false},
 		{"heparin of another strength", func(s *Session, w time.Time, own bool) {
 			rewritten(s, w, timeOf[HeparinDrawn](s, w, own), func(b *HeparinDrawn) { b.Strength, b.Bolus, b.Line = 5000, 7500, 11250 })
-		}, "prescribed is 1", false},
+		}, "Heparin, by what was written since the start: bolus 7500\u00a0IU, from 5", false},
+		{"heparin struck out", func(s *Session, w time.Time, _ bool) {
+			_, e := Last[HeparinDrawn](s)
+			s.Find(e.ID).Struck = &Strike{At: w, By: "x", Reason: "it was not mine"}
+		}, "since the start: none was drawn up", false},
 		{"a fever", func(s *Session, w time.Time, own bool) {
 			rewritten(s, w, timeOf[VitalsBefore](s, w, own), func(b *VitalsBefore) { b.Temperature = ref(unit.Temperature(390)) })
 		}, "39", false},
